@@ -12,7 +12,7 @@ use formulation::formula::{Date, Formula};
 use formulation::shelf::{Shelf, built_in};
 use phasewright::app::Bench;
 use phasewright::state::{Folders, Host, State};
-use phasewright::theme;
+use phasewright::{theme, work};
 
 /// How a window is shown in a test.
 #[derive(Clone, Copy, Debug)]
@@ -78,7 +78,10 @@ pub fn bench(look: Look, state: State) -> Harness<'static, Bench> {
         .with_render_cursor(false)
         .with_options(SnapshotOptions::new().threshold(0.6))
         .renderer(CpuRenderer::default())
-        .with_context_setup(theme::install)
+        .with_context_setup(|ctx| {
+            theme::install(ctx);
+            work::at_once(ctx);
+        })
         .build_eframe(|_| Bench::new(state))
 }
 

@@ -16,12 +16,13 @@ use formulation::formula::{Date, Formula, ItemId, Line, Phase};
 use formulation::material::PhaseKind;
 use formulation::optimise::linear;
 use formulation::optimise::programme::{Programme, Row};
+use formulation::progress::Progress;
 use formulation::quantity::Percent;
 use formulation::shelf::built_in;
 use formulation::solve::aim::{Aim, Answer, Prepared};
 use formulation::solve::deduce::{Facts, centre, ranges};
 use formulation::solve::subject::Supply;
-use formulation::solve::sweep::{Axis, Progress, Sweep};
+use formulation::solve::sweep::{Axis, Sweep};
 use formulation::solve::target::Target;
 
 /// The programmes of the acceptance tests.

@@ -55,6 +55,7 @@ pub mod optimise;
 pub mod own_shelf;
 pub mod plain_words;
 pub mod product_type;
+pub mod progress;
 pub mod purpose;
 pub mod quantity;
 #[cfg(test)]

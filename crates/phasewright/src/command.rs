@@ -4,6 +4,7 @@
 //! same ones. [`crate::app::Bench`] applies them after the frame.
 
 use std::collections::BTreeSet;
+use std::fmt;
 use std::path::PathBuf;
 use std::sync::Arc;
 
@@ -42,6 +43,64 @@ pub struct Export {
     pub file_name: String,
     /// The content.
     pub bytes: Arc<[u8]>,
+}
+
+/// A file to be made, which may take a while, and then saved where the person says.
+#[derive(Clone)]
+pub struct Making {
+    /// What is saved, for the title of the dialog.
+    pub title: String,
+    /// Name suggested for the file, with its ending.
+    pub file_name: String,
+    /// What of the formula the form cannot hold, in words.
+    pub left_behind: Vec<String>,
+    /// Who is told why it could not be made, with [`crate::state::View::not_made`]; nobody in
+    /// particular for what a menu offers.
+    pub asked_by: Option<Id>,
+    job: Arc<Job>,
+}
+
+type Job = dyn Fn() -> Result<Vec<u8>, String> + Send + Sync;
+
+impl Making {
+    /// A file that `job` makes beside the window.
+    pub fn new<E: ToString>(
+        title: impl Into<String>,
+        file_name: impl Into<String>,
+        job: impl Fn() -> Result<Vec<u8>, E> + Send + Sync + 'static,
+    ) -> Self {
+        Self {
+            title: title.into(),
+            file_name: file_name.into(),
+            left_behind: Vec::new(),
+            asked_by: None,
+            job: Arc::new(move || job().map_err(|e| e.to_string())),
+        }
+    }
+
+    /// Names who is told why it could not be made.
+    #[must_use]
+    pub fn asked_by(mut self, id: Id) -> Self {
+        self.asked_by = Some(id);
+        self
+    }
+
+    /// Makes it.
+    pub fn make(&self) -> Result<Vec<u8>, String> {
+        (self.job)()
+    }
+}
+
+impl PartialEq for Making {
+    fn eq(&self, other: &Self) -> bool {
+        Arc::ptr_eq(&self.job, &other.job)
+    }
+}
+
+impl fmt::Debug for Making {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_tuple("Making").field(&self.file_name).finish()
+    }
 }
 
 /// A file to be picked by the person.
@@ -115,6 +174,8 @@ pub enum Command {
     ExportFormula(ExportForm),
     /// Saves bytes where the person says.
     Export(Export),
+    /// Makes a file beside the window and saves it where the person says.
+    Make(Making),
     /// Asks for a file on behalf of a sheet.
     Pick(Pick),
 
@@ -250,6 +311,7 @@ impl Command {
                 | Self::ExportChart(_)
                 | Self::ExportFormula(_)
                 | Self::Export(_)
+                | Self::Make(_)
                 | Self::Show(_)
                 | Self::ShowDocument(_)
         )

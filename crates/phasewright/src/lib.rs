@@ -28,3 +28,4 @@ pub mod theme;
 pub mod watcher;
 pub mod widgets;
 pub mod words;
+pub mod work;

@@ -1,7 +1,6 @@
 //! The window in which finished formulas and closed records are signed and checked.
 
 use std::path::PathBuf;
-use std::sync::mpsc::{Receiver, channel};
 
 use eframe::egui::{self, ComboBox, Id, Key, Modifiers, TextEdit, Ui};
 use formulation::file::signature::{self, SignError};
@@ -11,6 +10,8 @@ use crate::command::{Command, Pick};
 use crate::state::State;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::work_bar::work_bar;
+use crate::work::{Standing, Work};
 
 /// What was asked for, and what came of it.
 struct Said {
@@ -29,7 +30,7 @@ pub struct SigningWindow {
     /// Names of the keys there are; looked for when the window opens and after it did something.
     keys: Option<Vec<String>>,
     /// A password makes signing slow on purpose, so it is done beside the window.
-    running: Option<Receiver<Said>>,
+    running: Work<(), Said>,
     said: Option<Said>,
 }
 
@@ -57,10 +58,21 @@ impl SigningWindow {
             self.file = path.display().to_string();
             self.said = None;
         }
-        if let Some(Ok(said)) = self.running.as_ref().map(Receiver::try_recv) {
+        self.running.poll();
+        if let Some(((), said)) = self.running.take() {
             self.said = Some(said);
-            self.running = None;
             self.keys = None;
+        }
+        match self.running.standing() {
+            Some(Standing::Failed(why)) => {
+                self.said = Some(Said {
+                    level: Level::Breach,
+                    words: why.to_owned(),
+                });
+                self.running.forget();
+            }
+            Some(Standing::Stopped) => self.running.forget(),
+            _ => {}
         }
         let mut open = true;
         egui::Window::new("Signatures")
@@ -130,7 +142,7 @@ impl SigningWindow {
             .labelled_by(label.id)
             .on_hover_text("Empty if the key has none");
         });
-        let busy = self.running.is_some();
+        let busy = self.running.is_going();
         ui.add_enabled_ui(!busy && !names.is_empty(), |ui| {
             ui.horizontal(|ui| {
                 if theme::main_button(ui, "Sign").clicked() {
@@ -158,11 +170,9 @@ impl SigningWindow {
                         Ok((level, verdict.words()))
                     });
                 }
-                if busy {
-                    ui.spinner();
-                }
             });
         });
+        work_bar(ui, &mut self.running, "Working with the key");
         ui.add_space(theme::TIGHT);
         ui.label(theme::strong("A key of your own"));
         ui.horizontal(|ui| {
@@ -204,23 +214,9 @@ impl SigningWindow {
         work: impl FnOnce() -> Result<(Level, String), SignError> + Send + 'static,
     ) {
         self.said = None;
-        let (send, receive) = channel();
-        let repaint = ui.ctx().clone();
-        let spawned = std::thread::Builder::new()
-            .name("signing".into())
-            .spawn(move || {
-                let (level, words) = work().unwrap_or_else(|e| (Level::Breach, e.to_string()));
-                // The window may be gone; then nobody waits for the answer.
-                let _ = send.send(Said { level, words });
-                repaint.request_repaint();
-            });
-        if let Err(error) = spawned {
-            self.said = Some(Said {
-                level: Level::Breach,
-                words: format!("It could not be begun: {error}"),
-            });
-        } else {
-            self.running = Some(receive);
-        }
+        self.running.begin(ui, (), move |_| {
+            let (level, words) = work().unwrap_or_else(|e| (Level::Breach, e.to_string()));
+            Said { level, words }
+        });
     }
 }

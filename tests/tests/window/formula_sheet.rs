@@ -967,6 +967,95 @@ fn a_click_that_closes_a_list_moves_no_slider() {
     assert_ne!(line(&harness, "Glycerin").1, before);
 }
 
+/// From one menu to another it is one press; on the same button it only closes.
+#[test]
+fn a_press_on_another_menu_opens_it() {
+    let mut harness = gel_window(false);
+    harness.run();
+    let press = |harness: &mut Harness<'_, Bench>, role, name: &str| {
+        let at = harness.get_by_role_and_label(role, name).rect().center();
+        harness.hover_at(at);
+        harness.run();
+        harness.drag_at(at);
+        harness.run();
+        harness.drop_at(at);
+        harness.run();
+    };
+    press(&mut harness, egui::Role::Button, "File");
+    harness.get_by_label("Signatures…");
+    press(&mut harness, egui::Role::Button, "Edit");
+    assert!(harness.query_by_label("Signatures…").is_none());
+    harness.get_by_label("Go back to");
+    // A box is no different.
+    press(&mut harness, egui::Role::ComboBox, "Take it from");
+    assert!(harness.query_by_label("Go back to").is_none());
+    assert!(egui::Popup::is_any_open(&harness.ctx));
+    press(&mut harness, egui::Role::ComboBox, "Take it from");
+    assert!(!egui::Popup::is_any_open(&harness.ctx));
+    // A button without a list is not pressed, and nothing stays open.
+    press(&mut harness, egui::Role::Button, "File");
+    press(&mut harness, egui::Role::Tab, "Label");
+    assert_eq!(harness.state().sheet(), SheetName::Formula);
+    assert!(!egui::Popup::is_any_open(&harness.ctx));
+}
+
+/// A sentence under a line is never cut off: it takes the rows it needs.
+#[test]
+fn a_sentence_under_a_line_is_shown_whole() {
+    let mut state = state(built_in().clone(), shower_gel(true));
+    state.settings.hints_closed = true;
+    let mut harness = bench(Look::SMALL, state);
+    harness.run();
+    let lines = harness
+        .get_by_role_and_label(egui::Role::Group, "Lines of the formula")
+        .rect();
+    let told: Vec<(String, f32)> = harness
+        .get_all_by_role(egui::Role::Label)
+        .filter(|n| lines.contains(n.rect().center()))
+        .filter_map(|n| Some((n.accesskit_node().label()?, n.rect().height())))
+        .filter(|(words, _)| words.starts_with("Caution: ") || words.starts_with("Breach: "))
+        .collect();
+    picture(&mut harness, "formula-sentences");
+    let long = told.iter().find(|(words, _)| words.len() > 110);
+    let (words, height) = long.expect("a long sentence");
+    assert!(*height > 30.0, "{height}: {words}");
+    let short = told.iter().map(|(_, height)| *height);
+    assert!(short.fold(f32::INFINITY, f32::min) < 30.0, "{told:?}");
+}
+
+/// The findings of another file are read from the first.
+#[test]
+fn findings_of_another_file_start_at_the_top() {
+    let mut harness = gel_window(true);
+    harness.run();
+    let heading = |harness: &Harness<'_, Bench>| {
+        let all = harness.query_all_by_label("To mend");
+        all.map(|n| n.rect().top()).next()
+    };
+    let top = heading(&harness).unwrap();
+    let list = harness
+        .get_by_role_and_label(egui::Role::Group, "Findings")
+        .rect();
+    harness.hover_at(list.center());
+    harness.run();
+    harness.event(egui::Event::MouseWheel {
+        unit: egui::MouseWheelUnit::Point,
+        delta: vec2(0.0, -400.0),
+        source: egui::MouseWheelSource::Unknown,
+        modifiers: Modifiers::NONE,
+        phase: egui::TouchPhase::Move,
+    });
+    for _ in 0..8 {
+        harness.step();
+    }
+    assert!(heading(&harness).is_none_or(|now| now < top - 50.0));
+    harness
+        .state_mut()
+        .push(Command::AddFormula(shower_gel(true).into()));
+    harness.run();
+    assert!((heading(&harness).unwrap() - top).abs() < 1.0);
+}
+
 /// What a crash left behind comes back into the open file it belongs to.
 #[test]
 fn recovered_work_is_saved_where_it_came_from() {

@@ -17,3 +17,4 @@ mod signing;
 mod small;
 mod trials_sheet;
 mod typed_text;
+mod work;

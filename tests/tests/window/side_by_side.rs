@@ -369,6 +369,59 @@ fn a_variant_is_branched_from_the_sheet() {
     harness.run();
 }
 
+/// A variant that is no longer used stays in the file; the list says so.
+#[test]
+fn a_variant_is_no_longer_used_and_used_again() {
+    let mut harness = window(Look::USUAL);
+    harness.get_by_label("Variants").click();
+    harness.run();
+    let first = formula(&harness).variants[0].name.to_string();
+    let row = |harness: &Harness<'_, Bench>| {
+        let rows = harness.query_all_by_role_and_label(egui::Role::Button, &first);
+        rows.count()
+    };
+    harness
+        .get_by_role_and_label(egui::Role::Button, &first)
+        .click();
+    harness.run();
+    harness.get_by_label("No longer used").click();
+    harness.run();
+    assert!(formula(&harness).variants[0].archived);
+    assert_eq!(formula(&harness).variants.len(), 2);
+    // As long as it is chosen it is shown and says what it is.
+    harness.get_by_label("no longer used");
+    harness
+        .get_by_role_and_label(egui::Role::Button, "Milder")
+        .click();
+    harness.run();
+    assert_eq!(row(&harness), 0);
+    harness.get_by_label("Also those no longer used").click();
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::Button, &first)
+        .click();
+    harness.run();
+    harness.get_by_label("Use again").click();
+    harness.run();
+    assert!(!formula(&harness).variants[0].archived);
+    assert!(harness.query_by_label("no longer used").is_none());
+}
+
+/// Two variants of one name could not be told apart: the second is refused in words.
+#[test]
+fn the_name_of_another_variant_is_refused() {
+    let mut harness = window(Look::USUAL);
+    harness.get_by_label("Variants").click();
+    harness.run();
+    let first = formula(&harness).variants[0].name.to_string();
+    type_into(&mut harness, "Variant name", &first);
+    harness.key_press(Key::Enter);
+    harness.run();
+    assert_eq!(formula(&harness).active().name.as_ref(), "Milder");
+    let said = harness.state().state().message.clone().unwrap().text;
+    assert!(said.contains(&first), "{said}");
+}
+
 #[test]
 fn two_copies_of_a_file_are_merged() {
     let mut harness = window(Look::USUAL);

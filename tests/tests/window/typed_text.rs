@@ -154,6 +154,40 @@ fn a_long_note_is_taken_over_at_every_pause() {
     );
 }
 
+/// A hard crash: nothing is handed over, nothing asked. Words of one line that one paused at are
+/// kept all the same; a figure may be half of what it will be.
+#[test]
+fn words_of_one_line_are_kept_against_a_hard_crash() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut start = state(built_in().clone(), shower_gel(false));
+    start.folders = window::folders(folder.path());
+    let mut harness = bench(Look::USUAL, start);
+    type_into(&mut harness, "Sodium benzoate percent", "0.4");
+    for _ in 0..30 {
+        harness.step();
+    }
+    assert!(!harness.state().state().current().is_changed());
+    harness.key_press(Key::Escape);
+    harness.run();
+    type_into(&mut harness, "Name of the formula", "Winter gel");
+    for _ in 0..30 {
+        harness.step();
+    }
+    // The cursor stays, and the copy is on the disk.
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, "Name of the formula");
+    assert!(field.is_focused());
+    let kept = std::fs::read_dir(folder.path())
+        .unwrap()
+        .map(|slot| slot.unwrap().path().join("recovery.ron"))
+        .find(|path| path.is_file())
+        .unwrap();
+    assert!(
+        std::fs::read_to_string(kept)
+            .unwrap()
+            .contains("Winter gel")
+    );
+}
+
 /// A formula that was brought in is in no file, so it is asked about.
 #[test]
 fn a_brought_in_formula_is_asked_about_when_closed() {

@@ -5,9 +5,9 @@
 use std::sync::LazyLock;
 
 use super::density::of_solution_kg_m3;
-use super::soap::{Fat, alkali_per_gram};
+use super::soap::{self, Fat, alkali_per_gram};
 use super::substances::{self, CARBOMER_G_PER_MOL, Substance};
-use super::{Estimates, adjust};
+use super::{Estimates, acidity, adjust};
 use crate::composition::Composition;
 use crate::material::Class;
 use crate::quantity::GAS_CONSTANT;
@@ -177,7 +177,7 @@ pub fn neutralise_carbomer(
         mass(carbomer_g)?,
     );
     // Base that a mole brings at the pH of the gel.
-    let equivalents = super::acidity::charge_per_mole(base, 7.0, 0.0);
+    let equivalents = acidity::charge_per_mole(base, 7.0, 0.0);
     if equivalents <= 0.3 {
         return Err(WorkOutError::NoBase(base.name().to_owned()));
     }
@@ -318,21 +318,72 @@ pub struct DerivedFigure {
     pub digits: usize,
     /// The value; none if it is not known.
     pub value: Option<f64>,
-    /// How it follows and how well it holds, in words.
-    pub method: &'static str,
+    /// How it follows, where that holds, and what it rests on.
+    pub ground: Ground,
 }
+
+/// What a figure that follows from others rests on, in words.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Ground {
+    /// How it follows.
+    pub method: &'static str,
+    /// Where it holds, and how well.
+    pub validity: &'static str,
+    /// What it rests on.
+    pub source: &'static str,
+}
+
+impl Ground {
+    const IN_AIR: Self = Self {
+        method: "the estimated solution in equilibrium with the carbon dioxide of the air, 420 ppm",
+        validity: "where the estimate of the pH holds; a jar that is opened now and then lies between this and the estimate",
+        source: acidity::SOURCE,
+    };
+    const BUFFER: Self = Self {
+        method: "buffer capacity of the estimated solution",
+        validity: "where the estimate of the pH holds; before a dose rests on it, titrate a sample",
+        source: acidity::SOURCE,
+    };
+    const FREEZING: Self = Self {
+        method: "from the water activity, with the heat of melting of ice held constant",
+        validity: "within 1 K down to −10 °C, lower figures come out too low; a fifth of water or more",
+        source: "equilibrium of ice with a solution; heat of melting 6009.5 J/mol; compared with tables of concentrative properties of the CRC Handbook, from memory",
+    };
+    const ALCOHOL: Self = Self {
+        method: "ethanol of all materials",
+        validity: "typical shares of the materials; what ethanol was denatured with is not counted",
+        source: ARITHMETIC,
+    };
+    const BY_VOLUME: Self = Self {
+        method: "from the density shown and that of ethanol",
+        validity: "at 20 °C, as far as the density shown holds",
+        source: "density of ethanol: OIML R 22, 1975",
+    };
+    const VOLATILE: Self = Self {
+        method: "volatile solvents, and perfume and essential oils counted whole",
+        validity: "an upper end: neither boiling point nor vapour pressure is looked at",
+        source: ARITHMETIC,
+    };
+    const SOAP: Self = Self {
+        method: soap::METHOD,
+        validity: soap::VALIDITY,
+        source: soap::SOURCE,
+    };
+}
+
+const ARITHMETIC: &str = "arithmetic on the composition of the materials";
 
 impl Derived {
     /// All of them as one list, always in the same order: what a figure is called, its unit and its
     /// digits are stated here alone.
     pub fn figures(&self) -> Vec<DerivedFigure> {
-        let figure = |key, label, unit, digits, value, method| DerivedFigure {
+        let figure = |key, label, unit, digits, value, ground| DerivedFigure {
             key,
             label,
             unit,
             digits,
             value,
-            method,
+            ground,
         };
         let volatile = self.volatile_solvents_percent + self.fragrance_percent;
         let soap = self.soap.as_ref();
@@ -343,7 +394,7 @@ impl Derived {
                 "",
                 1,
                 self.ph_in_air,
-                "the estimated solution in equilibrium with the carbon dioxide of the air",
+                Ground::IN_AIR,
             ),
             figure(
                 "citric_moves_ph",
@@ -351,7 +402,7 @@ impl Derived {
                 "",
                 2,
                 self.citric_moves_ph,
-                "buffer capacity of the estimated solution",
+                Ground::BUFFER,
             ),
             figure(
                 "lye_moves_ph",
@@ -359,7 +410,7 @@ impl Derived {
                 "",
                 2,
                 self.lye_moves_ph,
-                "buffer capacity of the estimated solution; sodium hydroxide",
+                Ground::BUFFER,
             ),
             figure(
                 "freezing_point",
@@ -367,7 +418,7 @@ impl Derived {
                 "°C",
                 1,
                 self.freezing_c,
-                "from the water activity; within 1 K down to −10 °C",
+                Ground::FREEZING,
             ),
             figure(
                 "alcohol_mass",
@@ -375,7 +426,7 @@ impl Derived {
                 "%",
                 2,
                 Some(self.alcohol_mass_percent),
-                "ethanol of all materials",
+                Ground::ALCOHOL,
             ),
             figure(
                 "alcohol_volume",
@@ -387,7 +438,7 @@ impl Derived {
                 } else {
                     Some(0.0)
                 },
-                "from the density shown and that of ethanol (OIML R 22)",
+                Ground::BY_VOLUME,
             ),
             figure(
                 "volatile_organic",
@@ -395,7 +446,7 @@ impl Derived {
                 "%",
                 2,
                 Some(volatile),
-                "volatile solvents, and perfume and essential oils counted whole",
+                Ground::VOLATILE,
             ),
             figure(
                 "lye_of_need",
@@ -403,7 +454,7 @@ impl Derived {
                 "%",
                 1,
                 soap.and_then(|s| s.alkali_of_need_percent),
-                super::soap::METHOD,
+                Ground::SOAP,
             ),
             figure(
                 "superfat",
@@ -411,7 +462,7 @@ impl Derived {
                 "%",
                 1,
                 soap.map(|s| s.superfat_percent),
-                super::soap::METHOD,
+                Ground::SOAP,
             ),
             figure(
                 "glycerin_formed",
@@ -419,7 +470,7 @@ impl Derived {
                 "%",
                 2,
                 soap.map(|s| s.glycerin_percent),
-                super::soap::METHOD,
+                Ground::SOAP,
             ),
         ]
     }
@@ -465,7 +516,6 @@ pub fn derived(estimates: &Estimates, composition: &Composition) -> Derived {
 
 #[cfg(test)]
 mod tests {
-    use super::super::soap;
     use super::*;
 
     #[test]

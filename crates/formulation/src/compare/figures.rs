@@ -148,7 +148,7 @@ impl Figure {
             value: figure.value.map(|value| tidy(value, 9)),
             range: None,
             ground: Ground::Estimated,
-            remark: figure.method.to_owned(),
+            remark: figure.ground.method.to_owned(),
         }
     }
 

@@ -8,6 +8,7 @@ use serde_json::{Value, json};
 
 use crate::finding::Level;
 use crate::harmless;
+use crate::progress::Progress;
 use crate::solve::aim::{Aim, Answer, Collision, Proposal, Reached};
 use crate::solve::demand::Origin;
 use crate::solve::ingredient_list::{Deduction, ListError, PossibleMaterial, ProposedMaterial};
@@ -298,7 +299,7 @@ impl<'a> ListAnswer<'a> {
     pub fn of(deduction: &'a Deduction, shelf: &crate::shelf::Shelf) -> Result<Self, ListError> {
         Ok(Self {
             deduction,
-            narrowing: deduction.narrowing()?,
+            narrowing: deduction.narrowing(&Progress::default())?,
             materials: deduction.materials(shelf),
             proposed: deduction.proposal(shelf),
         })

@@ -43,6 +43,8 @@ struct WorkedRow {
     value: Option<f64>,
     unit: &'static str,
     method: &'static str,
+    validity: &'static str,
+    source: &'static str,
     #[serde(skip)]
     digits: usize,
 }
@@ -452,7 +454,9 @@ impl EstimatesReport {
                     label: f.label,
                     value: f.value.map(seven_digits),
                     unit: f.unit,
-                    method: f.method,
+                    method: f.ground.method,
+                    validity: f.ground.validity,
+                    source: f.ground.source,
                     digits: f.digits,
                 })
                 .collect(),

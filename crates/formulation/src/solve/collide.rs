@@ -56,13 +56,21 @@ fn possible(n: usize, demands: &[Demand], chosen: &[usize]) -> bool {
 /// so the least set that meets all of those found so far either collides, and is
 /// then the smallest, or shows a further one (implicit hitting sets: A. Ignatiev
 /// and others, Smallest MUS Extraction with Minimal Hitting Set Dualization, 2015).
-pub fn smallest(n: usize, demands: &[Demand]) -> Option<IrreducibleSet> {
+///
+/// It ends early, with a set that is not the smallest, where `go_on` says no.
+pub fn smallest(n: usize, demands: &[Demand], go_on: &dyn Fn() -> bool) -> Option<IrreducibleSet> {
     let all: Vec<usize> = (0..demands.len()).collect();
     if possible(n, demands, &all) {
         return None;
     }
     let mut corrections: Vec<Vec<usize>> = Vec::new();
     for _ in 0..SET_LIMIT {
+        if !go_on() {
+            return Some(IrreducibleSet {
+                members: all,
+                smallest: false,
+            });
+        }
         let Some(chosen) = least_meeting(&corrections, demands.len()) else {
             break;
         };
@@ -260,7 +268,7 @@ mod tests {
         let reach = reach(3, &active, &bounds).unwrap();
         assert!((reach - 11.0).abs() < 1e-6);
         let all = [active, bounds[0].clone(), bounds[1].clone()];
-        let set = smallest(3, &all).unwrap();
+        let set = smallest(3, &all, &|| true).unwrap();
         assert_eq!(set.members, vec![0, 1, 2]);
         assert!(set.smallest);
     }
@@ -310,7 +318,7 @@ mod tests {
                     }
                 })
                 .collect();
-            let found = smallest(4, &demands);
+            let found = smallest(4, &demands, &|| true);
             prop_assert_eq!(found.as_ref().map(|s| s.members.len()), brute_force(4, &demands));
             if let Some(set) = found {
                 prop_assert!(set.smallest);

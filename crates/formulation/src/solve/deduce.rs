@@ -13,6 +13,7 @@ use crate::label::ingredients::ANY_ORDER_PERCENT;
 use crate::optimise::linear;
 use crate::optimise::programme::{Outcome, Programme, Row};
 use crate::optimise::quadratic;
+use crate::progress::Progress;
 
 /// Room below which an inequality counts as having none, % w/w.
 const NO_ROOM: f64 = 1e-5;
@@ -76,6 +77,9 @@ pub enum DeduceError {
     /// The solver stopped without an answer.
     #[error("the ranges could not be computed: {0}")]
     Unsolved(String),
+    /// Stopped before the end.
+    #[error("the work on the list was stopped")]
+    Stopped,
 }
 
 /// The ingredients that stand in descending order among themselves: those above the
@@ -209,6 +213,11 @@ fn lines(n: usize, facts: &Facts) -> std::ops::RangeInclusive<usize> {
 /// linear programmes each. If the place of the one-per-cent line is unknown, the
 /// range covers all its possible places.
 pub fn ranges(n: usize, facts: &Facts) -> Result<Ranges, DeduceError> {
+    ranges_with(n, facts, &Progress::default())
+}
+
+/// As [`ranges`]; it ends early where `progress` was stopped.
+pub fn ranges_with(n: usize, facts: &Facts, progress: &Progress) -> Result<Ranges, DeduceError> {
     check(n, facts)?;
     let mut low = vec![f64::INFINITY; n];
     let mut high = vec![f64::NEG_INFINITY; n];
@@ -225,6 +234,9 @@ pub fn ranges(n: usize, facts: &Facts) -> Result<Ranges, DeduceError> {
             }
         }
         for i in 0..n {
+            if progress.is_stopped() {
+                return Err(DeduceError::Stopped);
+            }
             // A bound that an earlier place of the line already reached cannot be
             // passed, so that programme need not be solved.
             for (sign, reached) in [
@@ -438,18 +450,20 @@ pub enum Unknown {
 /// Which further fact would narrow the ranges most, best first: each percentage,
 /// the place of the one-per-cent line, or the sum of one of `groups`, each taken
 /// at its value in the central estimate. Facts that would change nothing are left
-/// out.
+/// out. `progress` counts the facts tried.
 pub fn narrowing(
     n: usize,
     facts: &Facts,
     groups: &[Vec<usize>],
     present: &Ranges,
     centre: &Centre,
+    progress: &Progress,
 ) -> Result<Vec<Narrowing>, DeduceError> {
+    progress.expect(n + 1 + groups.len());
     let before = present.width();
     let mut narrowings = Vec::new();
     let mut with = |fact, trial: &Facts| -> Result<(), DeduceError> {
-        let gain = match ranges(n, trial) {
+        let gain = match ranges_with(n, trial, progress) {
             Ok(after) if before > 0.0 => 1.0 - after.width() / before,
             // The estimate may lie a rounding error outside; then nothing is learnt.
             Ok(_) | Err(DeduceError::Contradiction) => 0.0,
@@ -470,12 +484,14 @@ pub fn narrowing(
             trial.most.insert(i, centre.percent[i] + NO_ROOM);
             with(Unknown::Percentage(i), &trial)?;
         }
+        progress.step();
     }
     if present.lines.len() > 1 {
         let mut trial = facts.clone();
         trial.line = Some(centre.line);
         with(Unknown::Line, &trial)?;
     }
+    progress.step();
     for (g, group) in groups.iter().enumerate() {
         let terms: Vec<(usize, f64)> = group.iter().map(|&i| (i, 1.0)).collect();
         let sum: f64 = group.iter().filter_map(|&i| centre.percent.get(i)).sum();
@@ -486,6 +502,7 @@ pub fn narrowing(
             high: sum + NO_ROOM,
         });
         with(Unknown::Sum(g), &trial)?;
+        progress.step();
     }
     narrowings.sort_by(|a, b| b.gain.total_cmp(&a.gain));
     Ok(narrowings)

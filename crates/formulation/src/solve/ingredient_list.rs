@@ -12,6 +12,7 @@ use crate::formula::{Formula, ItemId, Kinds, Line, Phase, Product};
 use crate::inventory::inventory;
 use crate::material::{Class, Material, MaterialId, PhaseKind};
 use crate::naming::spelling::nearest;
+use crate::progress::Progress;
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
@@ -168,6 +169,17 @@ pub fn deduce(
     shelf: &Shelf,
     context: &Context,
 ) -> Result<Deduction, ListError> {
+    deduce_with(list, knowledge, shelf, context, &Progress::default())
+}
+
+/// As [`deduce`]; it ends early where `progress` was stopped.
+pub fn deduce_with(
+    list: IngredientList,
+    knowledge: &Knowledge,
+    shelf: &Shelf,
+    context: &Context,
+    progress: &Progress,
+) -> Result<Deduction, ListError> {
     let n = list.names.len();
     if n > 0 && !list.names.iter().any(|name| name.known) {
         return Err(ListError::NothingRecognised(n));
@@ -208,16 +220,16 @@ pub fn deduce(
             *most = most.min(limit.most);
         }
     }
-    let mut ranges = deduce::ranges(n, &with);
+    let mut ranges = deduce::ranges_with(n, &with, progress);
     if ranges == Err(DeduceError::Contradiction) && !limits.is_empty() {
         notes
             .push("the list does not fit the usual and legal limits, so they were left out".into());
         limits.clear();
         with = facts;
-        ranges = deduce::ranges(n, &with);
+        ranges = deduce::ranges_with(n, &with, progress);
     }
     if ranges == Err(DeduceError::Contradiction) {
-        let culprits = culprits(&list, &statements);
+        let culprits = culprits(&list, &statements, progress);
         if !culprits.is_empty() {
             return Err(ListError::Contradiction(culprits));
         }
@@ -275,12 +287,12 @@ fn facts_of(list: &IngredientList, statements: &[Fact]) -> Result<Facts, ListErr
 }
 
 /// The statements of which each, left out, leaves the others possible.
-fn culprits(list: &IngredientList, statements: &[Fact]) -> Vec<String> {
+fn culprits(list: &IngredientList, statements: &[Fact], progress: &Progress) -> Vec<String> {
     let possible_without = |k: usize| {
         let mut rest = statements.to_vec();
         rest.remove(k);
         let facts = facts_of(list, &rest).ok()?;
-        deduce::ranges(list.names.len(), &facts).ok()
+        deduce::ranges_with(list.names.len(), &facts, progress).ok()
     };
     let named = statements.iter().enumerate();
     named
@@ -517,8 +529,8 @@ pub struct ProposedMaterial {
 
 impl Deduction {
     /// Which further fact would narrow the ranges most, in words, best first. Takes
-    /// some hundred linear programmes.
-    pub fn narrowing(&self) -> Result<Vec<(String, f64)>, ListError> {
+    /// some hundred linear programmes; `progress` counts the facts tried.
+    pub fn narrowing(&self, progress: &Progress) -> Result<Vec<(String, f64)>, ListError> {
         let groups: Vec<Vec<usize>> = self.groups.iter().map(|(_, g)| g.clone()).collect();
         let found = deduce::narrowing(
             self.list.names.len(),
@@ -526,6 +538,7 @@ impl Deduction {
             &groups,
             &self.ranges,
             &self.centre,
+            progress,
         )?;
         Ok(found
             .into_iter()
@@ -832,7 +845,7 @@ mod tests {
         assert!(!d.limits.is_empty());
         let preservative = d.limits.iter().find(|l| l.ingredient == 5).unwrap();
         assert!(preservative.most <= 1.0 + 1e-9, "{preservative:?}");
-        let asked = d.narrowing().unwrap();
+        let asked = d.narrowing(&Progress::default()).unwrap();
         assert!(asked[0].1 >= asked.last().unwrap().1);
         let total: f64 = d.centre.percent.iter().sum();
         assert!((total - 100.0).abs() < 1e-5);

@@ -167,6 +167,9 @@ pub enum AimError {
     /// The solver stopped without an answer.
     #[error("no answer was found: {0}")]
     Unsolved(String),
+    /// Stopped before the end.
+    #[error("the search for percentages was stopped")]
+    Stopped,
 }
 
 impl AimError {

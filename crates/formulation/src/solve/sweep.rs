@@ -1,13 +1,14 @@
 //! Sweep: one or two lines moved over a range, everything evaluated at every point.
 
 use std::num::NonZeroUsize;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use crate::edit::{self, Edit, EditError, GiveWay};
 use crate::evaluation::{self, Context};
 use crate::finding::Tally;
 use crate::formula::{Formula, ItemId, Variant, VariantId};
 use crate::material::Role;
+use crate::progress::Progress;
 use crate::quantity::Percent;
 
 use super::subject::{FormError, Subject, Supply};
@@ -68,28 +69,6 @@ pub struct SweepPoint {
     pub room: Option<f64>,
     /// Whether the point cannot be reached, because a line would pass a bound.
     pub out_of_reach: bool,
-}
-
-/// How far a sweep has come, and the way to stop it.
-#[derive(Debug, Default)]
-pub struct Progress {
-    done: AtomicUsize,
-    cancelled: AtomicBool,
-}
-
-impl Progress {
-    /// Points done so far.
-    pub fn done(&self) -> usize {
-        self.done.load(Ordering::Relaxed)
-    }
-    /// Stops the sweep soon.
-    pub fn cancel(&self) {
-        self.cancelled.store(true, Ordering::Relaxed);
-    }
-    /// Whether it was stopped.
-    pub fn is_cancelled(&self) -> bool {
-        self.cancelled.load(Ordering::Relaxed)
-    }
 }
 
 /// Why a sweep cannot be done.
@@ -243,6 +222,7 @@ impl Sweep {
             }
         }
         let count = self.len();
+        progress.expect(count);
         let next = AtomicUsize::new(0);
         let threads = std::thread::available_parallelism()
             .map_or(1, NonZeroUsize::get)
@@ -251,12 +231,12 @@ impl Sweep {
             let mut points = Vec::new();
             loop {
                 let first = next.fetch_add(PORTION, Ordering::Relaxed);
-                if first >= count || progress.is_cancelled() {
+                if first >= count || progress.is_stopped() {
                     return Ok(points);
                 }
                 for k in first..(first + PORTION).min(count) {
                     points.push((k, self.point(formula, variant, context, supply, k)?));
-                    progress.done.fetch_add(1, Ordering::Relaxed);
+                    progress.step();
                 }
             }
         };
@@ -272,7 +252,7 @@ impl Sweep {
                 }
                 parts
             });
-        if progress.is_cancelled() {
+        if progress.is_stopped() {
             return Err(SweepError::Cancelled);
         }
         let mut points = Vec::with_capacity(count);
@@ -430,7 +410,7 @@ mod tests {
     fn a_stopped_sweep_says_so_and_bad_questions_are_refused() {
         let f = gel();
         let progress = Progress::default();
-        progress.cancel();
+        progress.stop();
         let mut sweep = Sweep {
             axes: vec![axis(11, 0, 40, 41)],
             quantities: Vec::new(),

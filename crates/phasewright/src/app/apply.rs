@@ -10,9 +10,9 @@ use formulation::finding::{Field, Level};
 use formulation::formula::{Formula, VariantId};
 use formulation::plain_words::sentence;
 
-use super::exports::{export_chart, export_finished, export_formula};
+use super::exports::{chart, finished_formula, formula_for_others};
 use super::{Bench, ZOOM};
-use crate::command::{Command, WorksCommand};
+use crate::command::{Command, Export, Making, WorksCommand};
 use crate::help::Place;
 use crate::sheets::SheetName;
 use crate::sheets::formula::neighbour;
@@ -21,6 +21,7 @@ use crate::state::{DocumentId, Message};
 use crate::theme;
 use crate::widgets::focus;
 use crate::words::counted;
+use crate::work::Standing;
 
 impl Bench {
     pub(super) fn apply(&mut self, ctx: &egui::Context, command: Command) {
@@ -194,18 +195,10 @@ impl Bench {
             Command::Say(level, text) => state.say(level, text),
             Command::Hush => state.message = None,
             Command::PutAway(warning) => state.warnings.retain(|w| *w != warning),
-            Command::Finish => match export_finished(state) {
-                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
-                Err(problem) => state.say(Level::Caution, problem),
-            },
-            Command::ExportFormula(form) => match export_formula(state, form) {
-                Ok((export, left)) => self.dialogs.export(ctx, state, export, left),
-                Err(problem) => state.say(Level::Caution, problem),
-            },
-            Command::ExportChart(format) => match export_chart(state, format) {
-                Ok(export) => self.dialogs.apply(ctx, state, Command::Export(export)),
-                Err(problem) => state.say(Level::Caution, problem),
-            },
+            Command::Finish => self.make(ctx, finished_formula(&self.state)),
+            Command::ExportFormula(form) => self.make(ctx, formula_for_others(&self.state, form)),
+            Command::ExportChart(format) => self.make(ctx, chart(&self.state, format)),
+            Command::Make(making) => self.make(ctx, making),
             Command::Open
             | Command::OpenTyped
             | Command::OpenPath(_)
@@ -218,6 +211,41 @@ impl Bench {
             | Command::Pick(_)
             | Command::ShowRule(_)
             | Command::About => self.dialogs.apply(ctx, state, command),
+        }
+        ctx.request_repaint();
+    }
+
+    /// Makes a file beside the window.
+    fn make(&mut self, ctx: &egui::Context, making: Making) {
+        self.state.not_made = None;
+        let job = making.clone();
+        self.making.begin(ctx, making, move |_| job.make());
+        self.take_made(ctx);
+    }
+
+    /// Saves what was made where the person says, or tells why it could not be made: beside
+    /// what asked for it, where something did.
+    pub(super) fn take_made(&mut self, ctx: &egui::Context) {
+        self.making.poll();
+        if let Some(Standing::Failed(why)) = self.making.standing() {
+            self.dialogs.tell("The file could not be made", why);
+            self.making.forget();
+        }
+        let Some((making, made)) = self.making.take() else {
+            return;
+        };
+        match (made, making.asked_by) {
+            (Ok(bytes), _) => {
+                let export = Export {
+                    title: making.title,
+                    file_name: making.file_name,
+                    bytes: bytes.into(),
+                };
+                let left = making.left_behind;
+                self.dialogs.export(ctx, &self.state, export, left);
+            }
+            (Err(problem), Some(id)) => self.state.not_made = Some((id, problem)),
+            (Err(problem), None) => self.dialogs.tell("The file could not be made", problem),
         }
         ctx.request_repaint();
     }

@@ -20,7 +20,7 @@ use self::outside_press::OutsidePress;
 use self::status::{LastChange, Said, status_bar};
 use self::top_bar::top_bar;
 use crate::broken;
-use crate::command::Command;
+use crate::command::{Command, Making};
 use crate::dialogs::Dialogs;
 use crate::ending::EndAsked;
 use crate::examples;
@@ -34,6 +34,8 @@ use crate::watcher::Watcher;
 use crate::widgets::entry;
 use crate::widgets::focus::{self, region};
 use crate::widgets::follow_focus::follow_focus_everywhere;
+use crate::widgets::work_bar::{is_due, work_bar};
+use crate::work::Work;
 
 /// Least and greatest size of everything.
 const ZOOM: std::ops::RangeInclusive<f32> = 0.6..=2.5;
@@ -76,6 +78,8 @@ pub struct Bench {
     errors: u32,
     help: HelpWindow,
     signing: SigningWindow,
+    /// A file that is being made.
+    making: Work<Making, Result<Vec<u8>, String>>,
     watcher: Option<Watcher>,
     said: Said,
     /// The input is looked through before anything sees it.
@@ -117,6 +121,7 @@ impl Bench {
             said: Said::default(),
             listens: false,
             signing: SigningWindow::default(),
+            making: Work::default(),
         }
     }
 
@@ -271,7 +276,11 @@ impl Bench {
         self.said.follow(&view, caused);
         ui.scope_builder(egui::UiBuilder::new().max_rect(status), |ui| {
             region(ui, "Status", |ui| {
-                status_bar(ui, &view, caused, &self.said, &mut commands);
+                if is_due(ui, &self.making) {
+                    work_bar(ui, &mut self.making, "Making the file");
+                } else {
+                    status_bar(ui, &view, caused, &self.said, &mut commands);
+                }
             });
         });
         self.last_change = Some(last_change);
@@ -300,6 +309,7 @@ impl Bench {
         let mut commands = std::mem::take(&mut self.commands);
         self.state.picked.clear();
         self.dialogs.poll(ui, &mut self.state);
+        self.take_made(ui);
         focus::begin(ui, self.dialogs.any_open());
         if let Some(path) = self.state.to_bring_in.take() {
             commands.push(Command::BringInFile(path));

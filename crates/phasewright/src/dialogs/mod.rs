@@ -9,7 +9,6 @@ mod questions;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::mpsc::{self, Receiver, TryRecvError};
 use std::time::{Duration, Instant};
 
 use eframe::egui::{self, Id, Modal};
@@ -19,12 +18,14 @@ use formulation::file::open::needs_bringing_in;
 use formulation::file::store::{self, Expect};
 use formulation::finding::Level;
 use formulation::plain_words::sentence;
+use formulation::progress::Progress;
 
 use self::questions::question_ui;
 use crate::command::{Command, Export, Pick};
 use crate::state::disk::{ENDING, SaveError, file_stem, with_ending};
 use crate::state::{DocumentId, Host, State};
 use crate::widgets::modal::is_left;
+use crate::work::Work;
 
 /// A system without a dialog service answers "nothing" at once; a person who
 /// cancels takes longer than this.
@@ -92,18 +93,12 @@ struct Problem {
     text: String,
 }
 
-/// A dialog of the system that waits for its answer.
-struct Waiting {
-    wanted: PathWanted,
-    answer: Receiver<Option<PathBuf>>,
-    since: Instant,
-}
-
 /// The questions that are open.
 pub struct Dialogs {
     native: bool,
     questions: Vec<Question>,
-    waiting: Option<Waiting>,
+    /// A dialog of the system that waits for its answer: for what, and since when.
+    waiting: Work<(PathWanted, Instant), Option<PathBuf>>,
     /// Documents whose changes the person lets go while the program ends.
     let_go: Vec<DocumentId>,
     ending: bool,
@@ -126,11 +121,11 @@ enum Answer {
 
 impl Dialogs {
     /// No question yet.
-    pub const fn new(host: &Host) -> Self {
+    pub fn new(host: &Host) -> Self {
         Self {
             native: host.native_dialogs,
             questions: Vec::new(),
-            waiting: None,
+            waiting: Work::default(),
             let_go: Vec::new(),
             ending: false,
         }
@@ -178,15 +173,8 @@ impl Dialogs {
 
     /// Takes the answer of the system's own dialog.
     pub fn poll(&mut self, ctx: &egui::Context, state: &mut State) {
-        let Some(waiting) = &self.waiting else {
-            return;
-        };
-        let answer = match waiting.answer.try_recv() {
-            Err(TryRecvError::Empty) => return,
-            Err(TryRecvError::Disconnected) => None,
-            Ok(answer) => answer,
-        };
-        let Some(Waiting { wanted, since, .. }) = self.waiting.take() else {
+        self.waiting.poll();
+        let Some(((wanted, since), answer)) = self.waiting.take() else {
             return;
         };
         match answer {
@@ -352,7 +340,7 @@ impl Dialogs {
             self.ask_typed(state, wanted, None);
             return;
         }
-        if self.waiting.is_some() {
+        if self.waiting.is_going() {
             return;
         }
         let mut dialog = rfd::FileDialog::new().set_title(title(&wanted));
@@ -368,28 +356,19 @@ impl Dialogs {
                 .add_filter(endings.join(", "), &endings)
                 .add_filter("All files", &["*"]);
         }
-        let (sender, answer) = mpsc::channel();
-        let context = ctx.clone();
-        let run = move || {
-            let path = if saves {
+        let run = move |_: &Progress| {
+            if saves {
                 dialog.save_file()
             } else {
                 dialog.pick_file()
-            };
-            // The window may be gone by now; then nobody waits for the answer.
-            let _ = sender.send(path);
-            context.request_repaint();
+            }
         };
-        self.waiting = Some(Waiting {
-            wanted,
-            answer,
-            since: Instant::now(),
-        });
+        let wanted = (wanted, Instant::now());
         if cfg!(target_os = "macos") {
             // The dialogs of macOS must run on the main thread.
-            run();
+            self.waiting.begin_here(ctx, wanted, run);
         } else {
-            std::thread::spawn(run);
+            self.waiting.begin(ctx, wanted, run);
         }
     }
 

@@ -12,6 +12,7 @@ use formulation::file::aim_report::{self, ListAnswer};
 use formulation::file::store::{self, Expect};
 use formulation::file::{formula_file, product_head, stock_file, table};
 use formulation::formula::{Formula, Kinds, Product, Variant};
+use formulation::progress::Progress;
 use formulation::quantity::grams;
 use formulation::shelf::Shelf;
 use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
@@ -19,7 +20,7 @@ use formulation::solve::demand::{LimitKey, Origin};
 use formulation::solve::ingredient_list::{self, Fact, Knowledge};
 use formulation::solve::subject::{Candidate, FormError, Lack, Supply};
 use formulation::solve::swap::{self, Equal, Part};
-use formulation::solve::sweep::{Axis, Progress, Sweep};
+use formulation::solve::sweep::{Axis, Sweep};
 use formulation::solve::target::{Quantity, Target};
 use formulation::trial::learn::Lessons;
 
@@ -233,8 +234,8 @@ impl Aim {
             &context(),
             supply,
             shelf,
-            line,
-            12,
+            (line, 12),
+            &Progress::default(),
         )?;
         if self.json {
             said::print_json(out, aim_report::suggestions_json(&found))?;

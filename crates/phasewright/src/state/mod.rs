@@ -157,6 +157,8 @@ pub struct State {
     pub message: Option<Message>,
     /// Files picked in a dialog that a sheet asked for, for one frame.
     pub picked: Vec<(egui::Id, PathBuf)>,
+    /// Why a file that a sheet asked for could not be made, until it is asked for again.
+    pub not_made: Option<(egui::Id, String)>,
     /// A file picked to be opened that is no formula of ours: it is looked at first.
     pub to_bring_in: Option<PathBuf>,
 }
@@ -189,6 +191,7 @@ impl State {
             message: None,
             warnings,
             picked: Vec::new(),
+            not_made: None,
             to_bring_in: None,
         };
         state.open_shelf();
@@ -425,6 +428,12 @@ impl View<'_> {
             .material(id)
             .or_else(|| shelf.get(id))
             .map_or_else(|| id.to_string(), |m| m.name.to_string())
+    }
+
+    /// Why the file that was asked for with this id could not be made.
+    pub fn not_made(&self, id: egui::Id) -> Option<&str> {
+        let (asked, why) = self.state.not_made.as_ref()?;
+        (*asked == id).then_some(why)
     }
 
     /// The file picked in a dialog that was asked for with this id, in the one frame

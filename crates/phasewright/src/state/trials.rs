@@ -4,7 +4,6 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 use std::time::SystemTime;
 
 use eframe::egui;
@@ -18,6 +17,7 @@ use formulation::trial::learn::Lessons;
 use formulation::trial::stability;
 
 use super::{DocumentId, State};
+use crate::work::Work;
 
 /// The trials of one formula.
 #[derive(Default)]
@@ -125,52 +125,40 @@ impl TrialBooks {
 #[derive(Default)]
 struct Narrowing {
     /// The document and the state of its trials that it was learnt from.
-    of: Option<(DocumentId, u64)>,
-    running: Option<Receiver<Taught>>,
-    found: Arc<BroughtIn>,
-    lessons: Lessons,
+    of: Option<Taught>,
+    brought_in: Work<Taught, Arc<BroughtIn>>,
+    learning: Work<Taught, Lessons>,
+    nothing: Arc<BroughtIn>,
+    no_lessons: Lessons,
 }
 
-/// Something that the trials have taught.
-enum Taught {
-    BroughtIn(BroughtIn),
-    Lessons(Lessons),
-}
+/// A document and the state of its trials.
+type Taught = (DocumentId, u64);
 
 impl Narrowing {
-    fn start(&mut self, of: (DocumentId, u64), book: &TrialBook, repaint: egui::Context) {
+    /// Learns from the trials of a document, unless that was done.
+    fn follow(&mut self, ctx: &egui::Context, of: Taught, book: &TrialBook) {
         self.of = Some(of);
-        let (send, receive) = channel();
-        let own = book.book().clone();
-        let path = book.path.clone();
-        let work = move || {
-            let others = path.as_deref().map(others_beside).unwrap_or_default();
-            let all: Vec<&Book> = std::iter::once(&own).chain(&others).collect();
-            // The window may have gone meanwhile; then nobody waits for the answer.
-            let _ = send.send(Taught::BroughtIn(brought_in::learn(&all)));
-            repaint.request_repaint();
-            let _ = send.send(Taught::Lessons(Lessons::of(&own).learnt_at_once()));
-            repaint.request_repaint();
-        };
-        let spawned = std::thread::Builder::new()
-            .name("learning".into())
-            .spawn(work);
-        self.running = spawned.is_ok().then_some(receive);
+        self.brought_in.ask(ctx, of, || {
+            let (own, path) = (book.book().clone(), book.path.clone());
+            move |_| {
+                let others = path.as_deref().map(others_beside).unwrap_or_default();
+                let all: Vec<&Book> = std::iter::once(&own).chain(&others).collect();
+                Arc::new(brought_in::learn(&all))
+            }
+        });
+        self.learning.ask(ctx, of, || {
+            let own = book.book().clone();
+            move |_| Lessons::of(&own).learnt_at_once()
+        });
     }
 
-    fn poll(&mut self) {
-        loop {
-            match self.running.as_ref().map(Receiver::try_recv) {
-                Some(Ok(Taught::BroughtIn(found))) => self.found = Arc::new(found),
-                Some(Ok(Taught::Lessons(lessons))) => {
-                    self.lessons = lessons;
-                    self.running = None;
-                }
-                // It met an error of its own; nothing is learnt from these trials.
-                Some(Err(TryRecvError::Disconnected)) => self.running = None,
-                Some(Err(TryRecvError::Empty)) | None => return,
-            }
-        }
+    fn found(&self) -> &Arc<BroughtIn> {
+        self.brought_in.answer().unwrap_or(&self.nothing)
+    }
+
+    fn lessons(&self) -> &Lessons {
+        self.learning.answer().unwrap_or(&self.no_lessons)
     }
 }
 
@@ -251,12 +239,12 @@ impl State {
 
     /// What the materials of the document that is shown bring in, as far as trials tell.
     pub fn brought_in(&self) -> &Arc<BroughtIn> {
-        &self.trials.brought_in.found
+        self.trials.brought_in.found()
     }
 
     /// Responses that the trials of the document that is shown have taught.
-    pub const fn lessons(&self) -> &Lessons {
-        &self.trials.brought_in.lessons
+    pub fn lessons(&self) -> &Lessons {
+        self.trials.brought_in.lessons()
     }
 
     /// The trials of a document with what they have taught, if it has any; of documents that
@@ -265,7 +253,7 @@ impl State {
         let book = self.trials(document).book();
         let learning = &self.trials.brought_in;
         let lessons = match learning.of {
-            Some((of, _)) if of == document => &learning.lessons,
+            Some((of, _)) if of == document => learning.lessons(),
             _ => &self.trials.nothing,
         };
         (!book.readings.is_empty()).then_some((book, lessons))
@@ -273,24 +261,19 @@ impl State {
 
     /// Whether something is still being learnt from the trials.
     pub const fn is_learning(&self) -> bool {
-        self.trials.brought_in.running.is_some()
+        let learning = &self.trials.brought_in;
+        learning.brought_in.is_going() || learning.learning.is_going()
     }
 
     /// Has it learnt anew where trials have changed, and takes over what was learnt; the
     /// window is drawn again when something was.
-    pub fn follow_brought_in(&mut self, repaint: &egui::Context) {
+    pub fn follow_brought_in(&mut self, ctx: &egui::Context) {
         let id = self.current().id;
         let books = &mut self.trials;
         let Some((_, book)) = books.of.iter().find(|(of, _)| *of == id) else {
             return;
         };
-        let now = (id, book.revision);
-        if books.brought_in.of != Some(now) {
-            books.brought_in.found = Arc::default();
-            books.brought_in.lessons = Lessons::default();
-            books.brought_in.start(now, book, repaint.clone());
-        }
-        books.brought_in.poll();
+        books.brought_in.follow(ctx, (id, book.revision), book);
     }
 
     /// Puts the trials of an example beside the document that is shown.

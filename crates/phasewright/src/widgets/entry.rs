@@ -5,8 +5,8 @@
 //! taken back, words are handed over, for nothing that took thought to write may vanish
 //! (undo brings the old ones back). What is typed is kept by the field's id, so it is not
 //! lost when the field scrolls away. A command that needs everything that was typed, such as
-//! saving, has it handed over before, and the cursor stays. Words in several lines are also
-//! handed over whenever one stops typing for a moment, so that a crash costs a few words at most.
+//! saving, has it handed over before, and the cursor stays. Words are also handed over whenever
+//! one stops typing for a moment, so that a crash costs a few of them at most.
 
 use eframe::egui::{
     self, Align, Align2, Id, Key, Margin, Response, Stroke, TextEdit, TextStyle, Ui, Vec2,
@@ -24,6 +24,7 @@ pub struct Entry<'a> {
     right: bool,
     quiet: bool,
     lines: usize,
+    words: bool,
     enabled: bool,
     font: TextStyle,
 }
@@ -51,6 +52,7 @@ impl<'a> Entry<'a> {
             right: false,
             quiet: false,
             lines: 1,
+            words: false,
             enabled: true,
             font: TextStyle::Body,
         }
@@ -83,6 +85,13 @@ impl<'a> Entry<'a> {
     /// Several lines; Enter begins a new one.
     pub const fn lines(mut self, lines: usize) -> Self {
         self.lines = lines;
+        self
+    }
+
+    /// Free words, which mean something before they are complete: they are handed over
+    /// whenever one stops typing for a moment. Several lines always are.
+    pub const fn words(mut self) -> Self {
+        self.words = true;
         self
     }
 
@@ -164,8 +173,10 @@ impl<'a> Entry<'a> {
             if changed {
                 ui.data_mut(|d| d.insert_temp(self.id, text.clone()));
             }
-            // A figure may be half of what it will be; words only become more.
-            let paused = self.lines > 1 && paused(ui, self.id, changed);
+            // A figure may be half of what it will be; words only become more. A name that was
+            // deleted to be typed anew is none yet.
+            let words = self.lines > 1 || self.words && !text.trim().is_empty();
+            let paused = words && paused(ui, self.id, changed);
             (paused && text != self.shown).then_some(text)
         } else {
             let left = if response.changed() {

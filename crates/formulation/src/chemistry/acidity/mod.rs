@@ -30,7 +30,7 @@ use crate::quantity::{MassFraction, PhRange};
 
 const METHOD: &str = "equilibrium of all acids, bases and salts of the water phase at 25 °C: charge balance with Davies' activity coefficients; solids to their solubility; what a material does not state is bounded by its pH as sold";
 const VALIDITY: &str = "ionic strength up to 0.5 mol/kg, no figure above 3; no ion pairing; citrate, phosphate and EDTA above 0.05 mol/kg may be off by 0.2; half the mix or more must be water; the lower end takes in what the air gives while it is made and opened, 0.05 mmol of carbon dioxide per kg, where traces alone hold the pH 0.5 mmol";
-const SOURCE: &str = "C. W. Davies, Ion Association, 1962; constants of the acids and bases with their own sources; uptake of acids and shift of constants by micelles: J. H. Collett and L. Koo, J. Pharm. Sci. 64 (1975) 1253, and A. Goldsipe and D. Blankschtein, Langmuir 22 (2006) 9894, both from memory, ranges rough";
+pub(super) const SOURCE: &str = "C. W. Davies, Ion Association, 1962; constants of the acids and bases with their own sources; uptake of acids and shift of constants by micelles: J. H. Collett and L. Koo, J. Pharm. Sci. 64 (1975) 1253, and A. Goldsipe and D. Blankschtein, Langmuir 22 (2006) 9894, both from memory, ranges rough";
 
 /// A range wider than this gets no single figure.
 const WIDEST_FOR_ONE_FIGURE: f64 = 0.4;

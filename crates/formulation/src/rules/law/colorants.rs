@@ -164,8 +164,8 @@ impl<'a> Check<'a> {
             .into_iter()
             .collect();
         self.law.findings.push(Finding::new(level, set.name.clone(), format!(
-                "{} is not found among the colorants of this list under this name or CAS number; what colours a product must be listed",
-                used.inci
+                "{} is not found under this name or CAS number in the list “{}”; what colours a product must be listed there",
+                used.inci, set.title
             ), list_source(set)).on(lines));
     }
 }

@@ -9,7 +9,7 @@ impl Prepared<'_> {
     /// Names the smallest colliding set and how each member could give way.
     pub(super) fn collision(&self, aim: &Aim, demands: &[Demand]) -> Collision {
         let n = self.subject.len();
-        let Some(set) = collide::smallest(n, demands) else {
+        let Some(set) = collide::smallest(n, demands, &|| !self.is_stopped()) else {
             return Collision {
                 clashes: Vec::new(),
                 smallest: false,

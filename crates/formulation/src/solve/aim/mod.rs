@@ -15,6 +15,7 @@ mod tests;
 
 use crate::evaluation::Context;
 use crate::formula::{Formula, Variant};
+use crate::progress::Progress;
 use crate::quantity::Percent;
 
 use super::demand::{Demand, Origin};
@@ -39,6 +40,7 @@ const NEED_ROUNDS: usize = 4;
 pub struct Prepared<'a> {
     subject: Subject<'a>,
     limits: Vec<Demand>,
+    progress: Option<&'a Progress>,
 }
 
 /// A solved question before it is snapped.
@@ -76,7 +78,23 @@ impl<'a> Prepared<'a> {
     ) -> Self {
         let subject = Subject::new(formula, variant, context, supply, candidates);
         let limits = limits::limits(&subject);
-        Self { subject, limits }
+        Self {
+            subject,
+            limits,
+            progress: None,
+        }
+    }
+
+    /// Lets whoever waits stop the work.
+    #[must_use]
+    pub const fn watched(mut self, progress: &'a Progress) -> Self {
+        self.progress = Some(progress);
+        self
+    }
+
+    /// Whether nobody waits any more.
+    fn is_stopped(&self) -> bool {
+        self.progress.is_some_and(Progress::is_stopped)
     }
 
     /// The formula as the solver sees it.
@@ -100,6 +118,7 @@ impl<'a> Prepared<'a> {
         let asked = aim.asked_ph(self.subject.variant()).map(|ph| Self {
             subject: self.subject.at_ph(ph),
             limits: self.limits.clone(),
+            progress: self.progress,
         });
         asked.as_ref().unwrap_or(self).answer_as_asked(aim)
     }
@@ -108,7 +127,11 @@ impl<'a> Prepared<'a> {
         match self.solve(aim, None)? {
             Round::Solved(solved) => Ok(Answer::Proposal(Box::new(self.proposal(aim, &solved)))),
             Round::Colliding(demands) => {
-                Ok(Answer::Collision(Box::new(self.collision(aim, &demands))))
+                let collision = self.collision(aim, &demands);
+                if self.is_stopped() {
+                    return Err(AimError::Stopped);
+                }
+                Ok(Answer::Collision(Box::new(collision)))
             }
         }
     }
@@ -149,6 +172,9 @@ impl<'a> Prepared<'a> {
         mut fixed: FixedPoint,
     ) -> Result<Round, AimError> {
         for round in 0..ROUND_LIMIT {
+            if self.is_stopped() {
+                return Err(AimError::Stopped);
+            }
             let mut demands = self.demands(aim, &fixed)?;
             let relaxed = match relaxed {
                 None => None,
@@ -212,6 +238,9 @@ impl<'a> Prepared<'a> {
         for _ in 0..NEED_ROUNDS {
             let step = (high - low) / NEED_TRIALS as f64;
             for k in 0..=NEED_TRIALS {
+                if self.is_stopped() {
+                    return Err(AimError::Stopped);
+                }
                 let value = low + step * k as f64;
                 let trial = fixed.with_need(value);
                 let demands = self.demands(aim, &trial)?;

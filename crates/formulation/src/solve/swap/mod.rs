@@ -71,6 +71,9 @@ pub enum SwapError {
         "the formula has no filler line to take up the difference; choose one, or swap at equal weight"
     )]
     NoFiller,
+    /// Stopped before the end.
+    #[error("the search for a replacement was stopped")]
+    Stopped,
 }
 
 /// A figure before and after.

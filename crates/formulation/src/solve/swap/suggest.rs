@@ -7,6 +7,7 @@ use crate::evaluation::{self, Context, Evaluation};
 use crate::finding::{self, Finding, Level};
 use crate::formula::{Formula, ItemId, Kinds, Variant};
 use crate::material::{Class, Material, MaterialId};
+use crate::progress::Progress;
 use crate::quantity::{Percent, ph_to_tenth};
 use crate::rules::practice::ph_window;
 use crate::shelf::Shelf;
@@ -115,14 +116,15 @@ impl Suggestion {
 
 /// Suggestions from a shelf for a line, closest first; those that cannot work in this formula
 /// stand last. Materials that share neither a role nor the leading class are left out.
+/// `progress` counts the materials looked at.
 pub fn suggestions(
     formula: &Formula,
     variant: &Variant,
     context: &Context,
     supply: &Supply,
     shelf: &Shelf,
-    line: ItemId,
-    most: usize,
+    (line, most): (ItemId, usize),
+    progress: &Progress,
 ) -> Result<Vec<Suggestion>, SwapError> {
     let old_line = variant.line(line).ok_or(SwapError::NoSuchLine)?;
     let old = formula
@@ -132,8 +134,11 @@ pub fn suggestions(
     let contained = content(old, &Equal::Active, class);
     let present = evaluation::evaluate(formula, variant, context);
     let ph = known_ph(variant, &present);
+    progress.expect(shelf.len());
     let mut found: Vec<(bool, Suggestion)> = shelf
         .iter()
+        .take_while(|_| !progress.is_stopped())
+        .inspect(|_| progress.step())
         .filter(|m| m.id != old.id)
         .filter_map(|material| {
             let holds = content(material, &Equal::Active, class);
@@ -159,6 +164,9 @@ pub fn suggestions(
             Some(pair.suggestion(ph, &arisen))
         })
         .collect();
+    if progress.is_stopped() {
+        return Err(SwapError::Stopped);
+    }
     found.sort_by(|(works_a, a), (works_b, b)| {
         works_b
             .cmp(works_a)

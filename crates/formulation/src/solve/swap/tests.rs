@@ -134,8 +134,8 @@ fn the_closest_of_the_shelf_come_first() {
         &context,
         &Supply::default(),
         built_in(),
-        ItemId(11),
-        10,
+        (ItemId(11), 10),
+        &Progress::default(),
     )
     .unwrap();
     assert!(!found.is_empty());
@@ -172,8 +172,8 @@ fn what_cannot_work_at_the_ph_stands_last_and_says_so() {
         &context,
         &Supply::default(),
         built_in(),
-        ItemId(11),
-        500,
+        (ItemId(11), 500),
+        &Progress::default(),
     )
     .unwrap();
     let place = |what: &dyn Fn(&Suggestion) -> bool| all.iter().position(what).unwrap();

@@ -1,10 +1,10 @@
 //! From a list: a pasted ingredient list worked back to ranges and an estimate.
 
 use std::sync::Arc;
-use std::sync::mpsc::{Receiver, channel};
 
 use eframe::egui::{self, Grid, Id, Ui};
 use formulation::finding::Level;
+use formulation::progress::Progress;
 use formulation::solve::ingredient_list::{
     self, Deduction, Fact, Knowledge, ListError, PossibleMaterial, ProposedMaterial,
 };
@@ -15,6 +15,8 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
+use crate::widgets::work_bar::work_bar;
+use crate::work::Work;
 
 /// Width of the bar of a range, in points.
 const BAR: f32 = 150.0;
@@ -34,9 +36,8 @@ pub struct ListPart {
     problem: Option<String>,
     usual: bool,
     legal: bool,
-    answer: Option<(Asked, Result<Arc<Deduction>, ListError>)>,
-    waiting: Option<Receiver<More>>,
-    more: Option<More>,
+    answer: Work<Asked, Result<Arc<Deduction>, ListError>>,
+    more: Work<Asked, More>,
 }
 
 #[derive(Clone, PartialEq)]
@@ -47,15 +48,11 @@ struct Asked {
 
 /// Draws the part.
 pub fn ui(ui: &mut Ui, view: &View<'_>, part: &mut ListPart, commands: &mut Vec<Command>) {
-    if let Some(waiting) = &part.waiting
-        && let Ok(more) = waiting.try_recv()
-    {
-        part.more = Some(more);
-        part.waiting = None;
-    }
     work_out(ui, view, part);
-    let answer = part.answer.take();
-    let more = part.more.take();
+    let is_empty = part.text.trim().is_empty();
+    // Taken apart, so that both columns may use the rest.
+    let mut answer = std::mem::take(&mut part.answer);
+    let mut more = std::mem::take(&mut part.more);
     two_columns(
         ui,
         "aim list",
@@ -80,23 +77,35 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, part: &mut ListPart, commands: &mut Vec<
             ui.checkbox(&mut part.legal, "Take the legal limits as highest levels")
                 .on_hover_text("For the product as stated for the formula that is open");
         },
-        |ui| match &answer {
-            None => {
+        |ui| {
+            if is_empty {
                 ui.label(theme::heading("Ranges"));
                 ui.label("Paste a list on the left.");
+                return;
             }
-            Some((_, Err(error))) => {
-                ui.label(theme::heading("Ranges"));
-                marked(ui, Level::Caution, error.to_string());
-            }
-            Some((_, Ok(deduction))) => {
-                ranges(ui, deduction);
-                further(ui, deduction, more.as_ref(), commands);
+            work_bar(ui, &mut answer, "Working out the ranges");
+            match answer.answer() {
+                None => {}
+                Some(Err(error)) => {
+                    ui.label(theme::heading("Ranges"));
+                    marked(ui, Level::Caution, error.to_string());
+                }
+                Some(Ok(deduction)) => {
+                    ranges(ui, deduction);
+                    ui.add_space(theme::TIGHT);
+                    work_bar(
+                        ui,
+                        &mut more,
+                        "Looking for what narrows them, and through the shelf",
+                    );
+                    if let Some(more) = more.answer() {
+                        further(ui, deduction, more, commands);
+                    }
+                }
             }
         },
     );
-    part.answer = answer;
-    part.more = more;
+    (part.answer, part.more) = (answer, more);
 }
 
 fn facts(ui: &mut Ui, part: &mut ListPart) {
@@ -138,11 +147,11 @@ fn facts(ui: &mut Ui, part: &mut ListPart) {
     }
 }
 
-/// Works out the ranges at once and the rest beside the window.
+/// Works out the ranges, then what takes longer.
 fn work_out(ui: &Ui, view: &View<'_>, part: &mut ListPart) {
     if part.text.trim().is_empty() {
-        part.answer = None;
-        part.more = None;
+        part.answer.forget();
+        part.more.forget();
         return;
     }
     let product = &view.variant.product;
@@ -154,37 +163,28 @@ fn work_out(ui: &Ui, view: &View<'_>, part: &mut ListPart) {
             legal: part.legal.then(|| product.clone()),
         },
     };
-    if part.answer.as_ref().is_some_and(|(a, _)| *a == asked) {
-        return;
-    }
-    let shelf = view.state.shelf().clone();
-    let list = ingredient_list::read(&asked.text, &shelf);
-    let found = ingredient_list::deduce(list, &asked.knowledge, &shelf, view.state.context());
-    part.more = None;
-    part.waiting = None;
-    let found = found.map(Arc::new);
-    if let Ok(deduction) = &found {
-        let (send, receive) = channel();
-        let (deduction, repaint) = (deduction.clone(), ui.ctx().clone());
-        let work = move || {
-            let more = More {
-                narrowing: deduction.narrowing(),
-                materials: deduction.materials(&shelf),
-                proposed: deduction.proposal(&shelf),
-            };
-            // A newer list may have been pasted meanwhile; then nobody waits.
-            let _ = send.send(more);
-            repaint.request_repaint();
-        };
-        if std::thread::Builder::new()
-            .name("list".into())
-            .spawn(work)
-            .is_ok()
-        {
-            part.waiting = Some(receive);
+    let of = asked.clone();
+    part.answer.ask(ui, asked.clone(), || {
+        let (shelf, context) = (view.state.shelf().clone(), view.state.context().clone());
+        move |progress: &Progress| {
+            let list = ingredient_list::read(&of.text, &shelf);
+            ingredient_list::deduce_with(list, &of.knowledge, &shelf, &context, progress)
+                .map(Arc::new)
         }
-    }
-    part.answer = Some((asked, found));
+    });
+    let Some(Ok(deduction)) = part.answer.answer() else {
+        part.more.forget();
+        return;
+    };
+    let deduction = Arc::clone(deduction);
+    part.more.ask(ui, asked, || {
+        let shelf = view.state.shelf().clone();
+        move |progress: &Progress| More {
+            narrowing: deduction.narrowing(progress),
+            materials: deduction.materials(&shelf),
+            proposed: deduction.proposal(&shelf),
+        }
+    });
 }
 
 fn ranges(ui: &mut Ui, deduction: &Deduction) {
@@ -279,15 +279,7 @@ fn ranges(ui: &mut Ui, deduction: &Deduction) {
     }
 }
 
-fn further(ui: &mut Ui, deduction: &Deduction, more: Option<&More>, commands: &mut Vec<Command>) {
-    let Some(more) = more else {
-        ui.add_space(theme::TIGHT);
-        ui.label(theme::small(
-            ui,
-            "Looking at what would narrow the ranges and at the shelf…",
-        ));
-        return;
-    };
+fn further(ui: &mut Ui, deduction: &Deduction, more: &More, commands: &mut Vec<Command>) {
     heading(ui, "What would narrow the ranges most");
     match &more.narrowing {
         Err(error) => marked(ui, Level::Caution, error.to_string()),

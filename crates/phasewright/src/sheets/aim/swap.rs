@@ -6,6 +6,7 @@ use eframe::egui::{self, Grid, Id, Ui};
 use formulation::finding::{Level, arisen};
 use formulation::formula::ItemId;
 use formulation::material::Material;
+use formulation::progress::Progress;
 use formulation::solve::swap::{self, Equal, Part, Suggestion, SwapError, Swapped};
 
 use super::{Ground, Typed, heading, line_choice, marked, to_two_digits, two_columns};
@@ -16,6 +17,8 @@ use crate::widgets::entry::Entry;
 use crate::widgets::fold::fold;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::material_picker::MaterialPicker;
+use crate::widgets::work_bar::work_bar;
+use crate::work::Work;
 
 /// Most suggestions shown.
 const MOST: usize = 15;
@@ -45,8 +48,8 @@ pub struct Swap {
     constituent: String,
     parts: Vec<Part>,
     picker: MaterialPicker,
-    suggested: Option<(Ground, ItemId, Typed, Vec<Suggestion>)>,
-    worked_out: Option<(Asked, Result<Swapped, SwapError>)>,
+    suggested: Work<(Ground, ItemId, Typed), Result<Vec<Suggestion>, SwapError>>,
+    worked_out: Work<Asked, Result<Swapped, SwapError>>,
 }
 
 #[derive(Clone, PartialEq)]
@@ -106,14 +109,12 @@ pub fn ui(
         ui.label("Choose the line that is to be replaced.");
         return;
     };
-    suggest(view, part, typed, line);
-    work_out(view, part, typed, line);
-    let suggestions = part
-        .suggested
-        .as_ref()
-        .map(|(.., found)| found.clone())
-        .unwrap_or_default();
-    let worked_out = part.worked_out.take();
+    suggest(ui, view, part, typed, line);
+    work_out(ui, view, part, typed, line);
+    // Taken apart, so that both columns may use the rest.
+    let mut suggested = std::mem::take(&mut part.suggested);
+    let mut worked_out = std::mem::take(&mut part.worked_out);
+    let part_is_chosen = !part.parts.is_empty();
     let mut taken = false;
     two_columns(
         ui,
@@ -122,21 +123,30 @@ pub fn ui(
         |ui| {
             replacement(ui, view, part);
             heading(ui, "Closest on the shelf");
-            if suggestions.is_empty() {
-                ui.label("Nothing on the shelf shares a role or the kind of active matter with this line.");
-            }
-            for suggestion in &suggestions {
-                row(ui, suggestion, &mut part.parts);
+            work_bar(ui, &mut suggested, "Looking through the shelf");
+            match suggested.answer() {
+                None => {}
+                Some(Err(error)) => marked(ui, Level::Caution, error.to_string()),
+                Some(Ok(none)) if none.is_empty() => {
+                    ui.label("Nothing on the shelf shares a role or the kind of active matter with this line.");
+                }
+                Some(Ok(found)) => {
+                    for suggestion in found {
+                        row(ui, suggestion, &mut part.parts);
+                    }
+                }
             }
         },
         |ui| {
             ui.label(theme::heading("What changes"));
-            match &worked_out {
+            work_bar(ui, &mut worked_out, "Working out the replacement");
+            match worked_out.answer() {
+                None if part_is_chosen => {}
                 None => {
                     ui.label("Choose a material, or several for a blend.");
                 }
-                Some((_, Err(error))) => marked(ui, Level::Caution, error.to_string()),
-                Some((_, Ok(swapped))) => {
+                Some(Err(error)) => marked(ui, Level::Caution, error.to_string()),
+                Some(Ok(swapped)) => {
                     if outcome(ui, view, swapped, commands) {
                         // What took its place is on the line now.
                         taken = true;
@@ -145,38 +155,37 @@ pub fn ui(
             }
         },
     );
-    part.worked_out = worked_out;
+    (part.suggested, part.worked_out) = (suggested, worked_out);
     if taken {
         part.parts.clear();
     }
 }
 
-fn suggest(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
-    let ground = Ground::of(view);
-    let fresh = part
-        .suggested
-        .as_ref()
-        .is_some_and(|(g, l, t, _)| *g == ground && *l == line && t == typed);
-    if !fresh {
-        let shelf = view.state.shelf();
+fn suggest(ui: &Ui, view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
+    let key = (Ground::of(view), line, typed.clone());
+    part.suggested.ask(ui, key, || {
+        let shelf = view.state.shelf().clone();
         let materials = view.formula.materials.keys();
         let supply = typed.supply(view, materials.chain(shelf.iter().map(|m| &m.id)));
-        let found = swap::suggestions(
-            view.formula,
-            view.variant,
-            view.state.context(),
-            &supply,
-            shelf,
-            line,
-            MOST,
-        );
-        part.suggested = Some((ground, line, typed.clone(), found.unwrap_or_default()));
-    }
+        let (formula, variant) = (view.formula.clone(), view.variant.clone());
+        let context = view.state.context().clone();
+        move |progress: &Progress| {
+            swap::suggestions(
+                &formula,
+                &variant,
+                &context,
+                &supply,
+                &shelf,
+                (line, MOST),
+                progress,
+            )
+        }
+    });
 }
 
-fn work_out(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
+fn work_out(ui: &Ui, view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
     if part.parts.is_empty() {
-        part.worked_out = None;
+        part.worked_out.forget();
         return;
     }
     let asked = Asked {
@@ -190,21 +199,19 @@ fn work_out(view: &View<'_>, part: &mut Swap, typed: &Typed, line: ItemId) {
         },
         typed: typed.clone(),
     };
-    if part.worked_out.as_ref().is_some_and(|(a, _)| *a == asked) {
-        return;
-    }
-    let parts = asked.parts.iter().map(|p| &p.material.id);
-    let supply = typed.supply(view, view.formula.materials.keys().chain(parts));
-    let found = swap::swap(
-        view.formula,
-        view.variant,
-        view.state.context(),
-        &supply,
-        line,
-        &asked.parts,
-        &asked.equal,
-    );
-    part.worked_out = Some((asked, found));
+    let of = asked.clone();
+    part.worked_out.ask(ui, asked, || {
+        let parts = of.parts.iter().map(|p| &p.material.id);
+        let supply = of
+            .typed
+            .supply(view, view.formula.materials.keys().chain(parts));
+        let (formula, variant) = (view.formula.clone(), view.variant.clone());
+        let context = view.state.context().clone();
+        move |_: &Progress| {
+            let (parts, equal) = (&of.parts, &of.equal);
+            swap::swap(&formula, &variant, &context, &supply, line, parts, equal)
+        }
+    });
 }
 
 fn choose(parts: &mut Vec<Part>, material: &Arc<Material>) {

@@ -2,28 +2,28 @@
 
 mod map;
 
-use std::sync::Arc;
-use std::sync::mpsc::{Receiver, channel};
-
 use eframe::egui::{self, Id, Ui};
 use egui_plot::{Legend, Line, MarkerShape, Plot, PlotPoints, Points, VLine};
 use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
+use formulation::progress::Progress;
 use formulation::quantity::Percent;
 use formulation::solve::demand::FigureStyle;
-use formulation::solve::sweep::{Axis, Progress, Sweep, SweepError, SweepPoint};
+use formulation::solve::sweep::{Axis, Sweep, SweepError, SweepPoint};
 use formulation::solve::target::{Quantity, Target};
 
 use self::map::map;
 use super::{Ground, Typed, line_choice, marked, to_two_digits};
 use crate::command::Command;
-use crate::state::View;
+use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::area::area;
 use crate::widgets::entry::Entry;
 use crate::widgets::round_axes::round_axes;
+use crate::widgets::work_bar::work_bar;
+use crate::work::Work;
 
 /// Points of a curve.
 const CURVE: usize = 201;
@@ -65,19 +65,9 @@ impl Default for Range {
     }
 }
 
-/// A sweep that is being worked out.
-struct Running {
-    progress: Arc<Progress>,
-    count: usize,
-    result: Receiver<Result<Vec<SweepPoint>, SweepError>>,
-    sweep: Sweep,
-    ground: Ground,
-}
-
 /// A sweep that has been worked out.
 struct Done {
     sweep: Sweep,
-    ground: Ground,
     points: Vec<SweepPoint>,
 }
 
@@ -142,6 +132,14 @@ impl Followed<'_> {
     }
 }
 
+/// What a sweep follows from.
+#[derive(Clone, PartialEq)]
+struct Asked {
+    sweep: Sweep,
+    ground: Ground,
+    typed: Typed,
+}
+
 /// What the part keeps between frames.
 #[derive(Default)]
 pub struct SweepPart {
@@ -149,8 +147,9 @@ pub struct SweepPart {
     two: bool,
     quantities: Vec<Quantity>,
     problem: Option<String>,
-    running: Option<Running>,
-    done: Option<Result<Done, SweepError>>,
+    /// What is followed, once it was asked for; it is worked out anew when the formula changes.
+    sweep: Option<(DocumentId, Sweep)>,
+    work: Work<Asked, Result<Done, SweepError>>,
     shown: usize,
     picked: Option<usize>,
 }
@@ -163,27 +162,22 @@ pub fn ui(
     typed: &Typed,
     commands: &mut Vec<Command>,
 ) {
-    take_result(part);
     egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
         axes(ui, view, part);
         quantities(ui, view, part);
-        ui.horizontal_wrapped(|ui| start(ui, view, part, typed));
+        ui.horizontal_wrapped(|ui| start(ui, view, part));
         if let Some(problem) = &part.problem {
             marked(ui, Level::Caution, problem.clone());
         }
-        match &part.done {
-            None => {
-                ui.label("Choose a line and a range, and what to follow; every point is evaluated in full.");
-            }
+        work_out(ui, view, part, typed);
+        work_bar(ui, &mut part.work, "Working out the points");
+        if part.sweep.is_none() {
+            ui.label("Choose a line and a range, and what to follow; every point is evaluated in full.");
+        }
+        match part.work.answer() {
+            None => {}
             Some(Err(error)) => marked(ui, Level::Caution, error.to_string()),
             Some(Ok(done)) => {
-                if done.ground != Ground::of(view) {
-                    marked(
-                        ui,
-                        Level::Caution,
-                        "The formula has changed since; work it out again before taking a point over.",
-                    );
-                }
                 if done.sweep.axes.len() == 2 {
                     // The figures of a point stand beside the map where there is room.
                     let layout = if ui.available_width() > MAP_WIDTH + 300.0 {
@@ -252,7 +246,7 @@ fn percent_entry(ui: &mut Ui, id: (&str, usize), name: &str, value: &mut Percent
 }
 
 fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
-    if part.quantities.is_empty() && part.done.is_none() && part.running.is_none() {
+    if part.quantities.is_empty() && part.sweep.is_none() {
         part.quantities = ["active", "water", "salt"]
             .iter()
             .filter_map(|t| t.parse().ok())
@@ -315,21 +309,7 @@ fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
     });
 }
 
-fn start(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart, typed: &Typed) {
-    if let Some(running) = &part.running {
-        let done = running.progress.done();
-        ui.add(
-            egui::ProgressBar::new(done as f32 / running.count.max(1) as f32)
-                .desired_width(240.0)
-                .text(format!("{done} of {}", running.count)),
-        );
-        if ui.button("Stop").clicked() {
-            running.progress.cancel();
-        }
-        ui.ctx()
-            .request_repaint_after(std::time::Duration::from_millis(50));
-        return;
-    }
+fn start(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
     if !theme::main_button(ui, "Work out").clicked() {
         return;
     }
@@ -354,53 +334,36 @@ fn start(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart, typed: &Typed) {
         quantities: part.quantities.clone(),
         give: GiveWay::usual(view.variant),
     };
-    let progress = Arc::new(Progress::default());
-    let (send, result) = channel();
-    let work = {
+    part.work.forget();
+    (part.picked, part.shown) = (None, 0);
+    part.sweep = Some((view.document.id, sweep));
+}
+
+/// Works out what was asked for, anew whenever it follows from something else.
+fn work_out(ui: &Ui, view: &View<'_>, part: &mut SweepPart, typed: &Typed) {
+    part.sweep.take_if(|(of, _)| *of != view.document.id);
+    let Some((_, sweep)) = part.sweep.clone() else {
+        part.work.forget();
+        return;
+    };
+    let (ground, typed) = (Ground::of(view), typed.clone());
+    let asked = Asked {
+        sweep: sweep.clone(),
+        ground,
+        typed: typed.clone(),
+    };
+    part.work.ask(ui, asked, || {
         let (formula, context, supply) = (
             view.formula.clone(),
             view.state.context().clone(),
             typed.supply(view, view.formula.materials.keys()),
         );
-        let (sweep, progress) = (sweep.clone(), progress.clone());
-        let (variant, repaint) = (view.variant.id, ui.ctx().clone());
-        move || {
-            let found = sweep.run(&formula, variant, &context, &supply, &progress);
-            // The sheet may have gone meanwhile; then nobody waits for the answer.
-            let _ = send.send(found);
-            repaint.request_repaint();
+        let variant = view.variant.id;
+        move |progress: &Progress| {
+            let points = sweep.run(&formula, variant, &context, &supply, progress)?;
+            Ok(Done { sweep, points })
         }
-    };
-    match std::thread::Builder::new().name("sweep".into()).spawn(work) {
-        Ok(_) => {
-            part.running = Some(Running {
-                progress,
-                count: sweep.len(),
-                result,
-                sweep,
-                ground: Ground::of(view),
-            });
-        }
-        Err(error) => part.problem = Some(format!("the sweep could not be started: {error}")),
-    }
-}
-
-fn take_result(part: &mut SweepPart) {
-    let Some(running) = &part.running else {
-        return;
-    };
-    let Ok(found) = running.result.try_recv() else {
-        return;
-    };
-    if let Some(running) = part.running.take() {
-        part.picked = None;
-        part.shown = 0;
-        part.done = Some(found.map(|points| Done {
-            sweep: running.sweep,
-            ground: running.ground,
-            points,
-        }));
-    }
+    });
 }
 
 fn name_of(view: &View<'_>, line: ItemId) -> String {
@@ -551,18 +514,15 @@ fn point(
         .map(|(level, count)| crate::widgets::findings_list::plural(*level, count))
         .collect();
     ui.label(words.join(", "));
-    let fresh = done.ground == Ground::of(view);
-    ui.add_enabled_ui(fresh, |ui| {
-        if theme::main_button(ui, "Take over").clicked()
-            && let Ok((formula, true)) =
-                done.sweep
-                    .formula_at(view.formula, view.variant.id, &point.at)
-            && let Some(variant) = formula.variant(view.variant.id)
-        {
-            commands.push(Command::Edit(Edit::ReplaceContent {
-                variant: variant.clone(),
-                materials: Vec::new(),
-            }));
-        }
-    });
+    if theme::main_button(ui, "Take over").clicked()
+        && let Ok((formula, true)) = done
+            .sweep
+            .formula_at(view.formula, view.variant.id, &point.at)
+        && let Some(variant) = formula.variant(view.variant.id)
+    {
+        commands.push(Command::Edit(Edit::ReplaceContent {
+            variant: variant.clone(),
+            materials: Vec::new(),
+        }));
+    }
 }

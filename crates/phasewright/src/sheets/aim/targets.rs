@@ -4,9 +4,10 @@ use eframe::egui::{self, Id, Slider, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::finding::Level;
 use formulation::material::Class;
+use formulation::progress::Progress;
 use formulation::quantity::{Percent, in_grams};
 use formulation::solve::aim::{Aim, AimError, Answer, Collision, Preference, Prepared};
-use formulation::solve::demand::{LimitKey, Origin};
+use formulation::solve::demand::{Demand, LimitKey, Origin};
 use formulation::solve::subject::{Candidate, FormError, Lack};
 use formulation::solve::target::{Quantity, Relation, Target};
 use formulation::trial::reading::Quantity as Reading;
@@ -20,6 +21,8 @@ use crate::widgets::choice::choice;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::material_picker::MaterialPicker;
+use crate::widgets::work_bar::work_bar;
+use crate::work::Work;
 
 /// Steps offered for the percentages, in millionths of a percent.
 const STEPS: [i64; 3] = [100_000, 50_000, 10_000];
@@ -63,7 +66,7 @@ pub struct Targets {
     stock: bool,
     allowed: Vec<Candidate>,
     picker: MaterialPicker,
-    answer: Option<(Asked, Result<Answer, AimError>)>,
+    work: Work<Asked, Solved>,
     limits: Vec<(LimitKey, String)>,
     shown_clash: Option<usize>,
 }
@@ -82,7 +85,7 @@ impl Default for Targets {
             stock: false,
             allowed: Vec::new(),
             picker: MaterialPicker::default(),
-            answer: None,
+            work: Work::default(),
             limits: Vec::new(),
             shown_clash: None,
         }
@@ -129,32 +132,41 @@ impl Targets {
     }
 
     /// Asks the solver again if anything has changed.
-    fn answer(&mut self, view: &View<'_>, typed: &Typed) {
-        let asked = self.asked(view, typed);
-        if self.answer.as_ref().is_some_and(|(a, _)| *a == asked) {
-            return;
+    fn ask(&mut self, ui: &Ui, view: &View<'_>, asked: Asked) {
+        let of = asked.clone();
+        self.work.ask(ui, asked, || {
+            let allowed = of.allowed.iter().map(|c| &c.material.id);
+            let materials = view.formula.materials.keys().chain(allowed);
+            let supply = of.typed.supply(view, materials);
+            let (formula, variant) = (view.formula.clone(), view.variant.clone());
+            let context = view.state.context().clone();
+            move |progress: &Progress| {
+                let prepared = Prepared::new(&formula, &variant, &context, &supply, &of.allowed);
+                let limits = limits_of(&prepared);
+                let answer = prepared.watched(progress).answer(&of.aim);
+                Solved { limits, answer }
+            }
+        });
+        if let Some(solved) = self.work.answer() {
+            self.limits.clone_from(&solved.limits);
+        } else {
+            self.shown_clash = None;
         }
-        let allowed = asked.allowed.iter().map(|c| &c.material.id);
-        let supply = typed.supply(view, view.formula.materials.keys().chain(allowed));
-        let prepared = Prepared::new(
-            view.formula,
-            view.variant,
-            view.state.context(),
-            &supply,
-            &asked.allowed,
-        );
-        self.limits = prepared
-            .limits()
-            .iter()
-            .filter_map(|d| match &d.origin {
-                Origin::Limit(key) => Some((key.clone(), d.words.clone())),
-                _ => None,
-            })
-            .collect();
-        self.shown_clash = None;
-        let answer = prepared.answer(&asked.aim);
-        self.answer = Some((asked, answer));
     }
+}
+
+/// What the solver says, and the limits that bind the lines.
+struct Solved {
+    limits: Vec<(LimitKey, String)>,
+    answer: Result<Answer, AimError>,
+}
+
+fn limits_of(prepared: &Prepared<'_>) -> Vec<(LimitKey, String)> {
+    let of_limit = |demand: &Demand| match &demand.origin {
+        Origin::Limit(key) => Some((key.clone(), demand.words.clone())),
+        _ => None,
+    };
+    prepared.limits().iter().filter_map(of_limit).collect()
 }
 
 /// Draws the part.
@@ -165,8 +177,13 @@ pub fn ui(
     typed: &mut Typed,
     commands: &mut Vec<Command>,
 ) {
+    let asked = part.asked(view, typed);
+    let is_empty = view.variant.lines().next().is_none();
+    if !is_empty {
+        part.ask(ui, view, asked.clone());
+    }
     // Taken apart, so that both columns may use it.
-    let mut right = std::mem::take(&mut part.answer);
+    let mut work = std::mem::take(&mut part.work);
     let mut clash = part.shown_clash;
     two_columns(
         ui,
@@ -182,25 +199,26 @@ pub fn ui(
         },
         |ui| {
             ui.label(theme::heading("Proposal"));
-            match &right {
-                _ if view.variant.lines().next().is_none() => {
-                    ui.label(
-                        "The formula has no line yet; add raw materials on the Formula sheet.",
-                    );
-                }
-                None => {
-                    ui.label("Working…");
-                }
-                Some((asked, _)) if asked.aim.targets.is_empty() => {
-                    ui.label("Add a target on the left, by typing it or by a click on one that is offered.");
-                }
-                Some((_, Ok(Answer::Proposal(found)))) => {
+            if is_empty {
+                ui.label("The formula has no line yet; add raw materials on the Formula sheet.");
+                return;
+            }
+            if asked.aim.targets.is_empty() {
+                ui.label(
+                    "Add a target on the left, by typing it or by a click on one that is offered.",
+                );
+                return;
+            }
+            work_bar(ui, &mut work, "Looking for percentages");
+            match work.answer().map(|solved| &solved.answer) {
+                None => {}
+                Some(Ok(Answer::Proposal(found))) => {
                     proposal::ui(ui, "aim", found, false, commands);
                 }
-                Some((_, Ok(Answer::Collision(found)))) => {
+                Some(Ok(Answer::Collision(found))) => {
                     collision(ui, found, &mut clash, commands);
                 }
-                Some((_, Err(error))) => {
+                Some(Err(error)) => {
                     marked(ui, Level::Caution, error.to_string());
                     if matches!(
                         error.form(),
@@ -215,15 +233,10 @@ pub fn ui(
             }
         },
     );
-    part.answer = right.take();
-    part.shown_clash = clash;
-    if view.variant.lines().next().is_some() {
-        let before = part.answer.as_ref().map(|(asked, _)| asked.clone());
-        part.answer(view, typed);
-        if part.answer.as_ref().map(|(asked, _)| asked) != before.as_ref() {
-            // The new answer is drawn with the next frame.
-            ui.ctx().request_repaint();
-        }
+    (part.work, part.shown_clash) = (work, clash);
+    if part.asked(view, typed) != asked {
+        // It is asked with the next frame.
+        ui.ctx().request_repaint();
     }
 }
 

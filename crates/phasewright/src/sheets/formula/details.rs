@@ -58,6 +58,7 @@ fn why(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
         let entry = Entry::new(item_id(view, "why", line.id), &line.why, "Why it is here")
             .width(width)
             .hint("in your own words")
+            .words()
             .show(ui);
         if let Some(why) = entry.done {
             commands.push(Command::Edit(Edit::SetWhy {

@@ -27,9 +27,10 @@ use crate::widgets::limit_slider::LimitSlider;
 use crate::widgets::looked_at::when_looked_at;
 use crate::widgets::rule_text::spoken;
 
-/// Height of a row in points, and of the finding under it.
+/// Height of a row in points.
 const ROW: f32 = 40.0;
-const FINDING: f32 = 26.0;
+/// Room above and below the rows of a finding, together, in points.
+const AROUND: f32 = 10.0;
 /// Rows this far outside the visible part are still drawn, so that the Tab key
 /// always finds the next one.
 const OVERSCAN: f32 = 160.0;
@@ -47,8 +48,9 @@ pub fn ui(
 ) {
     let worst = sheet.told.worst(view, line.id);
     let inline = sheet.told.under(view, line.id);
-    let has_room = sheet.told.has_room(line.id);
-    let height = ROW + if has_room { FINDING } else { 0.0 };
+    let room = sheet.told.room(line.id);
+    let has_room = room.is_some();
+    let height = ROW + room.unwrap_or(0.0);
     let (_, rect) = ui.allocate_space(vec2(ui.available_width(), height));
     if sheet.go_to == Some(line.id) {
         ui.scroll_to_rect(rect, Some(Align::Center));
@@ -85,7 +87,8 @@ pub fn ui(
         }
         row.more(ui, commands);
         if let Some(finding) = inline.filter(|_| has_room) {
-            row.finding(ui, finding, commands);
+            let height = row.finding(ui, finding, commands);
+            sheet.told.make_room(ui, view, line.id, height);
         }
     }
     if chosen && view.document.chosen.len() == 1 {
@@ -481,7 +484,8 @@ impl Row<'_> {
         });
     }
 
-    fn finding(&self, ui: &mut Ui, finding: &Finding, commands: &mut Vec<Command>) {
+    /// The words of a finding, whole, and the button that mends it; the height they take.
+    fn finding(&self, ui: &mut Ui, finding: &Finding, commands: &mut Vec<Command>) -> f32 {
         let p = theme::palette(ui);
         let colour = p.level(finding.level);
         let rect = Rect::from_x_y_ranges(
@@ -507,19 +511,18 @@ impl Row<'_> {
         });
         let words = format!("{}: {}", finding.level.label(), finding.message);
         let place = rect.with_min_x(mark.right() + 5.0).with_max_x(room);
-        let whole = text(
-            ui,
-            place,
-            egui::RichText::new(&words).small().color(colour),
-            Align::Min,
-        );
-        // Words that are cut off are reached with the Tab key.
-        let sense = if whole {
-            Sense::hover()
-        } else {
-            Sense::focusable_noninteractive()
-        };
-        let response = ui.interact(place, self.id("finding"), sense);
+        let font = egui::TextStyle::Small.resolve(ui.style());
+        let job = egui::text::LayoutJob::simple(words.clone(), font, colour, place.width());
+        let whole = ui.fonts_mut(|f| f.layout_job(job.clone()));
+        let height = whole.size().y;
+        // While one drags, the room stays as it was: what does not fit is cut off till then.
+        let fits = (place.height() + 0.5 * AROUND) * whole.rows.len() as f32 / height;
+        let mut fitting = job;
+        fitting.wrap.max_rows = (fits as usize).max(1);
+        let galley = ui.fonts_mut(|f| f.layout_job(fitting));
+        let at = place.left_center() - vec2(0.0, galley.size().y / 2.0);
+        ui.painter().galley(at, galley, colour);
+        let response = ui.interact(place, self.id("finding"), Sense::hover());
         response.widget_info(|| WidgetInfo::labeled(egui::Role::Label, true, &words));
         when_looked_at(response, |ui| {
             ui.label(&finding.message);
@@ -528,6 +531,7 @@ impl Row<'_> {
                 format!("{} · {}", spoken(&finding.rule), finding.source),
             ));
         });
+        height + AROUND
     }
 
     fn more(&self, ui: &mut Ui, commands: &mut Vec<Command>) {

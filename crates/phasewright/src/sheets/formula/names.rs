@@ -18,6 +18,7 @@ pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .font(egui::TextStyle::Heading)
         .width(width)
         .hint("Name of the formula")
+        .words()
         .quiet()
         .show(ui);
     entry.response.on_hover_text(view.formula.name.as_ref());
@@ -51,6 +52,7 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             theme::caption(ui, 100.0, words);
             done = Entry::new(id(words), shown, words)
                 .width(ui.available_width())
+                .words()
                 .show(ui)
                 .done;
         });

@@ -171,6 +171,7 @@ fn purpose(ui: &mut Ui, view: &View<'_>, phase: &Phase, width: f32, commands: &m
     let entry = Entry::new(item_id(view, "purpose", phase.id), &phase.purpose, name)
         .width((width - 12.0).max(40.0))
         .hint("purpose")
+        .words()
         .quiet()
         .show(ui);
     if !phase.purpose.is_empty() {

@@ -377,6 +377,7 @@ fn viscosity_method(ui: &mut Ui, view: &View<'_>, now: &Measured, next: &mut Mea
         let entry = Entry::new(id, method, "Method of viscosity")
             .width(200.0)
             .hint("spindle, speed, temperature")
+            .words()
             .show(ui);
         if let (Some(typed), Some(viscosity)) = (entry.done, &mut next.viscosity_mpa_s) {
             viscosity.1 = typed.trim().into();

@@ -105,7 +105,7 @@ fn row(
         let entry = Entry::new(item_id(view, what, step.id), shown, name)
             .width(width)
             .hint(hint);
-        let entry = if right { entry.right() } else { entry };
+        let entry = if right { entry.right() } else { entry.words() };
         entry.show(ui).done
     };
     ui.horizontal(|ui| {

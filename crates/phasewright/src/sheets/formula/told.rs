@@ -1,7 +1,7 @@
 //! What stands under each line: found once for each evaluation, and held still while one
 //! drags, so that no row jumps away from the pointer.
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use eframe::egui::{Rect, Ui, UiBuilder, vec2};
@@ -13,14 +13,18 @@ use crate::command::Command;
 use crate::state::View;
 use crate::widgets::findings_list::banner;
 
+/// Height of the room for a sentence of one row, in points.
+const ONE_ROW: f32 = 26.0;
+
 /// The findings of each line, by their place in the evaluation.
 #[derive(Default)]
 pub struct Told {
     of: Option<Arc<Evaluation>>,
     worst: BTreeMap<ItemId, usize>,
     under: BTreeMap<ItemId, usize>,
-    /// Lines that have room for a sentence: those that had one before the drag.
-    room: BTreeSet<ItemId>,
+    /// Height of the room for a sentence below lines that have one, in points; as it was before
+    /// the drag.
+    room: BTreeMap<ItemId, f32>,
     /// Height of the banner before the drag, in points.
     banner: f32,
 }
@@ -46,7 +50,9 @@ impl Told {
             }
         }
         if !view.document.has_draft() {
-            self.room = self.under.keys().copied().collect();
+            let known = std::mem::take(&mut self.room);
+            let height = |line: &ItemId| known.get(line).copied().unwrap_or(ONE_ROW);
+            self.room = self.under.keys().map(|l| (*l, height(l))).collect();
         }
     }
 
@@ -61,9 +67,25 @@ impl Told {
         view.evaluation.findings.get(*self.under.get(&line)?)
     }
 
-    /// Whether a line has room for a sentence below it.
-    pub fn has_room(&self, line: ItemId) -> bool {
-        self.room.contains(&line)
+    /// Height of the room for a sentence below a line, in points; none if it has no sentence.
+    pub fn room(&self, line: ItemId) -> Option<f32> {
+        self.room.get(&line).copied()
+    }
+
+    /// Gives the sentence below a line the room it takes; while one drags, rows hold still.
+    pub fn make_room(&mut self, ui: &Ui, view: &View<'_>, line: ItemId, height: f32) {
+        let height = height.max(ONE_ROW);
+        let Some(room) = self
+            .room
+            .get_mut(&line)
+            .filter(|_| !view.document.has_draft())
+        else {
+            return;
+        };
+        if (*room - height).abs() > 0.5 {
+            *room = height;
+            ui.request_discard("a sentence takes more room");
+        }
     }
 
     /// Draws what concerns the whole formula, always as high as before the drag.

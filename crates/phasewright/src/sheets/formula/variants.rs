@@ -60,22 +60,22 @@ fn edit_of(view: &View<'_>, variant: VariantId, edit: Edit) -> Command {
 pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let variant = view.variant;
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, variant.id));
-    let field = |ui: &mut Ui, words: &str, shown: &str| {
+    let field = |ui: &mut Ui, words: &str, shown: &str, free: bool| {
         let mut done = None;
         ui.horizontal(|ui| {
             theme::caption(ui, 90.0, words);
-            done = Entry::new(id(words), shown, words)
-                .width(ui.available_width())
-                .show(ui)
-                .done;
+            let entry = Entry::new(id(words), shown, words).width(ui.available_width());
+            let entry = if free { entry.words() } else { entry };
+            done = entry.show(ui).done;
         });
         done
     };
     ui.label(theme::strong("Variant"));
-    if let Some(name) = field(ui, "Variant name", &variant.name) {
+    // Half a name may be that of another variant; it is handed over when it is complete.
+    if let Some(name) = field(ui, "Variant name", &variant.name, false) {
         commands.push(Command::Edit(Edit::RenameVariant(name.trim().into())));
     }
-    if let Some(note) = field(ui, "Variant note", &variant.note) {
+    if let Some(note) = field(ui, "Variant note", &variant.note, true) {
         commands.push(Command::Edit(Edit::SetVariantNote(note.trim().into())));
     }
     if let Some(parent) = variant.parent.and_then(|id| view.formula.variant(id)) {

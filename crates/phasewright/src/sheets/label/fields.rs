@@ -42,6 +42,15 @@ impl Typed {
     }
 }
 
+/// A field with its words before it.
+fn captioned(ui: &mut Ui, name: &str, entry: Entry<'_>) -> Option<String> {
+    ui.horizontal(|ui| {
+        words(ui, name);
+        entry.width(FIELDS - WORDS - theme::GAP * 2.0).show(ui).done
+    })
+    .inner
+}
+
 /// The words before a field.
 fn words(ui: &mut Ui, name: &str) {
     ui.allocate_ui_with_layout(
@@ -80,16 +89,26 @@ impl Fields<'_, '_> {
         lines: usize,
         hint: &str,
     ) -> Option<String> {
-        ui.horizontal(|ui| {
-            words(ui, name);
-            Entry::new(self.id(name), shown, name)
-                .width(FIELDS - WORDS - theme::GAP * 2.0)
-                .lines(lines)
-                .hint(hint)
-                .show(ui)
-                .done
-        })
-        .inner
+        let entry = Entry::new(self.id(name), shown, name)
+            .lines(lines)
+            .hint(hint);
+        captioned(ui, name, entry)
+    }
+
+    /// A field for words of one's own.
+    fn free_text(
+        &self,
+        ui: &mut Ui,
+        name: &str,
+        shown: &str,
+        lines: usize,
+        hint: &str,
+    ) -> Option<String> {
+        let entry = Entry::new(self.id(name), shown, name)
+            .lines(lines)
+            .hint(hint)
+            .words();
+        captioned(ui, name, entry)
     }
 
     fn number(
@@ -124,7 +143,7 @@ impl Fields<'_, '_> {
         part: impl Fn(&mut LabelInfo) -> &mut Arc<str>,
     ) {
         let shown = part(&mut self.next).clone();
-        if let Some(typed) = self.text(ui, name, &shown, lines, hint) {
+        if let Some(typed) = self.free_text(ui, name, &shown, lines, hint) {
             *part(&mut self.next) = typed.into();
         }
     }
@@ -351,7 +370,7 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
             }
         }
         Durability::NotNeeded(reason) => {
-            if let Some(t) = f.text(ui, "Why", &reason, 1, "for example a single-use pack") {
+            if let Some(t) = f.free_text(ui, "Why", &reason, 1, "for example a single-use pack") {
                 f.next.durability = Durability::NotNeeded(t.into());
             }
         }
@@ -362,7 +381,7 @@ fn left_out(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     let mut gone = None;
     for (i, left) in f.view.variant.label.left_out.iter().enumerate() {
         let name = format!("Why {} is left off", left.inci);
-        if let Some(t) = f.text(ui, &name, &left.reason, 1, "the reason") {
+        if let Some(t) = f.free_text(ui, &name, &left.reason, 1, "the reason") {
             f.next.left_out = f.view.variant.label.left_out.clone();
             if let Some(slot) = f.next.left_out.get_mut(i) {
                 slot.reason = t.into();

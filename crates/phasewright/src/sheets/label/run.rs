@@ -1,6 +1,6 @@
 //! A run of labels to print.
 
-use eframe::egui::{TextEdit, Ui};
+use eframe::egui::{Id, TextEdit, Ui};
 use formulation::batch::record::Record;
 use formulation::batch::workshop::Paper;
 use formulation::file::label_pdf::labels_pdf;
@@ -8,7 +8,7 @@ use formulation::finding::Level;
 use formulation::formula::Market;
 use formulation::label::{self, svg};
 
-use crate::command::{Command, Export};
+use crate::command::{Command, Making};
 use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::choice::choice;
@@ -72,21 +72,24 @@ pub(super) fn run(
             .on_hover_text("Sheets to print at 100 % and to cut; the date on them is the one stated at the left")
             .clicked()
         {
+            run.problem = None;
             match run_pdf(view, run, market) {
-                Ok(export) => {
-                    run.problem = None;
-                    commands.push(Command::Export(export));
-                }
+                Ok(making) => commands.push(Command::Make(making)),
                 Err(problem) => run.problem = Some(problem),
             }
         }
-        if let Some(problem) = &run.problem {
+        let not_made = view.not_made(run_id());
+        if let Some(problem) = run.problem.as_deref().or(not_made) {
             ui.colored_label(theme::palette(ui).level(Level::Breach), problem);
         }
     });
 }
 
-fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Export, String> {
+fn run_id() -> Id {
+    Id::unique("run of labels")
+}
+
+fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Making, String> {
     let count = match run.count.trim() {
         "" => 24,
         typed => typed
@@ -98,11 +101,10 @@ fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Export, String>
     let label = label::label(view.formula, &variant, view.evaluation, market);
     let drawing = svg::draw(&label, &variant.label);
     let title = variant.label.run_title(&view.formula.name);
-    let bytes = labels_pdf(&drawing, &variant.label, &title, count, run.paper)
-        .map_err(|e| e.to_string())?;
-    Ok(Export {
-        title: "Save the labels to print".to_owned(),
-        file_name: format!("{title} labels {}.pdf", market.label()),
-        bytes: bytes.into(),
-    })
+    let file_name = format!("{title} labels {}.pdf", market.label());
+    let paper = run.paper;
+    let making = Making::new("Save the labels to print", file_name, move || {
+        labels_pdf(&drawing, &variant.label, &title, count, paper)
+    });
+    Ok(making.asked_by(run_id()))
 }

@@ -10,8 +10,8 @@ use formulation::file::recall_export;
 use formulation::finding::Level;
 use formulation::stock::LotId;
 
-use super::{caution, field, name_of, push, tell};
-use crate::command::{Command, Export, WorksCommand};
+use super::{caution, field, name_of, push};
+use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::theme;
 
@@ -221,14 +221,12 @@ fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Ve
             }
         });
     if ui.button("Save the recall list…").clicked() {
-        match recall_export::csv(&hit) {
-            Ok(text) => commands.push(Command::Export(Export {
-                title: "Save the recall list".to_owned(),
-                file_name: format!("recall {}.csv", page.lot.trim()),
-                bytes: text.into_bytes().into(),
-            })),
-            Err(error) => tell(commands, error.to_string()),
-        }
+        let text = recall_export::csv(&hit).map_err(|e| e.to_string());
+        commands.push(Command::Make(Making::new(
+            "Save the recall list",
+            format!("recall {}.csv", page.lot.trim()),
+            move || text.clone().map(String::into_bytes),
+        )));
     }
 }
 

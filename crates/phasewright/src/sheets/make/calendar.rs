@@ -7,10 +7,11 @@ use formulation::due::Standing;
 use formulation::file::calendar::calendar;
 use formulation::finding::Level;
 
-use super::{action, caution, field, push, tell};
+use super::{action, caution, field, push};
 use crate::command::{Command, Export, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::refusal::outcome;
 
 /// What the page keeps between frames.
 #[derive(Default)]
@@ -90,6 +91,7 @@ fn duties(
     field(ui, "What was found, if anything", &mut page.found, 300.0);
     for (place, duty) in workshop.duties.iter_mut().enumerate() {
         ui.push_id(place, |ui| {
+            let mut came = None;
             ui.horizontal_wrapped(|ui| {
                 let every = match duty.every_days {
                     0 => "when needed".to_owned(),
@@ -106,9 +108,13 @@ fn duties(
                     ))
                     .clicked()
                 {
-                    if by.trim().is_empty() {
-                        tell(commands, "Type your name above under “Done by” first");
+                    let unsigned = by.trim().is_empty();
+                    came = Some(if unsigned {
+                        Err("Type your name above under “Done by” first".to_owned())
                     } else {
+                        Ok(())
+                    });
+                    if !unsigned {
                         duty.done.push(DutyDone {
                             day: today,
                             by: by.trim().into(),
@@ -126,6 +132,7 @@ fn duties(
                     remove = Some(place);
                 }
             });
+            outcome(ui, "done today", &[by.to_owned()], came);
             if !duty.done.is_empty() {
                 let times = match duty.done.len() {
                     1 => "Done once".to_owned(),
@@ -150,6 +157,8 @@ fn duties(
         workshop.duties.remove(place);
         changed = true;
     }
+    let mut added = None;
+    let typed = page.new.clone();
     ui.horizontal_wrapped(|ui| {
         let [thing, what, days] = &mut page.new;
         field(ui, "Scale, meter or vessel", thing, 160.0);
@@ -159,10 +168,11 @@ fn duties(
             let every = typed::optional(days, |t| typed::count(t, "a number of days", 10_000));
             match every {
                 _ if thing.trim().is_empty() || what.trim().is_empty() => {
-                    tell(commands, "Name the thing and what is done to it");
+                    added = Some(Err("Name the thing and what is done to it".to_owned()));
                 }
-                Err(error) => tell(commands, error.to_string()),
+                Err(error) => added = Some(Err(error.to_string())),
                 Ok(every) => {
+                    added = Some(Ok(()));
                     workshop.duties.push(Duty {
                         thing: thing.trim().into(),
                         what: what.trim().into(),
@@ -175,6 +185,7 @@ fn duties(
             }
         }
     });
+    outcome(ui, "new duty", &typed, added);
     if workshop.duties.is_empty() {
         caution(
             ui,

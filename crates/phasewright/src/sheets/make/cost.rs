@@ -11,10 +11,11 @@ use formulation::cost::{
 use formulation::finding::Level;
 use formulation::quantity::Decimal;
 
-use super::{action, aside, caution, choice, field, push, tell};
+use super::{action, aside, caution, choice, field, push};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::refusal::outcome;
 
 /// What is entered besides materials.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -284,6 +285,7 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
     changed |= removable(ui, &mut costs.overhead, |o| {
         format!("{}: {} for the batch", o.name, words(o.per_batch))
     });
+    let mut came = None;
     ui.horizontal_wrapped(|ui| {
         choice(
             ui,
@@ -299,15 +301,14 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
             field(ui, "Minutes", &mut page.minutes, 60.0);
         }
         if action(ui, "Add the cost").clicked() {
-            match add(page, &mut costs) {
-                Ok(()) => {
-                    changed = true;
-                    page.name.clear();
-                }
-                Err(problem) => tell(commands, problem),
-            }
+            came = Some(add(page, &mut costs));
         }
     });
+    let typed = [&page.name, &page.price, &page.minutes].map(String::clone);
+    if outcome(ui, "new cost", &typed, came) {
+        changed = true;
+        page.name.clear();
+    }
     if changed {
         let mut workshop = works.workshop().clone();
         let habits = workshop.products.entry(product.clone()).or_default();

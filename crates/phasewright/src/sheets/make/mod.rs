@@ -307,11 +307,6 @@ pub(super) fn name_of(view: &View<'_>, id: &MaterialId) -> String {
     view.name_of(id)
 }
 
-/// Says what went wrong.
-fn tell(commands: &mut Vec<Command>, text: impl Into<String>) {
-    commands.push(Command::Say(Level::Caution, text.into()));
-}
-
 /// Pushes a command about the workshop.
 fn push(commands: &mut Vec<Command>, command: WorksCommand) {
     commands.push(Command::Works(command));

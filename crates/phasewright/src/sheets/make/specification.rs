@@ -9,11 +9,11 @@ use formulation::specification::{
     Characteristic, LEAST_YIELD, PH_TOLERANCE, Quality, Specification,
 };
 
-use super::tell;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::refusal::{accept, refusal, refuse, refused};
 
 /// Draws the page.
 pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
@@ -62,18 +62,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                         if one.quality == Quality::Ph {
                             target_ph(ui, view, id, commands);
                         } else {
-                            changed |= figure(
-                                ui,
-                                (id, name, "wanted"),
-                                &mut one.target,
-                                measure,
-                                commands,
-                            );
+                            changed |= figure(ui, (id, name, "wanted"), &mut one.target, measure);
                         }
-                        changed |=
-                            figure(ui, (id, name, "lowest"), &mut one.low, measure, commands);
-                        changed |=
-                            figure(ui, (id, name, "highest"), &mut one.high, measure, commands);
+                        changed |= figure(ui, (id, name, "lowest"), &mut one.low, measure);
+                        changed |= figure(ui, (id, name, "highest"), &mut one.high, measure);
                     }
                     None => {
                         for _ in 0..3 {
@@ -167,12 +159,11 @@ fn target_ph(ui: &mut Ui, view: &View<'_>, id: eframe::egui::Id, commands: &mut 
         .variant
         .target_ph
         .map_or_else(String::new, |ph| ph.to_string());
-    let entry = Entry::new(id.with("target ph"), &shown, "pH wanted").width(FIGURE);
-    if let Some(text) = cell(ui, FIGURE, entry) {
-        match typed::optional(&text, typed::ph) {
-            Ok(ph) => commands.push(Command::Edit(Edit::SetTargetPh(ph))),
-            Err(error) => tell(commands, error.to_string()),
-        }
+    let id = id.with("target ph");
+    if let Some(ph) = asked_figure(ui, id, &shown, "pH wanted", "", |text| {
+        typed::optional(text, typed::ph).map_err(|e| e.to_string())
+    }) {
+        commands.push(Command::Edit(Edit::SetTargetPh(ph)));
     }
 }
 
@@ -181,25 +172,48 @@ fn figure(
     (id, name, what): (eframe::egui::Id, &str, &str),
     value: &mut Option<f64>,
     measure: &Measure,
-    commands: &mut Vec<Command>,
 ) -> bool {
     let shown = value.map_or_else(String::new, |v| v.to_string());
-    let entry = Entry::new(id.with(what), &shown, format!("{name} {what}"))
-        .hint(measure.unit)
-        .width(FIGURE);
-    let Some(text) = cell(ui, FIGURE, entry) else {
-        return false;
-    };
-    match typed::optional(&text, |t| typed::value(t, measure)) {
-        Ok(read) => {
-            *value = read;
-            true
-        }
-        Err(error) => {
-            tell(commands, error.to_string());
-            false
-        }
+    let name = format!("{name} {what}");
+    let read = asked_figure(ui, id.with(what), &shown, &name, measure.unit, |text| {
+        typed::optional(text, |t| typed::value(t, measure)).map_err(|e| e.to_string())
+    });
+    if let Some(read) = read {
+        *value = read;
     }
+    read.is_some()
+}
+
+/// A field for a figure. What cannot be read stays in it, and the reason stands below.
+fn asked_figure<T>(
+    ui: &mut Ui,
+    id: eframe::egui::Id,
+    shown: &str,
+    name: &str,
+    unit: &str,
+    read: impl FnOnce(&str) -> Result<T, String>,
+) -> Option<T> {
+    ui.vertical(|ui| {
+        ui.set_max_width(FIGURE);
+        let place = id.with("refused");
+        let shown = refused(ui, place).unwrap_or_else(|| shown.to_owned());
+        let entry = Entry::new(id, &shown, name).hint(unit).width(FIGURE);
+        let Some(text) = cell(ui, FIGURE, entry) else {
+            refusal(ui, place, &shown);
+            return None;
+        };
+        match read(&text) {
+            Ok(value) => {
+                accept(ui, place);
+                Some(value)
+            }
+            Err(why) => {
+                refuse(ui, place, text, why);
+                None
+            }
+        }
+    })
+    .inner
 }
 
 fn words(
@@ -209,7 +223,8 @@ fn words(
     width: f32,
 ) -> bool {
     let shown = value.to_string();
-    let entry = Entry::new(id.with(what), &shown, format!("{name} {what}")).width(width);
+    let name = format!("{name} {what}");
+    let entry = Entry::new(id.with(what), &shown, name).width(width).words();
     let Some(text) = cell(ui, width, entry) else {
         return false;
     };

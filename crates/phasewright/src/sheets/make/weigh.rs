@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use eframe::egui::{Align, Frame, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
+use eframe::egui::{Align, Frame, Id, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
 use formulation::amount::typed;
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
@@ -26,11 +26,12 @@ use formulation::material::MaterialId;
 use formulation::quantity::in_millilitres;
 use formulation::trial::known::told;
 
-use super::{action, caution, choice, field, labelled, push, tell};
-use crate::command::{Command, Export, WorksCommand};
+use super::{action, caution, choice, field, labelled, push};
+use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::focus::region;
+use crate::widgets::refusal::{refusal, refuse};
 
 /// What the size is taken from.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -472,18 +473,23 @@ fn actions(
         typed => typed.to_owned(),
     };
     papers(ui, sheet, &mut inputs.paper, &will_be(code), commands);
+    if let Some(problem) = view.not_made(papers_id()) {
+        caution(ui, Level::Caution, problem);
+    }
     ui.add_space(theme::GAP);
     batch_code(ui, &proposed, code);
+    refusal(ui, refused_code(), code);
     let why = sheet.trial_notice().map(|notice| {
         caution(ui, Level::Breach, notice);
         let why = trial.why(view.variant);
         field(ui, "Why it is made all the same", why, 240.0);
         why.trim().to_owned()
     });
-    if !begin_button(ui, by, why.as_deref(), commands) {
+    if !begin_button(ui, by, why.as_deref()) {
         return false;
     }
-    match BatchCode::new(&will_be(code)) {
+    let read = BatchCode::new(&will_be(code)).map_err(|e| e.to_string());
+    match read {
         Ok(batch) => {
             let why = why.unwrap_or_default();
             let opening = opening(view, sheet, vessel.clone(), (batch, &why));
@@ -495,11 +501,16 @@ fn actions(
             trial.why.clear();
             true
         }
-        Err(error) => {
-            tell(commands, error.to_string());
+        Err(why) => {
+            refuse(ui, refused_code(), code.as_str(), why);
             false
         }
     }
+}
+
+/// Where a batch code is told that was not taken.
+fn refused_code() -> Id {
+    Id::unique("batch code refused")
 }
 
 /// The weigh sheet to print, as a table or page, and as a recipe.
@@ -518,38 +529,45 @@ fn papers(
         |p| p.label().to_owned(),
         120.0,
     );
-    let export = |what: &str, file_name: String, bytes: Vec<u8>| Export {
-        title: format!("Save the {what}"),
-        file_name,
-        bytes: bytes.into(),
-    };
     let name = |ending: &str| format!("{} weigh sheet.{ending}", sheet.formula);
+    let save = |what: &str, file_name: String, make: Make| {
+        let (sheet, code, paper) = (sheet.clone(), code.to_owned(), *paper);
+        let job = move || make(&sheet, &code, paper);
+        Making::new(format!("Save the {what}"), file_name, job).asked_by(papers_id())
+    };
     let mut asked = None;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Save PDF…").clicked() {
-            let bytes = headed(sheet, code)
-                .and_then(|s| weigh_sheet_pdf(&s, *paper).map_err(|e| e.to_string()));
-            asked = Some(bytes.map(|b| export("weigh sheet", name("pdf"), b)));
+            asked = Some(save("weigh sheet", name("pdf"), |sheet, code, paper| {
+                weigh_sheet_pdf(&headed(sheet, code)?, paper).map_err(|e| e.to_string())
+            }));
         }
         if ui.button("CSV…").clicked() {
-            let text =
-                headed(sheet, code).and_then(|s| sheet_export::csv(&s).map_err(|e| e.to_string()));
-            asked = Some(text.map(|t| export("weigh sheet", name("csv"), t.into_bytes())));
+            asked = Some(save("weigh sheet", name("csv"), |sheet, code, _| {
+                let text = sheet_export::csv(&headed(sheet, code)?);
+                text.map(String::into_bytes).map_err(|e| e.to_string())
+            }));
         }
         if ui.button("HTML…").clicked() {
-            let text = headed(sheet, code).map(|s| sheet_export::html(&s));
-            asked = Some(text.map(|t| export("weigh sheet", name("html"), t.into_bytes())));
+            asked = Some(save("weigh sheet", name("html"), |sheet, code, _| {
+                Ok(sheet_export::html(&headed(sheet, code)?).into_bytes())
+            }));
         }
         if ui.button("Markdown recipe…").clicked() {
-            let bytes = sheet_export::markdown(sheet).into_bytes();
-            asked = Some(Ok(export("recipe", format!("{}.md", sheet.formula), bytes)));
+            let file_name = format!("{}.md", sheet.formula);
+            asked = Some(save("recipe", file_name, |sheet, _, _| {
+                Ok(sheet_export::markdown(sheet).into_bytes())
+            }));
         }
     });
-    match asked {
-        Some(Ok(export)) => commands.push(Command::Export(export)),
-        Some(Err(problem)) => tell(commands, problem),
-        None => {}
-    }
+    commands.extend(asked.map(Command::Make));
+}
+
+/// Makes a paper of a weigh sheet, headed with a batch code.
+type Make = fn(&WeighSheet, &str, Paper) -> Result<Vec<u8>, String>;
+
+fn papers_id() -> Id {
+    Id::unique("papers of the weigh sheet")
 }
 
 /// The weigh sheet headed with the batch code that the batch will have.
@@ -588,7 +606,7 @@ fn batch_code(ui: &mut Ui, proposed: &str, code: &mut String) {
 
 /// The button that begins the batch, and what is still missing for it; `why` is the reason of a
 /// trial, where the formula is in breach. Whether it is to begin.
-fn begin_button(ui: &mut Ui, by: &str, why: Option<&str>, commands: &mut Vec<Command>) -> bool {
+fn begin_button(ui: &mut Ui, by: &str, why: Option<&str>) -> bool {
     let words = if why.is_none() {
         "Begin the batch"
     } else {
@@ -604,9 +622,6 @@ fn begin_button(ui: &mut Ui, by: &str, why: Option<&str>, commands: &mut Vec<Com
     };
     if let Some(missing) = missing {
         ui.label(theme::small(ui, missing));
-        if clicked {
-            tell(commands, missing);
-        }
     }
     clicked && missing.is_none()
 }

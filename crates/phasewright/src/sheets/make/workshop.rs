@@ -2,7 +2,7 @@
 
 use eframe::egui::Ui;
 use formulation::amount::{Measure, typed};
-use formulation::batch::scale::Vessel;
+use formulation::batch::scale::{Allowances, Vessel};
 use formulation::batch::weighing_scale::WeighingScale;
 use formulation::batch::workshop::{Paper, Workshop};
 use formulation::batch_code::CodeScheme;
@@ -10,10 +10,11 @@ use formulation::mass::{MassUnit, read_mass, read_volume, shown};
 use formulation::quantity::{Currency, Decimal, Percent, in_millilitres};
 use formulation::stock::Stock;
 
-use super::{action, choice, field, push, tell};
+use super::{action, choice, field, push};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::refusal::outcome;
 
 /// What the page keeps between frames.
 #[derive(Default)]
@@ -29,21 +30,19 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut WorkshopPage, commands: &mut 
     let works = &view.state.works;
     let mut workshop = works.workshop().clone();
     let mut stock = works.stock().clone();
-    let outcome = scales(ui, page, &mut workshop)
-        .and_then(|a| vessels(ui, page, &mut workshop).map(|b| a | b))
-        .and_then(|a| habits(ui, page, &mut workshop).map(|b| a | b))
-        .and_then(|a| money(ui, page, &mut stock).map(|b| a | b));
-    match outcome {
-        Ok(true) => push(
+    let changed = scales(ui, page, &mut workshop)
+        | vessels(ui, page, &mut workshop)
+        | habits(ui, page, &mut workshop)
+        | money(ui, page, &mut stock);
+    if changed {
+        push(
             commands,
             WorksCommand::SetStock(Box::new((stock, workshop))),
-        ),
-        Ok(false) => {}
-        Err(problem) => tell(commands, problem),
+        );
     }
 }
 
-fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Result<bool, String> {
+fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool {
     ui.label(theme::strong("Scales"));
     let mut changed = false;
     let mut remove = None;
@@ -73,7 +72,7 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
         workshop.scales.remove(place);
         changed = true;
     }
-    let mut outcome = Ok(());
+    let mut came = None;
     ui.horizontal_wrapped(|ui| {
         let [name, step, range] = &mut page.scale;
         field(ui, "Name of the scale", name, 120.0);
@@ -81,7 +80,7 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
         field(ui, "Range, empty if it never matters", range, 100.0);
         if action(ui, "Add the scale").clicked() {
             let mass = |t: &str| read_mass(t, None).map_err(|e| e.to_string());
-            outcome = mass(step)
+            let read = mass(step)
                 .and_then(|step| {
                     let range = if range.trim().is_empty() {
                         None
@@ -91,13 +90,13 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
                     WeighingScale::new(name.trim(), step, range).map_err(|e| e.to_string())
                 })
                 .map(|scale| workshop.scales.push(scale));
-            changed |= outcome.is_ok();
+            came = Some(read);
         }
     });
-    outcome.map(|()| changed)
+    outcome(ui, "new scale", &page.scale, came) || changed
 }
 
-fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Result<bool, String> {
+fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool {
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Vessels"));
     let mut changed = false;
@@ -123,14 +122,14 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Res
         workshop.vessels.remove(place);
         changed = true;
     }
-    let mut outcome = Ok(());
+    let mut came = None;
     ui.horizontal_wrapped(|ui| {
         let [name, capacity, fill] = &mut page.vessel;
         field(ui, "Name of the vessel", name, 120.0);
         field(ui, "Brimful volume", capacity, 80.0);
         field(ui, "May be filled to, %", fill, 60.0);
         if action(ui, "Add the vessel").clicked() {
-            outcome = read_volume(capacity, None)
+            let read = read_volume(capacity, None)
                 .map_err(|e| e.to_string())
                 .and_then(|capacity| {
                     let fill: Percent = if fill.trim().is_empty() {
@@ -142,13 +141,13 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Res
                     Vessel::new(name.trim(), capacity, fill).map_err(|e| e.to_string())
                 })
                 .map(|vessel| workshop.vessels.push(vessel));
-            changed |= outcome.is_ok();
+            came = Some(read);
         }
     });
-    outcome.map(|()| changed)
+    outcome(ui, "new vessel", &page.vessel, came) || changed
 }
 
-fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Result<bool, String> {
+fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool {
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Habits"));
     let mut unit = workshop.unit;
@@ -201,30 +200,36 @@ fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> Resu
             .on_hover_text("{yyyy} {yy} {mm} {dd} {ddd} and a counter {nnn}");
         set = action(ui, "Set the habits").clicked();
     });
-    if set {
-        let percent = |text: &str| typed::percent(text).map_err(|e| e.to_string());
-        let tolerance = percent(tolerance)?;
-        if tolerance <= Percent::ZERO {
-            return Err("The tolerance must be above 0 %".to_owned());
-        }
-        workshop.tolerance = tolerance.fraction();
-        workshop.allowances.overfill = percent(overfill)?;
-        workshop.allowances.transfer_loss = percent(loss)?;
-        workshop.allowances.evaporation = percent(evaporation)?;
-        workshop.codes = CodeScheme::new(codes).map_err(|e| e.to_string())?;
-        changed = true;
-    }
-    Ok(changed)
+    let came = set.then(|| set_habits(typed, workshop));
+    outcome(ui, "habits", typed, came) || changed
 }
 
-fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> Result<bool, String> {
+/// Takes over the habits as typed; all of them or none.
+fn set_habits(typed: &[String; 6], workshop: &mut Workshop) -> Result<(), String> {
+    let percent = |text: &str| typed::percent(text).map_err(|e| e.to_string());
+    let [tolerance, overfill, loss, evaporation, codes, _] = typed;
+    let tolerance = percent(tolerance)?;
+    if tolerance <= Percent::ZERO {
+        return Err("The tolerance must be above 0 %".to_owned());
+    }
+    let allowances = Allowances {
+        overfill: percent(overfill)?,
+        transfer_loss: percent(loss)?,
+        evaporation: percent(evaporation)?,
+    };
+    workshop.codes = CodeScheme::new(codes).map_err(|e| e.to_string())?;
+    workshop.tolerance = tolerance.fraction();
+    workshop.allowances = allowances;
+    Ok(())
+}
+
+fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> bool {
     ui.add_space(theme::GAP);
     ui.label(theme::strong(format!("Money: kept in {}", stock.home)));
     for (currency, rate) in &stock.rates {
         ui.label(format!("1 {currency} is {rate} {}", stock.home));
     }
-    let mut changed = false;
-    let mut outcome = Ok(());
+    let mut came = None;
     ui.horizontal_wrapped(|ui| {
         let [code, rate] = &mut page.rate;
         field(ui, "Currency letters", code, 60.0);
@@ -243,18 +248,17 @@ fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> Result<bool
                         Err("The rate must be above zero".to_owned())
                     }
                 });
-            outcome = currency().and_then(|c| rate.map(|r| (c, r))).map(|(c, r)| {
+            let read = currency().and_then(|c| rate.map(|r| (c, r)));
+            came = Some(read.map(|(c, r)| {
                 stock.rates.insert(c, r);
-            });
-            changed |= outcome.is_ok();
+            }));
         }
         if action(ui, "Keep the books in it")
             .on_hover_text("Prices entered before keep their own currency")
             .clicked()
         {
-            outcome = currency().map(|c| stock.home = c);
-            changed |= outcome.is_ok();
+            came = Some(currency().map(|c| stock.home = c));
         }
     });
-    outcome.map(|()| changed)
+    outcome(ui, "money", &page.rate, came)
 }

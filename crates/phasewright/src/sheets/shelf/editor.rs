@@ -1,25 +1,31 @@
 //! The form of a material: every field explained and checked as it is typed, and
 //! what the change would do to saved formulas before it is made.
 
+use std::sync::Arc;
+
 use eframe::egui::{self, ComboBox, Grid, ScrollArea, TextEdit, Ui};
+use formulation::evaluation::Context;
 use formulation::finding::Level;
 use formulation::impact::impacts;
 use formulation::inventory::inventory;
 use formulation::material::{
-    Basis, Charge, Class, Coverage, Hazard, PhaseKind, Role, Source, WettingMedium,
+    Basis, Charge, Class, Coverage, Hazard, Material, PhaseKind, Role, Source, WettingMedium,
 };
 use formulation::material_draft::{
     AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft, UseDraft,
 };
 use formulation::own_shelf::ShelfEdit;
+use formulation::progress::Progress;
 
-use super::usage::SavedFormulas;
+use super::usage::{Saved, SavedFormulas, using};
 use super::{Ask, capital};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::choice::choice;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::work_bar::work_bar;
+use crate::work::Work;
 
 /// Bases in the order of display.
 const BASES: [Basis; 6] = [
@@ -53,9 +59,10 @@ const MOST_SUGGESTIONS: usize = 6;
 pub struct Editor {
     draft: MaterialDraft,
     inventory: String,
-    impact: Option<Vec<String>>,
-    /// The draft that the effect on formulas was told of.
-    told: Option<MaterialDraft>,
+    /// What a draft would change in formulas that use the material.
+    impact: Work<MaterialDraft, Vec<String>>,
+    /// The draft for which that was asked.
+    asked: Option<MaterialDraft>,
 }
 
 impl Editor {
@@ -64,8 +71,8 @@ impl Editor {
         Self {
             draft,
             inventory: String::new(),
-            impact: None,
-            told: None,
+            impact: Work::default(),
+            asked: None,
         }
     }
 
@@ -114,19 +121,23 @@ impl Editor {
             .material
             .as_ref()
             .filter(|m| formulas.using(&m.id).next().is_some());
-        let must_tell = uses.is_some() && self.told.as_ref() != Some(&self.draft);
+        self.find_impact(ui, view, uses, formulas);
+        let must_tell = uses.is_some() && self.impact.answer().is_none();
         ui.horizontal_wrapped(|ui| {
             if must_tell {
-                if theme::main_button(ui, "What it would change…")
-                    .on_hover_text(
-                        "Saved formulas use this material; see first what they would say",
-                    )
-                    .clicked()
-                    && let Some(material) = uses
-                {
-                    self.impact = Some(told(formulas, material, view));
-                    self.told = Some(self.draft.clone());
-                }
+                let going = self.impact.is_going();
+                ui.add_enabled_ui(!going, |ui| {
+                    if theme::main_button(ui, "What it would change…")
+                        .on_hover_text(
+                            "Saved formulas use this material; see first what they would say",
+                        )
+                        .clicked()
+                    {
+                        self.asked = Some(self.draft.clone());
+                        self.impact.forget();
+                        ui.request_repaint();
+                    }
+                });
             } else if ui
                 .add_enabled(
                     checked.material.is_some(),
@@ -149,11 +160,30 @@ impl Editor {
                 });
             }
         });
-        if !must_tell && let Some(impact) = &self.impact {
-            for line in impact {
-                ui.add(egui::Label::new(theme::small(ui, line)).wrap());
-            }
+        work_bar(ui, &mut self.impact, "Evaluating the formulas that use it");
+        for line in self.impact.answer().into_iter().flatten() {
+            ui.add(egui::Label::new(theme::small(ui, line)).wrap());
         }
+    }
+
+    /// Works out what the draft that was asked for would change, as long as it stands.
+    fn find_impact(
+        &mut self,
+        ui: &Ui,
+        view: &View<'_>,
+        material: Option<&Arc<Material>>,
+        formulas: &SavedFormulas,
+    ) {
+        let asked = self.asked.take_if(|asked| *asked != self.draft);
+        let (Some(material), Some(asked), None) = (material, &self.asked, asked) else {
+            self.impact.forget();
+            return;
+        };
+        self.impact.ask(ui, asked.clone(), || {
+            let (formulas, material) = (Arc::clone(formulas.all()), Arc::clone(material));
+            let context = view.state.context().clone();
+            move |progress: &Progress| told(&formulas, &material, &context, progress)
+        });
     }
 
     fn names(&mut self, ui: &mut Ui, checked: &Checked) {
@@ -369,13 +399,20 @@ impl Editor {
 
 /// What the material would change in saved formulas that take it over.
 fn told(
-    formulas: &SavedFormulas,
-    material: &std::sync::Arc<formulation::material::Material>,
-    view: &View<'_>,
+    formulas: &[Saved],
+    material: &Arc<Material>,
+    context: &Context,
+    progress: &Progress,
 ) -> Vec<String> {
     let mut lines = Vec::new();
-    for saved in formulas.using(&material.id) {
-        for impact in impacts(&saved.formula, material, view.state.context()) {
+    let using: Vec<&Saved> = using(formulas, &material.id).collect();
+    progress.expect(using.len());
+    for saved in using {
+        if progress.is_stopped() {
+            break;
+        }
+        progress.step();
+        for impact in impacts(&saved.formula, material, context) {
             let name = format!("{}, {}", saved.name(), impact.variant);
             if impact.is_none() {
                 lines.push(format!("{name}: nothing that is checked would change"));

@@ -3,16 +3,17 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::mpsc::{self, Receiver, TryRecvError};
 
 use eframe::egui;
 use formulation::file::{disk, formula_file};
 use formulation::formula::Formula;
 use formulation::impact::uses;
 use formulation::material::MaterialId;
+use formulation::progress::Progress;
 
 use crate::state::View;
 use crate::state::disk::ENDING;
+use crate::work::Work;
 
 /// Most formulas read.
 const MOST: usize = 500;
@@ -34,39 +35,38 @@ impl Saved {
     }
 }
 
+/// Those that have a line of a material.
+pub fn using<'a>(
+    formulas: &'a [Saved],
+    material: &'a MaterialId,
+) -> impl Iterator<Item = &'a Saved> {
+    formulas.iter().filter(|s| uses(&s.formula, material))
+}
+
 /// The formulas lately used and those beside them.
 #[derive(Default)]
 pub struct SavedFormulas {
-    found: Vec<Saved>,
-    reading: Option<Receiver<Vec<Saved>>>,
+    found: Arc<[Saved]>,
+    reading: Work<(), Vec<Saved>>,
     next: f64,
 }
 
 impl SavedFormulas {
     /// All that were found.
-    pub fn all(&self) -> &[Saved] {
+    pub const fn all(&self) -> &Arc<[Saved]> {
         &self.found
     }
 
     /// Those that have a line of a material.
     pub fn using<'a>(&'a self, material: &'a MaterialId) -> impl Iterator<Item = &'a Saved> {
-        self.found.iter().filter(|s| uses(&s.formula, material))
+        using(&self.found, material)
     }
 
     /// Reads them now and then, without holding up the window.
     pub fn look(&mut self, ctx: &egui::Context, view: &View<'_>) {
-        if let Some(reading) = &self.reading {
-            match reading.try_recv() {
-                Ok(found) => {
-                    self.found = found;
-                    self.reading = None;
-                }
-                Err(TryRecvError::Empty) => ctx.request_repaint_after_secs(0.1),
-                Err(TryRecvError::Disconnected) => self.reading = None,
-            }
-        }
+        self.take();
         let time = ctx.time();
-        if self.reading.is_some() || time < self.next {
+        if self.reading.is_going() || time < self.next {
             return;
         }
         self.next = time + AGAIN_S;
@@ -77,16 +77,25 @@ impl SavedFormulas {
             .map(|d| (d.path.clone(), Arc::clone(d.formula())))
             .collect();
         let recent = view.state.settings.recent.clone();
-        let (send, receive) = mpsc::channel();
-        std::thread::spawn(move || {
-            // The window may have closed meanwhile.
-            let _ = send.send(read(open, &recent));
-        });
-        self.reading = Some(receive);
+        let begun = move |progress: &Progress| read(open, &recent, progress);
+        self.reading.begin(ctx, (), begun);
+        self.take();
+    }
+
+    /// Takes over what was read; until then what was known before stays.
+    fn take(&mut self) {
+        self.reading.poll();
+        if let Some(((), found)) = self.reading.take() {
+            self.found = found.into();
+        }
     }
 }
 
-fn read(open: Vec<(Option<PathBuf>, Arc<Formula>)>, recent: &[PathBuf]) -> Vec<Saved> {
+fn read(
+    open: Vec<(Option<PathBuf>, Arc<Formula>)>,
+    recent: &[PathBuf],
+    progress: &Progress,
+) -> Vec<Saved> {
     let known: Vec<&Path> = open
         .iter()
         .filter_map(|(path, _)| path.as_deref())
@@ -110,7 +119,9 @@ fn read(open: Vec<(Option<PathBuf>, Arc<Formula>)>, recent: &[PathBuf]) -> Vec<S
         );
     }
     paths.retain(|p| !known.contains(&p.as_path()));
-    let saved = paths.into_iter().take(MOST).filter_map(|path| {
+    let going_on = paths.into_iter().take(MOST);
+    let going_on = going_on.take_while(|_| !progress.is_stopped());
+    let saved = going_on.filter_map(|path| {
         // What cannot be read is told when it is opened.
         let (formula, _) = formula_file::open(&path).ok()?;
         Some(Saved {

@@ -17,7 +17,7 @@ use formulation::trial::plan::{Checked, Design, Factor, Varied, check, formula_o
 use formulation::trial::reading::Quantity;
 
 use super::note;
-use crate::command::{Command, Export};
+use crate::command::{Command, Export, Making};
 use crate::sheets::make::{action, caution, choice, field};
 use crate::state::disk::file_stem;
 use crate::state::{DocumentId, View};
@@ -341,14 +341,13 @@ fn planned(
         if ui.button("Save weigh sheets as PDF…").clicked() {
             let runs: Vec<_> = planned.checked.iter().map(|c| c.run.clone()).collect();
             let paper = view.state.works.workshop().paper;
-            match set_pdf(view.formula, variant, varied, &runs, mass, paper) {
-                Ok(bytes) => commands.push(Command::Export(Export {
-                    title: "Save the weigh sheets".to_owned(),
-                    file_name: format!("{stem}.pdf"),
-                    bytes: bytes.into(),
-                })),
-                Err(error) => commands.push(Command::Say(Level::Caution, error.to_string())),
-            }
+            let (formula, variant, varied) =
+                (view.formula.clone(), variant.clone(), varied.clone());
+            commands.push(Command::Make(Making::new(
+                "Save the weigh sheets",
+                format!("{stem}.pdf"),
+                move || set_pdf(&formula, &variant, &varied, &runs, mass, paper),
+            )));
         }
         if ui.button("Save the table as CSV…").clicked() {
             match set_csv(view.formula, variant, varied, &planned.checked, mass) {

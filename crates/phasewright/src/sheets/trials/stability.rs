@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, Ui};
 use formulation::file::calendar::calendar;
-use formulation::file::pdf::PdfError;
+use formulation::file::pdf::{Paper as PaperSize, PdfError};
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
 use formulation::formula::Date;
@@ -13,12 +13,20 @@ use formulation::trial::stability::{
 };
 
 use super::note;
-use crate::command::{Command, Export};
+use crate::command::{Command, Export, Making};
 use crate::sheets::make::{caution, field, labelled};
 use crate::state::disk::file_stem;
 use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::entry::line;
+
+/// A paper of a plan: of the formula of a name, for the plan of a number.
+type Paper = fn(&str, usize, &Plan, PaperSize) -> Result<Vec<u8>, PdfError>;
+/// The papers: button, what it is, and how it is made.
+const PAPERS: [(&str, &str, Paper); 2] = [
+    ("Save labels as PDF…", "sample labels", labels_pdf),
+    ("Save the entry form as PDF…", "entry form", entry_form_pdf),
+];
 
 /// What the page keeps between frames.
 #[derive(Default)]
@@ -291,19 +299,16 @@ fn plan_card(
         }
         let name = &view.formula.name;
         let paper = view.state.works.workshop().paper;
-        let mut save = |made: Result<Vec<u8>, PdfError>, what: &str| match made {
-            Ok(bytes) => commands.push(Command::Export(Export {
-                title: format!("Save the {what}"),
-                file_name: format!("{}.pdf", file_stem(&format!("{name} {what}"))),
-                bytes: bytes.into(),
-            })),
-            Err(error) => commands.push(Command::Say(Level::Caution, error.to_string())),
-        };
-        if ui.button("Save labels as PDF…").clicked() {
-            save(labels_pdf(name, number, plan, paper), "sample labels");
-        }
-        if ui.button("Save the entry form as PDF…").clicked() {
-            save(entry_form_pdf(name, number, plan, paper), "entry form");
+        for (button, what, pdf) in PAPERS {
+            if ui.button(button).clicked() {
+                let file_name = format!("{}.pdf", file_stem(&format!("{name} {what}")));
+                let (name, plan) = (name.clone(), plan.clone());
+                commands.push(Command::Make(Making::new(
+                    format!("Save the {what}"),
+                    file_name,
+                    move || pdf(&name, number, &plan, paper),
+                )));
+            }
         }
     });
     Grid::new("plan")

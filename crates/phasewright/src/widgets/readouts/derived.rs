@@ -4,13 +4,14 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, CollapsingHeader, Ui};
-use formulation::chemistry::soap::{self, Making, Soap};
+use formulation::chemistry::soap::{Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
 use formulation::evaluation::Evaluation;
 use formulation::finding::Value;
 use formulation::rules::practice::FLAMMABLE;
 
 use super::{Reading, parts};
+use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 
@@ -47,8 +48,14 @@ fn words(figure: &DerivedFigure) -> String {
     )
 }
 
-/// Figures by their keys, a line each, and how each is computed.
-pub(super) fn table(ui: &mut Ui, derived: &Derived, keys: &[&'static str]) {
+/// Figures by their keys, a line each, and how each is computed: method, where that holds,
+/// source, and the page of the help.
+pub(super) fn table(
+    ui: &mut Ui,
+    derived: &Derived,
+    keys: &[&'static str],
+    commands: &mut Vec<Command>,
+) {
     let figures: Vec<DerivedFigure> = derived
         .figures()
         .into_iter()
@@ -66,12 +73,21 @@ pub(super) fn table(ui: &mut Ui, derived: &Derived, keys: &[&'static str]) {
     CollapsingHeader::new(theme::small(ui, "How is this computed"))
         .id_salt(("how", keys))
         .show(ui, |ui| {
-            for figure in &figures {
-                let how = format!("{}: {}", super::first_upper(figure.label), figure.method);
-                ui.add(egui::Label::new(theme::small(ui, how)).wrap());
+            // What rests on the same is told once.
+            for same in figures.chunk_by(|a, b| a.ground == b.ground) {
+                let names: Vec<String> = same.iter().map(|f| super::first_upper(f.label)).collect();
+                ui.label(theme::small(ui, names.join(", ")).strong());
+                let grounds = same.first().map(|f| f.ground);
+                if let Some(ground) = grounds {
+                    parts::grounds(ui, ground.method, ground.validity, ground.source);
+                }
             }
+            parts::page_link(ui, "The page about what follows", PAGE, commands);
         });
 }
+
+/// The page of the help about what follows from the estimates.
+pub(super) const PAGE: (&str, Option<&str>) = ("estimates", Some("Worked out for every formula"));
 
 pub(super) fn alcohol_reading(derived: &Derived) -> Reading {
     match derived.alcohol_volume_percent {
@@ -86,9 +102,14 @@ pub(super) fn alcohol_reading(derived: &Derived) -> Reading {
     }
 }
 
-pub(super) fn alcohol(ui: &mut Ui, view: &View<'_>, derived: &Derived) {
+pub(super) fn alcohol(
+    ui: &mut Ui,
+    view: &View<'_>,
+    derived: &Derived,
+    commands: &mut Vec<Command>,
+) {
     let keys = ["alcohol_mass", "alcohol_volume", "volatile_organic"];
-    table(ui, derived, &keys);
+    table(ui, derived, &keys, commands);
     ui.separator();
     flash_point(ui, view);
 }
@@ -142,7 +163,7 @@ pub(super) fn soap_reading(view: &View<'_>) -> Reading {
     }
 }
 
-pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived) {
+pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived, commands: &mut Vec<Command>) {
     let Some(soap) = &view.evaluation.estimates.soap else {
         ui.label("No soap forms");
         return;
@@ -151,7 +172,8 @@ pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived) {
         Making::Saponified => "Lye turns fats into soap",
         Making::Neutralised => "Alkali turns fatty acids into soap",
     });
-    table(ui, derived, &["lye_of_need", "superfat", "glycerin_formed"]);
+    let keys = ["lye_of_need", "superfat", "glycerin_formed"];
+    table(ui, derived, &keys, commands);
     ui.add_space(theme::TIGHT);
     alkali(ui, soap);
     ui.add_space(theme::TIGHT);
@@ -179,8 +201,6 @@ pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived) {
         );
         ui.add(egui::Label::new(theme::small(ui, told)).wrap());
     }
-    ui.separator();
-    parts::grounds(ui, soap::METHOD, soap::VALIDITY, soap::SOURCE);
 }
 
 /// The lye there is and the lye there would have to be.

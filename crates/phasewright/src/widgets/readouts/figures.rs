@@ -42,7 +42,7 @@ pub(super) fn water_activity(
 ) {
     let figure = &view.evaluation.estimates.water_activity;
     parts::head(ui, figure, "Water activity", |v| format!("{v:.3}"));
-    super::derived::table(ui, derived, &["freezing_point"]);
+    super::derived::table(ui, derived, &["freezing_point"], commands);
     ui.horizontal(|ui| {
         let shown = figure
             .measured

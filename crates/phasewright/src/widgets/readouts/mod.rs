@@ -112,8 +112,9 @@ impl Readout {
             Self::WaterActivity => "Water activity",
             Self::Density => "Density",
             Self::Hlb => "Emulsions",
-            Self::Electrolyte | Self::NaturalOrigin => return ("estimates", None),
-            Self::Alcohol => "Worked out for every formula",
+            Self::Electrolyte => "Salt and charge",
+            Self::NaturalOrigin => "Natural origin",
+            Self::Alcohol => return derived::PAGE,
             Self::Soap => "Soap",
             Self::Trials => return ("trials", Some("What is learnt")),
         };
@@ -238,14 +239,7 @@ fn strip_and_panel(
         .default_pos(area.right_bottom() + Vec2::new(-16.0, 0.0))
         .vscroll(true)
         .show(ui, |ui| {
-            if ui
-                .link("The page about it")
-                .on_hover_text("How it is computed, where it holds and what it rests on")
-                .clicked()
-            {
-                let (page, heading) = readout.page();
-                commands.push(Command::HelpAt(page, heading));
-            }
+            parts::page_link(ui, "The page about it", readout.page(), commands);
             inside(ui, view, readouts, (readout, derived, trials), commands);
         });
     let escaped = ui.input(|i| i.key_pressed(Key::Escape)) && !readouts.typing;
@@ -274,8 +268,8 @@ fn inside(
         Readout::Hlb => figures::hlb(ui, view),
         Readout::Electrolyte => figures::electrolyte(ui, view),
         Readout::NaturalOrigin => figures::natural_origin(ui, view),
-        Readout::Alcohol => derived::alcohol(ui, view, derived),
-        Readout::Soap => derived::soap(ui, view, derived),
+        Readout::Alcohol => derived::alcohol(ui, view, derived, commands),
+        Readout::Soap => derived::soap(ui, view, derived, commands),
         Readout::Trials => {
             trials.ui(ui, None, commands);
             ui.separator();
@@ -582,6 +576,22 @@ mod parts {
             ("Source", source),
         ] {
             ui.add(egui::Label::new(theme::small(ui, format!("{name}: {words}"))).wrap());
+        }
+    }
+
+    /// The way to the page of the help about a figure, at its heading.
+    pub fn page_link(
+        ui: &mut Ui,
+        words: &str,
+        (page, heading): (&'static str, Option<&'static str>),
+        commands: &mut Vec<Command>,
+    ) {
+        if ui
+            .link(words)
+            .on_hover_text("How it is computed, where it holds and what it rests on")
+            .clicked()
+        {
+            commands.push(Command::HelpAt(page, heading));
         }
     }
 

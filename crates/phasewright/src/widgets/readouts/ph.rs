@@ -66,7 +66,7 @@ pub(super) fn ui(
     // What follows from the middle of a wide range says nothing.
     if acidity.figure.value.is_some() {
         let follows = ["ph_in_air", "citric_moves_ph", "lye_moves_ph"];
-        super::derived::table(ui, derived, &follows);
+        super::derived::table(ui, derived, &follows, commands);
     } else if acidity.figure.low.is_some() {
         ui.add(
             egui::Label::new(theme::small(

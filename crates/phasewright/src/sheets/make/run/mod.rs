@@ -30,7 +30,7 @@ use formulation::quantity::in_celsius;
 use formulation::trial::known::told;
 
 use super::{caution, push, scrolled};
-use crate::command::{Command, Export, WorksCommand};
+use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::state::reminders::how_far;
 use crate::theme;
@@ -389,24 +389,17 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
             .works
             .workshop()
             .paper_of(record.opening().formula.product(), begun_by);
-        commands.push(match record_pdf(record, &points, paper) {
-            Ok(bytes) => Command::Export(Export {
-                title: "Save the record".to_owned(),
-                file_name: format!("{} record.pdf", record.code()),
-                bytes: bytes.into(),
-            }),
-            Err(problem) => Command::Say(Level::Breach, problem.to_string()),
-        });
+        let file_name = format!("{} record.pdf", record.code());
+        let record = record.clone();
+        commands.push(Command::Make(Making::new(
+            "Save the record",
+            file_name,
+            move || record_pdf(&record, &points, paper),
+        )));
     }
     let mut save = |title: &str, file_name: String, bytes: Result<String, String>| {
-        commands.push(match bytes {
-            Ok(text) => Command::Export(Export {
-                title: title.to_owned(),
-                file_name,
-                bytes: text.into_bytes().into(),
-            }),
-            Err(problem) => Command::Say(Level::Breach, problem),
-        });
+        let made = move || bytes.clone().map(String::into_bytes);
+        commands.push(Command::Make(Making::new(title, file_name, made)));
     };
     if ui
         .button("Record as CSV…")

@@ -10,7 +10,7 @@ mod shopping;
 use eframe::egui::{Align, Layout, ScrollArea, Ui};
 use formulation::batch::weigh_sheet::WeighSheet;
 
-use super::{push, tell};
+use super::push;
 use crate::command::{Command, WorksCommand};
 use crate::state::{View, Works};
 use crate::widgets::focus::region;
@@ -64,8 +64,8 @@ pub fn ui(
     ui.separator();
     let mut stock = works.stock().clone();
     let changed = match page.part {
-        Part::Lots => Ok(lots::ui(ui, view, &mut page.lots, &mut stock)),
-        Part::Packaging => Ok(packaging::ui(ui, view, &mut page.packaging, &mut stock)),
+        Part::Lots => lots::ui(ui, view, &mut page.lots, &mut stock),
+        Part::Packaging => packaging::ui(ui, view, &mut page.packaging, &mut stock),
         Part::Offers => alone(ui, page.part, |ui| {
             offers::ui(ui, view, &mut page.offers, &mut stock)
         }),
@@ -76,13 +76,11 @@ pub fn ui(
             return;
         }
     };
-    match changed {
-        Ok(false) => {}
-        Ok(true) => push(
+    if changed {
+        push(
             commands,
             WorksCommand::SetStock(Box::new((stock, works.workshop().clone()))),
-        ),
-        Err(problem) => tell(commands, problem),
+        );
     }
 }
 

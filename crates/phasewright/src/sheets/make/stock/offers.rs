@@ -8,6 +8,7 @@ use crate::sheets::make::{field, name_of};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::material_picker::MaterialPicker;
+use crate::widgets::refusal::outcome;
 
 /// What the part keeps between frames.
 #[derive(Default)]
@@ -17,12 +18,7 @@ pub struct OffersPage {
 }
 
 /// Draws the offers; whether one was added or taken away.
-pub fn ui(
-    ui: &mut Ui,
-    view: &View<'_>,
-    page: &mut OffersPage,
-    stock: &mut Stock,
-) -> Result<bool, String> {
+pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock) -> bool {
     let mut remove = None;
     if stock.offers.is_empty() {
         ui.label("No offer is entered yet. An offer gives pack and price for the shopping list, and for the cost before a lot is in.");
@@ -57,17 +53,12 @@ pub fn ui(
     }
     ui.add_space(theme::GAP);
     ui.label(theme::strong("A new offer"));
-    let added = new_offer(ui, view, page, stock)?;
+    let added = new_offer(ui, view, page, stock);
     let removed = remove.map(|place| stock.offers.remove(place)).is_some();
-    Ok(added || removed)
+    added || removed
 }
 
-fn new_offer(
-    ui: &mut Ui,
-    view: &View<'_>,
-    page: &mut OffersPage,
-    stock: &mut Stock,
-) -> Result<bool, String> {
+fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock) -> bool {
     let OffersPage { form, picker } = page;
     let id = ui.scope_id().with("material of the offer");
     ui.horizontal_wrapped(|ui| {
@@ -87,11 +78,29 @@ fn new_offer(
         field(ui, "Currency", &mut form.currency, 60.0)
             .on_hover_text(format!("Left empty, it is {}", stock.home));
     });
-    if !ui.button("Add the offer").clicked() {
-        return Ok(false);
-    }
+    let asked = ui.button("Add the offer").clicked();
     // Read as a lot, of which an offer needs only material, pack and price.
-    let lot = form::read_lot(form, "offer", view)?;
+    let read = asked.then(|| form::read_lot(form, "offer", view));
+    let (lot, came) = match read {
+        Some(Ok(lot)) => (Some(lot), Some(Ok(()))),
+        Some(Err(why)) => (None, Some(Err(why))),
+        None => (None, None),
+    };
+    let chosen = form
+        .material
+        .as_ref()
+        .map_or_else(String::new, ToString::to_string);
+    let typed = [
+        &chosen,
+        &form.supplier,
+        &form.pack,
+        &form.price,
+        &form.currency,
+    ];
+    outcome(ui, "new offer", &typed.map(String::clone), came);
+    let Some(lot) = lot else {
+        return false;
+    };
     stock.offers.push(Offer {
         material: lot.material,
         supplier: lot.supplier,
@@ -100,5 +109,5 @@ fn new_offer(
         currency: lot.currency,
     });
     *form = Form::default();
-    Ok(true)
+    true
 }

@@ -10,8 +10,8 @@ use formulation::mass::ExactMass;
 use formulation::material::MaterialId;
 use formulation::stock::{Purchase, sum_needs};
 
-use crate::command::{Command, Export};
-use crate::sheets::make::{action, field, name_of, tell};
+use crate::command::{Command, Making};
+use crate::sheets::make::{action, field, name_of};
 use crate::state::View;
 use crate::theme;
 
@@ -80,14 +80,13 @@ pub fn ui(
         return;
     }
     if ui.button("Save the list…").clicked() {
-        match shopping_export::csv(&list, stock.home, |id| name_of(view, id)) {
-            Ok(text) => commands.push(Command::Export(Export {
-                title: "Save the shopping list".to_owned(),
-                file_name: "shopping list.csv".to_owned(),
-                bytes: text.into_bytes().into(),
-            })),
-            Err(error) => tell(commands, error.to_string()),
-        }
+        let text = shopping_export::csv(&list, stock.home, |id| name_of(view, id));
+        let text = text.map_err(|e| e.to_string());
+        commands.push(Command::Make(Making::new(
+            "Save the shopping list",
+            "shopping list.csv",
+            move || text.clone().map(String::into_bytes),
+        )));
     }
     table(ui, view, &list);
 }

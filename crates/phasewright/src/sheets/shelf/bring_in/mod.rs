@@ -22,6 +22,8 @@ use crate::command::{Command, Pick};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::work_bar::work_bar;
+use crate::work::Standing;
 use reading::{Now, Opening};
 use tables::Tables;
 
@@ -104,17 +106,8 @@ impl BringIn {
         }
         match &mut self.stage {
             Stage::Ask => self.ask(ui, view, commands),
-            Stage::Opening(_) => {
-                let mut stop = false;
-                ui.horizontal(|ui| {
-                    ui.spinner();
-                    ui.label("Reading the file");
-                    stop = ui.button("Stop").clicked();
-                });
-                if stop {
-                    self.stage = Stage::Ask;
-                }
-            }
+            Stage::Opening(Now::Working(work)) => work_bar(ui, work, "Reading the file"),
+            Stage::Opening(Now::Done(_)) => {}
             Stage::Tables(tables) => {
                 if tables.ui(ui, view, commands) {
                     asked.push(Ask::StopBringingIn);
@@ -210,16 +203,22 @@ impl BringIn {
         let Stage::Opening(opening) = &mut self.stage else {
             return;
         };
-        let answer = match std::mem::replace(opening, Now::Done(Err(String::new()))) {
-            Now::Done(answer) => answer,
-            Now::Working(work) => match work.poll() {
-                Ok(answer) => answer,
-                Err(true) => {
-                    *opening = Now::Working(work);
+        if let Now::Working(work) = opening {
+            work.poll();
+            if work.is_going() {
+                return;
+            }
+            *opening = match (work.take(), work.standing()) {
+                (Some(((), answer)), _) => Now::Done(answer),
+                (None, Some(Standing::Failed(why))) => Now::Done(Err(why.to_owned())),
+                (None, _) => {
+                    self.stage = Stage::Ask;
                     return;
                 }
-                Err(false) => Err("The file could not be read to its end".to_owned()),
-            },
+            };
+        }
+        let Stage::Opening(Now::Done(answer)) = std::mem::take(&mut self.stage) else {
+            return;
         };
         match answer {
             Ok(Offered::Tables(tables)) => self.look_at(ui, tables, view),

@@ -12,7 +12,7 @@ use formulation::file::table::sections::Section;
 use formulation::finding::Level;
 use formulation::naming::Wanted;
 
-use super::reading::{self, Now, Read, Reading};
+use super::reading::{self, Matching, Now, Read, Reading};
 use crate::state::View;
 use crate::words::counted;
 
@@ -113,18 +113,36 @@ impl Part {
             ));
             fresh = true;
         }
-        if let Some(Now::Working(work)) = &self.reading {
-            fresh = true;
-            match work.poll() {
-                Ok(answer) => self.reading = Some(Now::Done(answer)),
-                Err(true) => return,
-                Err(false) => {
-                    self.reading = Some(Now::Done(Err("stopped".to_owned())));
+        if let Some(Now::Working(work)) = &mut self.reading {
+            work.poll();
+            let Some(((), answer)) = work.take() else {
+                if work.standing().is_none() {
+                    // It was stopped, and is wanted all the same.
+                    self.begin_anew();
+                    ui.request_repaint();
                 }
-            }
+                return;
+            };
+            self.reading = Some(Now::Done(answer));
+            fresh = true;
         }
         if fresh {
             self.settle(answers, view);
+        }
+    }
+
+    /// The reading that goes on, or was stopped.
+    pub(super) const fn work(&self) -> Option<&Matching> {
+        match &self.reading {
+            Some(Now::Working(work)) => Some(work),
+            _ => None,
+        }
+    }
+
+    pub(super) const fn work_mut(&mut self) -> Option<&mut Matching> {
+        match &mut self.reading {
+            Some(Now::Working(work)) => Some(work),
+            _ => None,
         }
     }
 

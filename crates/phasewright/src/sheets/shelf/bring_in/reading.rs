@@ -2,9 +2,6 @@
 //! far it is and can be stopped.
 
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::sync::mpsc::{Receiver, TryRecvError, channel};
 
 use eframe::egui;
 use formulation::file::disk;
@@ -13,7 +10,10 @@ use formulation::file::table::price_list::{self, PriceList};
 use formulation::file::table::recipe::{self, Proposal, Settings};
 use formulation::file::table::{Table, read_text};
 use formulation::naming::Resolver;
+use formulation::progress::Progress;
 use formulation::shelf::Shelf;
+
+use crate::work::Work;
 
 /// Files of at most so many bytes are read within the frame: they take no time that anybody
 /// would see.
@@ -21,67 +21,10 @@ const SHORT_FILE: u64 = 64 << 10;
 /// Rows from which on a table is matched with the shelf beside the frame.
 const SHORT_TABLE: usize = 200;
 
-/// How far a piece of work is.
-#[derive(Default)]
-pub(super) struct Progress {
-    done: AtomicUsize,
-    all: AtomicUsize,
-    stopped: AtomicBool,
-}
-
-impl Progress {
-    /// Notes how far it is; whether to go on.
-    fn tell(&self, done: usize, all: usize) -> bool {
-        self.done.store(done, Ordering::Relaxed);
-        self.all.store(all, Ordering::Relaxed);
-        !self.stopped.load(Ordering::Relaxed)
-    }
-
-    /// The share done, if it is known.
-    pub(super) fn share(&self) -> Option<f32> {
-        let all = self.all.load(Ordering::Relaxed);
-        (all > 0).then(|| self.done.load(Ordering::Relaxed) as f32 / all as f32)
-    }
-
-    /// Asks the work to stop.
-    pub(super) fn stop(&self) {
-        self.stopped.store(true, Ordering::Relaxed);
-    }
-}
-
-/// A piece of work that goes on beside the frame.
-pub(super) struct Work<T> {
-    pub(super) progress: Arc<Progress>,
-    answer: Receiver<T>,
-}
-
-impl<T: Send + 'static> Work<T> {
-    /// Begins it; the window is drawn again when it is done.
-    fn begin(ctx: &egui::Context, work: impl FnOnce(&Progress) -> T + Send + 'static) -> Self {
-        let progress = Arc::new(Progress::default());
-        let (sender, answer) = channel();
-        let (own, ctx) = (Arc::clone(&progress), ctx.clone());
-        std::thread::spawn(move || {
-            // Whoever asked may be gone.
-            let _ = sender.send(work(&own));
-            ctx.request_repaint();
-        });
-        Self { progress, answer }
-    }
-
-    /// What has become of it: `Ok` with the answer, `Err(true)` if it goes on, `Err(false)`
-    /// if it ended without one.
-    pub(super) fn poll(&self) -> Result<T, bool> {
-        self.answer
-            .try_recv()
-            .map_err(|error| error == TryRecvError::Empty)
-    }
-}
-
 /// Something that is there, or is being worked on.
 pub(super) enum Now<T> {
     Done(T),
-    Working(Work<T>),
+    Working(Work<(), T>),
 }
 
 impl<T: Send + 'static> Now<T> {
@@ -89,13 +32,14 @@ impl<T: Send + 'static> Now<T> {
     fn of(
         ctx: &egui::Context,
         short: bool,
-        work: impl FnOnce(&Progress) -> T + Send + 'static,
+        job: impl FnOnce(&Progress) -> T + Send + 'static,
     ) -> Self {
         if short {
-            Self::Done(work(&Progress::default()))
-        } else {
-            Self::Working(Work::begin(ctx, work))
+            return Self::Done(job(&Progress::default()));
         }
+        let mut work = Work::default();
+        work.begin(ctx, (), job);
+        Self::Working(work)
     }
 }
 
@@ -130,6 +74,9 @@ pub(super) enum Read {
 
 /// A table matched with the shelf, or why it cannot be taken in.
 pub(super) type Reading = Now<Result<Read, String>>;
+
+/// That goes on.
+pub(super) type Matching = Work<(), Result<Read, String>>;
 
 /// Matches a table with the shelf.
 pub(super) fn read(

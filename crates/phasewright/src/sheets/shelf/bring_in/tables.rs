@@ -23,6 +23,7 @@ use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::work_bar::work_bar;
 use crate::words::counted;
 
 /// What is shown beside the questions.
@@ -130,13 +131,15 @@ impl Tables {
             let done = |p: &Part| matches!(p.reading, Some(Now::Done(_)));
             !wanted.contains(n) && self.parts.get(*n).is_some_and(|p| !done(p))
         });
-        if other.is_some() {
-            ui.request_repaint();
-        }
         for place in wanted.into_iter().chain(other) {
             if let Some(part) = self.parts.get_mut(place) {
                 part.go_on(ui, &self.title, &self.answers, view);
             }
+        }
+        // The next one follows with the next frame; what goes on beside it wakes the window.
+        let is_read = |n: usize| self.parts.get(n).is_some_and(|p| p.work().is_none());
+        if other.is_some_and(is_read) {
+            ui.request_repaint();
         }
     }
 
@@ -144,26 +147,13 @@ impl Tables {
     pub(super) fn ui(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) -> bool {
         self.read_all(ui, view);
         self.bar(ui);
-        let working =
-            self.taken()
-                .into_iter()
-                .find_map(|n| match self.parts.get(n)?.reading.as_ref()? {
-                    Now::Working(work) => Some(Arc::clone(&work.progress)),
-                    Now::Done(_) => None,
-                });
-        if let Some(progress) = working {
-            ui.horizontal(|ui| {
-                ui.label("Looking for the materials on the shelf");
-                let share = progress.share().unwrap_or(0.0);
-                let bar = egui::ProgressBar::new(share).desired_width(240.0);
-                ui.add(bar.show_percentage())
-                    .accessible_name("How far it is");
-                if ui.button("Stop").clicked() {
-                    progress.stop();
-                }
-            });
-            // So that the bar moves.
-            ui.request_repaint_after_secs(0.1);
+        let taken = self.taken();
+        let working = taken.into_iter().find(|n| {
+            let part = self.parts.get(*n);
+            part.is_some_and(|p| p.work().is_some())
+        });
+        if let Some(work) = working.and_then(|n| self.parts.get_mut(n)?.work_mut()) {
+            work_bar(ui, work, "Looking for the materials on the shelf");
             return false;
         }
         let failed = self
