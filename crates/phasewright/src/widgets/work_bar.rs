@@ -73,17 +73,18 @@ pub fn is_due<K, T>(ui: &Ui, work: &Work<K, T>) -> bool {
 fn going(ui: &mut Ui, progress: &Progress, seconds: f64, what: &str) -> bool {
     ui.request_repaint_after_secs(LOOK as f32);
     ui.horizontal_wrapped(|ui| {
-        ui.label(format!("{what}…"));
         let done = progress.done();
-        let (share, words) = match progress.all() {
-            Some(all) => (
-                done as f32 / all as f32,
-                format!("{} of {all}", done.min(all)),
-            ),
-            None => (0.0, format!("{seconds:.0} s")),
-        };
-        ui.add(ProgressBar::new(share).desired_width(WIDTH).text(words))
-            .accessible_name(what);
+        match progress.all() {
+            Some(all) => {
+                ui.label(format!("{what}…"));
+                let bar = ProgressBar::new(done as f32 / all as f32).desired_width(WIDTH);
+                ui.add(bar.text(format!("{} of {all}", done.min(all))))
+                    .accessible_name(what);
+            }
+            None => {
+                ui.label(format!("{what}… {seconds:.0} s"));
+            }
+        }
         ui.button("Stop")
             .on_hover_text("Ends the work; nothing is changed")
             .clicked()

@@ -296,9 +296,10 @@ pub(super) fn choice<T: PartialEq + Copy>(
 /// A sentence about something that is not as it should be.
 pub(super) fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
     let colour = theme::palette(ui).level(level);
-    ui.horizontal_wrapped(|ui| {
+    ui.horizontal_top(|ui| {
         crate::widgets::level_mark::level_mark(ui, level);
-        ui.colored_label(colour, text.into());
+        let words = egui::RichText::new(text).color(colour);
+        ui.add(egui::Label::new(words).wrap());
     });
 }
 
