@@ -12,6 +12,7 @@ use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::looked_at::when_looked_at;
 
 /// What is read out by a screen reader without being asked.
 #[derive(Default)]
@@ -98,7 +99,9 @@ fn row(
     ui.painter().galley(rect.min, galley, p.ink);
     response.widget_info(|| WidgetInfo::labeled(role, true, told));
     ui.accesskit_node_builder(response.id, |node| node.set_live(live));
-    response.on_hover_text(words)
+    when_looked_at(response, |ui| {
+        ui.label(words);
+    })
 }
 
 /// What the last change of a variant brought up.
