@@ -609,7 +609,7 @@ mod tests {
         };
         let r = ranges(2, &facts).unwrap();
         let c = centre(2, &facts).unwrap();
-        let n = narrowing(2, &facts, &[vec![0, 1]], &r, &c).unwrap();
+        let n = narrowing(2, &facts, &[vec![0, 1]], &r, &c, &Progress::default()).unwrap();
         assert_eq!(n.len(), 2, "{n:?}");
         assert!(n[0].gain > 0.999);
     }

@@ -4,6 +4,7 @@ use super::*;
 use crate::fixture::{formula, line, material};
 use crate::formula::Date;
 use crate::material::Charge;
+use crate::progress::Progress;
 use crate::shelf::built_in;
 
 fn surfactant(name: &str, inci: &str, active: f64, salt: f64, charge: Charge) -> Arc<Material> {
