@@ -15,8 +15,12 @@ pub struct Joined {
     pub clashes: Vec<String>,
 }
 
-/// Joins the changes made here since `base` with those that another window has saved.
-pub fn join(base: &Stock, ours: &Stock, theirs: &Stock) -> Joined {
+/// What something is called that is kept under a key.
+pub type Called<'a> = &'a dyn Fn(&str) -> String;
+
+/// Joins the changes made here since `base` with those that another window has saved; `called`
+/// tells the name of a material.
+pub fn join(base: &Stock, ours: &Stock, theirs: &Stock, called: Called<'_>) -> Joined {
     let mut clashes = Vec::new();
     let by_id = |stock: &Stock| -> BTreeMap<LotId, Lot> {
         let lots = stock.lots.iter();
@@ -60,7 +64,8 @@ pub fn join(base: &Stock, ours: &Stock, theirs: &Stock) -> Joined {
         }
     }
     let reorder = keyed(&base.reorder, &ours.reorder, &theirs.reorder, |id| {
-        clashes.push(format!("the level at which {id} is reordered"));
+        let name = called(id.as_str());
+        clashes.push(format!("the level at which {name} is reordered"));
     });
     let rates = keyed(&base.rates, &ours.rates, &theirs.rates, |currency| {
         clashes.push(format!("the rate of {currency}"));
@@ -197,7 +202,7 @@ mod tests {
         theirs.lots.remove(1);
         theirs.lots[1].note = "opened there".into();
         theirs.adjustments.push(spill("A"));
-        let Joined { stock, clashes } = join(&base, &ours, &theirs);
+        let Joined { stock, clashes } = join(&base, &ours, &theirs, &str::to_owned);
         assert_eq!(clashes, Vec::<String>::new());
         assert_eq!(ids(&stock), ["A", "C", "E", "D"]);
         assert_eq!(&*stock.lots[0].note, "opened here");
@@ -205,7 +210,7 @@ mod tests {
         // Two windows that note the same loss have noted two losses.
         assert_eq!(stock.adjustments.len(), 3);
         // Whoever saves second, the same is kept.
-        let other = join(&base, &theirs, &ours).stock;
+        let other = join(&base, &theirs, &ours, &str::to_owned).stock;
         assert_eq!(other.adjustments.len(), 3);
         assert_eq!(ids(&other), ["A", "C", "D", "E"]);
     }
@@ -219,9 +224,25 @@ mod tests {
         theirs.lots[0].note = "there".into();
         ours.lots.remove(1);
         theirs.adjustments.push(spill("B"));
-        let Joined { stock, clashes } = join(&base, &ours, &theirs);
+        let Joined { stock, clashes } = join(&base, &ours, &theirs, &str::to_owned);
         assert_eq!(clashes, ["the lot A", "the lot B"]);
         assert_eq!(&*stock.lots[0].note, "there");
         assert_eq!(ids(&stock), ["A", "B"]);
+    }
+
+    #[test]
+    fn a_level_that_both_changed_is_told_by_the_name_of_the_material() {
+        let id = MaterialId::from_name("glycerin");
+        let level = |grams: &str| {
+            let mut stock = Stock::new(Currency::EUR);
+            stock.reorder.insert(id.clone(), mass(grams));
+            stock
+        };
+        let called = |key: &str| format!("{} 99.5 %", key.to_uppercase());
+        let joined = join(&level("1 g"), &level("2 g"), &level("3 g"), &called);
+        assert_eq!(
+            joined.clashes,
+            ["the level at which GLYCERIN 99.5 % is reordered"]
+        );
     }
 }

@@ -16,6 +16,10 @@ const fn action(of: &Waiting) -> (&'static str, &'static str) {
         Waiting::Batch(_) => ("Go on", "Open this batch at the bench"),
         Waiting::Workshop => ("Show", "Open the calendar of the workshop"),
         Waiting::Samples(_) => ("Open", "Open this formula with its trials"),
+        Waiting::OneProduct(_) => (
+            "Make it a product of its own",
+            "The file just opened; costs and habits begin as they are for both, batches made before stay with the other",
+        ),
     }
 }
 

@@ -537,3 +537,24 @@ fn a_mass_that_can_mean_two_is_refused_with_both() {
     let words = headless::run_to(&command, &mut Vec::new()).unwrap_err().0;
     assert!(words.contains("1000 g"), "{words}");
 }
+
+/// What has no water has no pH to measure.
+#[test]
+fn a_sheet_asks_for_the_ph_of_what_has_water_only() {
+    for (name, asked) in [
+        ("heather-foot-balm", false),
+        ("oat-and-juniper-shower-gel", true),
+    ] {
+        let path = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("../examples")
+            .join(format!("{name}.formula.ron"));
+        let folder = tempfile::tempdir().unwrap();
+        let out = folder.path().join("sheet.csv");
+        let words = ["phasewright", "make", path.to_str().unwrap(), "--csv"];
+        let cli = Cli::parse_from(words.into_iter().chain([out.to_str().unwrap()]));
+        headless::run_to(&cli.command.unwrap(), &mut Vec::new()).unwrap();
+        let sheet = std::fs::read_to_string(&out).unwrap();
+        assert!(sheet.contains("Odour"), "{sheet}");
+        assert_eq!(sheet.contains("pH at 25"), asked, "{name}: {sheet}");
+    }
+}

@@ -109,3 +109,31 @@ fn pictures() {
         picture(&mut harness, name);
     }
 }
+
+/// A label that is too small for its text is told with the height that the text needs, and the
+/// picture is as high as the text; one that is large enough is not spoken of.
+#[test]
+fn a_label_too_small_for_its_text_is_told() {
+    let mut harness = open("oat-and-juniper-shower-gel", Look::USUAL);
+    let high = |harness: &egui_kittest::Harness<'static, Bench>| {
+        let picture = harness.get_by_label("The label as it prints");
+        picture.rect().height() / picture.rect().width()
+    };
+    let told = "ends at the line; the text needs";
+    for (height, is_told) in [("20", true), ("200", false)] {
+        acceptance::window::type_into(&mut harness, "Height", height);
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+        let said = harness.query_by_label_contains(told).is_some();
+        assert_eq!(said, is_told, "{height}");
+        let variant = harness.state().state().current().variant().clone();
+        let asked = variant.label.height_mm / variant.label.width_mm;
+        let drawn = f64::from(high(&harness));
+        if is_told {
+            assert!(drawn > asked * 1.2, "{drawn} {asked}");
+        } else {
+            assert!((drawn - asked).abs() < 0.01, "{drawn} {asked}");
+        }
+    }
+}

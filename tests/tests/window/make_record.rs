@@ -8,13 +8,15 @@ use acceptance::batch::AT;
 use acceptance::window::{Look, bench, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
-use formulation::batch::record::{Decision, Event, Quality};
+use formulation::batch::record::{Decision, Event, LineStatus, Quality};
 use formulation::batch::workshop::{Habit, Workshop};
 use formulation::edit::{Edit, GiveWay};
 use formulation::file::formula_file;
 use formulation::file::store::Expect;
+use formulation::material::MaterialId;
 use formulation::quantity::Percent;
 use formulation::shelf::built_in;
+use formulation::stock::{Lot, LotId, LotStatus};
 use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
@@ -161,6 +163,22 @@ fn a_formula_in_breach_is_begun_as_a_trial_only() {
     let notice = "Not for sale: the formula is in breach";
     assert!(harness.query_all_by_label_contains(notice).count() > 0);
     assert!(harness.query_by_label("Begin the batch").is_none());
+    // The paper and the table say it as well.
+    let paper = text_of(&saved(
+        &mut harness,
+        "Save PDF…",
+        &folder.path().join("sheet.pdf"),
+    ));
+    assert!(
+        paper.contains("Not for sale: the formula is in breach"),
+        "{paper}"
+    );
+    assert!(paper.contains("Breach: "), "{paper}");
+    for (button, name) in [("CSV…", "sheet.csv"), ("HTML…", "sheet.html")] {
+        let bytes = saved(&mut harness, button, &folder.path().join(name));
+        let text = String::from_utf8(bytes).unwrap().to_lowercase();
+        assert!(text.contains("not for sale"), "{name}: {text}");
+    }
     let begun = |harness: &Harness<'_, Bench>| {
         let works = &harness.state().state().works;
         works.all_records().count()
@@ -333,4 +351,254 @@ fn a_formula_saved_beside_its_file_is_another_product() {
     for product in [&first, &other] {
         assert!(works.workshop().habit(product, "Wren").is_some());
     }
+}
+
+/// A copy of a file made outside of the program is told when it is opened, and can be made a
+/// product of its own there, with the costs and habits of the first.
+#[test]
+fn a_copy_made_outside_is_told_and_can_part() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = begun(folder.path());
+    let [one, two] = ["one", "two"].map(|name| folder.path().join(format!("{name}.formula.ron")));
+    let state = harness.state_mut().state_mut();
+    let id = state.current().id;
+    state.save(id, one.clone(), Expect::Nothing).unwrap();
+    std::fs::copy(&one, &two).unwrap();
+    let product = |harness: &Harness<'_, Bench>| {
+        let current = harness.state().state().current();
+        current.formula().product().clone()
+    };
+    let first = product(&harness);
+    let told = "two.formula.ron and one.formula.ron are kept as one product";
+    // Whether the first is open still or was open before.
+    for close_first in [false, true] {
+        let state = harness.state_mut().state_mut();
+        if close_first {
+            let all: Vec<_> = state.documents().iter().map(|d| d.id).collect();
+            all.into_iter().for_each(|id| state.close(id));
+            assert!(state.reminders.is_empty());
+        }
+        state.open(&two).unwrap();
+        harness.run();
+        harness.run();
+        assert_eq!(product(&harness), first);
+        assert!(harness.query_all_by_label_contains(told).count() > 0);
+    }
+    // It stays while everything else that waits is put together.
+    harness.state_mut().push(Command::Remind);
+    harness.run();
+    harness.run();
+    click(&mut harness, "Make it a product of its own");
+    assert_eq!(harness.query_all_by_label_contains(told).count(), 0);
+    let other = product(&harness);
+    assert_ne!(other, first);
+    assert!(harness.state().state().current().is_changed());
+    let works = &harness.state().state().works;
+    assert!(works.workshop().habit(&other, "Wren").is_some());
+    // Opened again, nothing is told of a file that is no copy.
+    let state = harness.state_mut().state_mut();
+    let id = state.current().id;
+    let expect = state.expected(id);
+    state.save(id, two.clone(), expect).unwrap();
+    state.open(&one).unwrap();
+    assert!(
+        !state
+            .reminders
+            .iter()
+            .any(|r| r.words.contains("one product"))
+    );
+}
+
+/// A second person looks at weighings and at the record, by the buttons under Release and at the
+/// bench; whoever weighed is no second person.
+#[test]
+fn a_second_person_checks_by_the_buttons() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    click(&mut harness, "Workshop");
+    click(
+        &mut harness,
+        "A second person checks every weighing and looks through the record",
+    );
+    click(&mut harness, "Weigh sheet");
+    type_into(&mut harness, "Done by", "Wren");
+    harness.run();
+    click(&mut harness, "Begin the batch");
+    let lines: Vec<_> = record(&harness).lines().take(3).collect();
+    for line in &lines {
+        type_into(
+            &mut harness,
+            "Mass from the scale",
+            &line.planned.to_string(),
+        );
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+    }
+    let checked = |harness: &Harness<'_, Bench>| {
+        let by = |line: &LineStatus| {
+            record(harness)
+                .line_checked_by(line.line)
+                .map(str::to_owned)
+        };
+        lines.iter().filter_map(by).collect::<Vec<_>>()
+    };
+    click(&mut harness, "Whole record");
+    let name = record(&harness)
+        .opening()
+        .name_of(lines[0].line)
+        .to_string();
+    let one = format!("Weighing of {name} checked");
+    click(&mut harness, &one);
+    assert_eq!(checked(&harness), Vec::<String>::new());
+    type_into(&mut harness, "Done by", "Ash");
+    harness.run();
+    click(&mut harness, &one);
+    assert_eq!(checked(&harness), ["Ash"]);
+    click(&mut harness, "All 2 weighings checked");
+    assert_eq!(checked(&harness), ["Ash"; 3]);
+    click(&mut harness, "I looked through this record");
+    assert_eq!(record(&harness).looked_through_by(), Some("Ash"));
+    // What is weighed afterwards was not seen by the second person.
+    let fourth = record(&harness).lines().nth(3).unwrap().line;
+    add(
+        &mut harness,
+        Event::Weighed {
+            line: fourth,
+            mass: mass("1 g"),
+            lot: None,
+            remark: "".into(),
+        },
+    );
+    assert_eq!(record(&harness).looked_through_by(), None);
+}
+
+/// Presses a button that saves something, names the file, and reads it.
+fn saved(harness: &mut Harness<'_, Bench>, button: &str, path: &std::path::Path) -> Vec<u8> {
+    click(harness, button);
+    type_into(harness, "Path", &path.display().to_string());
+    click(harness, "Save");
+    std::fs::read(path).unwrap()
+}
+
+/// Everything a PDF says.
+fn text_of(bytes: &[u8]) -> String {
+    let pages = acceptance::pdf::pages(bytes);
+    let words: Vec<&str> = pages.iter().flatten().map(String::as_str).collect();
+    words.join(" ")
+}
+
+/// The sheet bears the code that the batch will have, whether it was taken over, typed or left as
+/// it is proposed.
+#[test]
+fn the_saved_sheet_bears_the_code_of_the_batch() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    let proposed = text_of(&saved(
+        &mut harness,
+        "Save PDF…",
+        &folder.path().join("proposed.pdf"),
+    ));
+    assert!(proposed.contains("26-001"), "{proposed}");
+    let page = saved(&mut harness, "HTML…", &folder.path().join("proposed.html"));
+    assert!(String::from_utf8(page).unwrap().contains("26-001"));
+    type_into(&mut harness, "Batch code", "26-077");
+    harness.run();
+    let typed = text_of(&saved(
+        &mut harness,
+        "Save PDF…",
+        &folder.path().join("typed.pdf"),
+    ));
+    assert!(typed.contains("26-077") && !typed.contains("26-001"));
+    type_into(&mut harness, "Done by", "Wren");
+    harness.run();
+    click(&mut harness, "Begin the batch");
+    assert_eq!(record(&harness).code().as_str(), "26-077");
+}
+
+/// Accepting a point leads to the next one, and after the last to the decision, by keys alone; the
+/// bench leads to what is left to measure.
+#[test]
+fn the_release_is_walked_through_by_keys() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = begun(folder.path());
+    let open = |harness: &Harness<'_, Bench>| {
+        let buttons = harness.query_all_by_label_contains("Accept with a reason");
+        buttons.count()
+    };
+    let press = |harness: &mut Harness<'_, Bench>, key| {
+        harness.key_press(key);
+        for _ in 0..3 {
+            harness.run();
+        }
+    };
+    let accept = harness.get_all_by_label_contains("Accept with a reason");
+    accept.into_iter().next().unwrap().focus();
+    harness.run();
+    let mut left = open(&harness);
+    assert!(left > 3);
+    while left > 0 {
+        press(&mut harness, egui::Key::Enter);
+        harness.event(egui::Event::Text("seen".to_owned()));
+        harness.run();
+        press(&mut harness, egui::Key::Enter);
+        assert_eq!(open(&harness), left - 1);
+        left -= 1;
+    }
+    assert_eq!(record(&harness).open_points(), Vec::<String>::new());
+    assert!(harness.get_by_label("released").is_focused());
+}
+
+/// A weighing that is stopped and left goes back to the field: the next mass typed replaces the
+/// one that was refused. What is in quarantine does not slip through without its lot.
+#[test]
+fn a_stopped_weighing_is_typed_again_by_keys() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    let works = &mut harness.state_mut().state_mut().works;
+    let mut stock = super::make_sheet::stock_of_glycerin("2030-01-01");
+    let water = Lot {
+        id: LotId::new("WAT-Q").unwrap(),
+        material: MaterialId::from_name("Water, demineralised"),
+        status: LotStatus::Quarantine,
+        ..stock.lots[0].clone()
+    };
+    stock.add(water).unwrap();
+    works.set_stock(stock, Workshop::default()).unwrap();
+    type_into(&mut harness, "Done by", "Wren");
+    harness.run();
+    click(&mut harness, "Begin the batch");
+    let field = |harness: &Harness<'_, Bench>| {
+        let found = harness.get_by_label("Mass from the scale");
+        (found.is_focused(), found.value().unwrap_or_default())
+    };
+    let first = record(&harness).lines().next().unwrap();
+    type_into(&mut harness, "Mass from the scale", "12");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    harness.get_by_label_contains("no lot is noted, though the stock has lots of it");
+    harness.key_press(egui::Key::Escape);
+    harness.run();
+    harness.run();
+    assert_eq!(field(&harness), (true, "12".to_owned()));
+    assert!(record(&harness).portions().is_empty());
+    harness.event(egui::Event::Text("34".to_owned()));
+    harness.run();
+    assert_eq!(field(&harness), (true, "34".to_owned()));
+    // The lot by its name is stopped too, and taken with a reason.
+    type_into(&mut harness, "Lot, if it is not in the list", "WAT-Q");
+    type_into(&mut harness, "Mass from the scale", "34");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    harness.get_by_label("Lot WAT-Q is stopped");
+    type_into(&mut harness, "Reason for taking it", "tested this morning");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    assert_eq!(
+        record(&harness).line(first.line).unwrap().actual,
+        mass("34 g")
+    );
 }

@@ -11,11 +11,14 @@ use super::plan::{Plan, PlannedLine, TooSmall};
 use super::precaution::{Caution, CautionKind, cautions};
 use super::scale::Filling;
 use super::weighing_scale::WeighingScale;
+use crate::chemistry::water_limits::NO_PH;
+use crate::composition::Composition;
 use crate::evaluation::Evaluation;
 use crate::finding::Level;
 use crate::formula::{Date, Formula, ItemId, Line, Phase, Step, Variant};
 use crate::handling::{Wetting, is_too_hot, wetting_words};
 use crate::material::{Material, PhaseKind, Role};
+use crate::mixture::Mixture;
 use crate::plain_words::sentence;
 use crate::quantity::{Ph, PhRange, Temperature, in_celsius};
 use crate::rules::practice::common_ph_window;
@@ -330,7 +333,8 @@ pub fn weigh_sheet(
         .filter(|m| m.has_role(Role::Acid) || m.has_role(Role::Base))
         .map(|m| m.name.clone())
         .collect();
-    let checks = checks(variant, &plan, &ph_window, heading.unit);
+    let has_ph = may_have_ph(formula, variant);
+    let checks = checks(variant, &plan, (has_ph, &ph_window), heading.unit);
     WeighSheet {
         formula: formula.name.clone(),
         variant: variant.name.clone(),
@@ -580,10 +584,17 @@ fn step_cautions(step: &Step, materials: &[&Material]) -> Vec<Caution> {
     found
 }
 
+/// Whether there may be a water phase whose pH could be measured, what is not known of the
+/// materials counted in.
+fn may_have_ph(formula: &Formula, variant: &Variant) -> bool {
+    let composition = Composition::of(&Mixture::of(formula, variant));
+    composition.water().high.value() + composition.unknown.value() >= NO_PH
+}
+
 fn checks(
     variant: &Variant,
     plan: &Plan,
-    ph_window: &Result<Option<PhRange>, String>,
+    (has_ph, ph_window): (bool, &Result<Option<PhRange>, String>),
     unit: MassUnit,
 ) -> Vec<ProcessCheck> {
     let mut checks = Vec::new();
@@ -639,7 +650,7 @@ fn checks(
         check(&what, accept);
     }
     let stated = |quality| variant.must_measure().iter().any(|w| w.quality == quality);
-    if !stated(Quality::Ph) {
+    if has_ph && !stated(Quality::Ph) {
         check("pH at 25 °C, as is", window);
     }
     if !stated(Quality::Viscosity) {

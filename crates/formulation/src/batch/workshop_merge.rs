@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use super::cost_inputs::CostInputs;
 use super::workshop::{Duty, DutyDone, Habit, ProductHabits, Workshop};
-use crate::stock_merge::{keyed, list, merged_value};
+use crate::stock_merge::{Called, keyed, list, merged_value};
 
 /// What came of joining two states of a workshop.
 #[derive(Clone, PartialEq, Debug)]
@@ -17,8 +17,14 @@ pub struct JoinedWorkshop {
     pub clashes: Vec<String>,
 }
 
-/// Joins the changes made here since `base` with those that another window has saved.
-pub fn join(base: &Workshop, ours: &Workshop, theirs: &Workshop) -> JoinedWorkshop {
+/// Joins the changes made here since `base` with those that another window has saved; `called`
+/// tells the name of a product.
+pub fn join(
+    base: &Workshop,
+    ours: &Workshop,
+    theirs: &Workshop,
+    called: Called<'_>,
+) -> JoinedWorkshop {
     let mut clashes = Vec::new();
     let sides = Sides { base, ours, theirs };
     let scales = sides.each(
@@ -48,7 +54,7 @@ pub fn join(base: &Workshop, ours: &Workshop, theirs: &Workshop) -> JoinedWorksh
         paper,
         second_check,
         people: people(&base.people, &ours.people, &theirs.people),
-        products: products(&sides, &mut clashes),
+        products: products(&sides, called, &mut clashes),
         duties: duties(&sides, &mut clashes),
     };
     JoinedWorkshop { workshop, clashes }
@@ -145,7 +151,11 @@ fn people(base: &[Arc<str>], ours: &[Arc<str>], theirs: &[Arc<str>]) -> Vec<Arc<
     all
 }
 
-fn products(sides: &Sides<'_>, clashes: &mut Vec<String>) -> BTreeMap<Arc<str>, ProductHabits> {
+fn products(
+    sides: &Sides<'_>,
+    called: Called<'_>,
+    clashes: &mut Vec<String>,
+) -> BTreeMap<Arc<str>, ProductHabits> {
     let Sides { base, ours, theirs } = sides;
     let none = ProductHabits::default();
     let mut joined = BTreeMap::new();
@@ -166,13 +176,13 @@ fn products(sides: &Sides<'_>, clashes: &mut Vec<String>) -> BTreeMap<Arc<str>, 
                 Some(costs(began, o, t))
             }
             _ => merged_value(&b.costs, &o.costs, &t.costs, || {
-                clashes.push(format!("the costs of {product}"));
+                clashes.push(format!("the costs of {}", called(product)));
             }),
         };
         let habits = ProductHabits {
             costs: own,
             made: made(b, o, t, |by| {
-                clashes.push(format!("how {by} makes {product}"));
+                clashes.push(format!("how {by} makes {}", called(product)));
             }),
         };
         joined.insert(product.clone(), habits);
@@ -295,12 +305,15 @@ mod tests {
             ..Habit::default()
         });
         theirs.remember_person("Ash");
-        let joined = join(&base, &ours, &theirs);
+        let joined = join(&base, &ours, &theirs, &str::to_owned);
         assert_eq!(joined.clashes, Vec::<String>::new());
         assert_eq!(joined.workshop.duties, ours.duties);
         assert_eq!(joined.workshop.products, theirs.products);
         assert_eq!(joined.workshop.people, theirs.people);
-        assert_eq!(join(&base, &theirs, &ours).workshop, joined.workshop);
+        assert_eq!(
+            join(&base, &theirs, &ours, &str::to_owned).workshop,
+            joined.workshop
+        );
     }
 
     #[test]
@@ -312,9 +325,38 @@ mod tests {
         let (mut ours, mut theirs) = (base.clone(), base.clone());
         ours.duties.clear();
         theirs.duties[1].done.push(noted(3, "Ash"));
-        let joined = join(&base, &ours, &theirs);
+        let joined = join(&base, &ours, &theirs, &str::to_owned);
         assert_eq!(joined.clashes, ["thing 1: check"]);
         assert_eq!(joined.workshop.duties, [theirs.duties[1].clone()]);
+    }
+
+    #[test]
+    fn what_both_changed_of_a_product_is_told_by_its_name() {
+        let with = |grams: i128, packed: &[&str]| {
+            let mut workshop = Workshop::default();
+            let gel = workshop.products.entry("product 1".into()).or_default();
+            gel.remember(Habit {
+                by: "Ash".into(),
+                mass: Some(ExactMass::from_femtograms(GRAM * grams)),
+                ..Habit::default()
+            });
+            let packed = packed.iter().map(|name| Packaging {
+                name: (*name).into(),
+                per_container: None,
+            });
+            let costs = CostInputs {
+                packaging: packed.collect(),
+                ..CostInputs::default()
+            };
+            gel.costs = (!costs.packaging.is_empty()).then_some(costs);
+            workshop
+        };
+        let (base, ours, theirs) = (with(1, &["box"]), with(2, &["box", "jar"]), with(3, &[]));
+        let joined = join(&base, &ours, &theirs, &|_| "Juniper wash".to_owned());
+        assert_eq!(
+            joined.clashes,
+            ["the costs of Juniper wash", "how Ash makes Juniper wash"]
+        );
     }
 
     /// One thing a window does.
@@ -443,7 +485,7 @@ mod tests {
             };
             let base = made(&Workshop::default(), &before);
             let (ours, theirs) = (made(&base, &here), made(&base, &there));
-            let JoinedWorkshop { workshop, clashes } = join(&base, &ours, &theirs);
+            let JoinedWorkshop { workshop, clashes } = join(&base, &ours, &theirs, &str::to_owned);
             let [b, o, t, r] = [&base, &ours, &theirs, &workshop].map(facts);
             let keys: std::collections::BTreeSet<&String> =
                 [&b, &o, &t, &r].into_iter().flat_map(BTreeMap::keys).collect();

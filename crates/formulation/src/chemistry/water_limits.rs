@@ -4,7 +4,7 @@
 /// Below this share there is no water whose activity could be computed.
 pub(super) const NO_ACTIVITY: f64 = 0.001;
 /// Below this share there is no water phase to speak of, so there is no pH.
-pub(super) const NO_PH: f64 = 0.01;
+pub(crate) const NO_PH: f64 = 0.01;
 /// Below this share the constants of acids and bases, made for water, do not hold: the pH is told
 /// as a range only or not at all.
 pub(super) const CONSTANTS_HOLD: f64 = 0.5;

@@ -2,6 +2,8 @@
 //! corrections with their old values, the decision, and lines to sign on. The headings are
 //! those of ISO 22716, as facts. The same record gives the same bytes.
 
+use std::fmt::Write as _;
+
 use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
 use crate::batch::formula_state::state_of;
 use crate::batch::record::{
@@ -549,25 +551,19 @@ fn labels(flow: &mut Flow, record: &Record) {
 
 fn deviations(flow: &mut Flow, record: &Record, points: &[Point]) {
     flow.heading("Deviations and open points", 11.0);
-    for deviation in record.deviations() {
-        let words = format!(
-            "{}: {} ({})",
-            deviation.what, deviation.reason, deviation.by
-        );
-        flow.paragraph(&words, BODY, 0.0);
-    }
     for point in points {
+        let mut words = point.words.trim_end_matches('.').to_owned();
+        if let Some((who, why)) = &point.done_by {
+            let _ = write!(words, "; done by {who}: {why}");
+        }
         let words = match &point.accepted {
-            Some((who, why)) => format!(
-                "{}: accepted by {who}, {why}",
-                point.words.trim_end_matches('.')
-            ),
-            None => format!("Open: {}", point.words),
+            Some((who, why)) => format!("{words}; accepted by {who}: {why}"),
+            None => format!("Open: {words}"),
         };
         let style = if point.accepted.is_some() { BODY } else { BOLD };
         flow.paragraph(&words, style, 0.0);
     }
-    if points.is_empty() && record.deviations().is_empty() {
+    if points.is_empty() {
         flow.paragraph("None.", BODY, 0.0);
     }
     let remarks =

@@ -387,6 +387,8 @@ fn total_row(flow: &mut Flow, sheet: &WeighSheet) {
 }
 
 fn checks(flow: &mut Flow, sheet: &WeighSheet) {
+    // A few checks stay on one page; many are a table that goes on.
+    flow.need(60.0 + 20.0 * sheet.checks.len().min(12) as f32);
     flow.heading("Checks", 11.0);
     if !sheet.adjust_with.is_empty() && sheet.target_ph.is_some() {
         let names: Vec<&str> = sheet.adjust_with.iter().map(AsRef::as_ref).collect();

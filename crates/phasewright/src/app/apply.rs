@@ -310,12 +310,15 @@ impl Bench {
                 self.commands.push(Command::OpenPath(path));
                 self.commands.push(Command::Show(SheetName::Trials));
             }
+            Waiting::OneProduct(path) => self.state.part_from_copy(&path),
         }
     }
 
     fn works(&mut self, command: WorksCommand) {
         let at = self.state.host.now();
+        let names = self.state.names_kept();
         let works = &mut self.state.works;
+        works.call(names);
         let outcome = match command {
             WorksCommand::SetStock(set) => {
                 let (stock, workshop) = *set;

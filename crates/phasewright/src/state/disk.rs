@@ -10,7 +10,8 @@ use formulation::file::{FileError, formula_file, signature};
 use formulation::finding::Level;
 use formulation::formula::Formula;
 
-use super::{DocumentId, State};
+use super::reminders::{Reminder, Waiting};
+use super::{Document, DocumentId, Host, State};
 
 /// The ending of a formula file.
 pub const ENDING: &str = ".formula.ron";
@@ -79,6 +80,14 @@ pub fn file_stem(words: &str) -> String {
     }
 }
 
+/// The formula of a document as another product than it was.
+fn another_product(document: &Document, host: Host) -> Arc<Formula> {
+    Arc::new(Formula {
+        kept_as: Some(host.new_product(document.id, document.revision() + 1)),
+        ..document.formula().as_ref().clone()
+    })
+}
+
 impl State {
     /// Opens a file, or shows it if it is open already. What had to be assumed in
     /// reading it comes back in words.
@@ -101,6 +110,7 @@ impl State {
                 let document = self.add(formula.clone(), Some(path.clone()));
                 document.stamp = Some(stamp);
                 self.message = None;
+                self.tell_of_copies(&path, formula.product());
                 None
             }
             Form::Table => Some("a table".to_owned()),
@@ -128,7 +138,7 @@ impl State {
         // A file that cannot be read gives way to what was recovered; a save of that asks first.
         self.open(path).ok()?;
         let path = std::path::absolute(path).ok()?;
-        let open = |d: &&super::Document| d.path.as_deref() == Some(&path);
+        let open = |d: &&Document| d.path.as_deref() == Some(&path);
         self.documents().iter().find(open).map(|d| d.id)
     }
 
@@ -160,10 +170,7 @@ impl State {
         let beside = came_from.is_some_and(|own| *own != path && own.exists());
         let now = document.formula().clone();
         let formula = if beside {
-            Arc::new(Formula {
-                kept_as: Some(host.new_product(id, document.revision() + 1)),
-                ..now.as_ref().clone()
-            })
+            another_product(document, host)
         } else {
             now.clone()
         };
@@ -177,8 +184,65 @@ impl State {
         if beside && let Err(problem) = self.works.keep_alike(now.product(), formula.product()) {
             self.say(Level::Caution, problem);
         }
+        self.put_off(&Waiting::OneProduct(path.clone()));
         self.remember(&path);
         Ok(())
+    }
+
+    /// Tells if a file that was opened is the same product as another file: one of them was
+    /// copied outside of the program, and nobody can know whether that was meant.
+    fn tell_of_copies(&mut self, path: &Path, product: &str) {
+        let open = self.documents().iter().filter_map(|d| {
+            let other = d.path.as_ref()?;
+            (d.formula().product().as_ref() == product).then_some(other)
+        });
+        let is_open = |other: &Path| open.clone().any(|o| o == other);
+        let closed = self.settings.recent.iter().filter(|recent| {
+            !is_open(recent)
+                && formula_file::open(recent).is_ok_and(|(f, _)| f.product().as_ref() == product)
+        });
+        let another = |other: &&PathBuf| other.as_path() != path && other.exists();
+        let Some(other) = open.clone().chain(closed).find(another).cloned() else {
+            return;
+        };
+        // The names alone are told where they tell the files apart.
+        let same_folder = path.parent() == other.parent();
+        let told = |path: &Path| match path.file_name() {
+            Some(name) if same_folder => name.to_string_lossy().into_owned(),
+            _ => path.display().to_string(),
+        };
+        let of = Waiting::OneProduct(path.to_path_buf());
+        // Once is enough, whichever of both was opened first.
+        self.put_off(&of);
+        self.put_off(&Waiting::OneProduct(other.clone()));
+        let words = format!(
+            "{} and {} are kept as one product, with the same costs, habits and batches",
+            told(path),
+            told(&other)
+        );
+        // First, as it is about what was just opened.
+        self.reminders.insert(0, Reminder { of, words });
+    }
+
+    /// Makes an open file a product of its own, which starts with the costs and habits of the
+    /// one that it was.
+    pub fn part_from_copy(&mut self, path: &Path) {
+        let host = self.host;
+        let is_of = |d: &&mut Document| d.path.as_deref() == Some(path);
+        let Some(document) = self.documents_mut().iter_mut().find(is_of) else {
+            return;
+        };
+        let now = document.formula().clone();
+        let formula = another_product(document, host);
+        document.change("Make it a product of its own", formula.clone());
+        let words = format!(
+            "{} is a product of its own once it is saved; batches made before stay with the other",
+            document.file_name()
+        );
+        match self.works.keep_alike(now.product(), formula.product()) {
+            Ok(()) => self.say(Level::Note, words),
+            Err(problem) => self.say(Level::Caution, problem),
+        }
     }
 
     /// What a save of a document in its own place expects to find there.
@@ -297,7 +361,7 @@ impl State {
     }
 }
 
-fn keep_one(document: &mut super::Document, folder: &Path, now: &str) -> Result<(), String> {
+fn keep_one(document: &mut Document, folder: &Path, now: &str) -> Result<(), String> {
     let text = formula_file::write(document.formula()).map_err(|e| e.to_string())?;
     let slot = match document.slot.take() {
         Some(slot) => slot,

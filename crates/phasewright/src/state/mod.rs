@@ -294,6 +294,9 @@ impl State {
     /// Closes a document; after the last one an empty one is shown.
     pub fn close(&mut self, id: DocumentId) {
         let place = self.place_of(id);
+        if let Some(path) = self.document(id).and_then(|d| d.path.clone()) {
+            self.put_off(&reminders::Waiting::OneProduct(path));
+        }
         self.documents.retain(|d| d.id != id);
         if self.documents.is_empty() {
             let id = DocumentId(self.next_document);

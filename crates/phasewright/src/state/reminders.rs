@@ -2,6 +2,7 @@
 //! and among the samples of stability plans.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use formulation::batch::agenda::agenda;
 use formulation::batch::record::{Record, moment};
@@ -24,6 +25,8 @@ pub enum Waiting {
     Workshop,
     /// Samples of a formula in a file.
     Samples(PathBuf),
+    /// An open file that is the same product as another file.
+    OneProduct(PathBuf),
 }
 
 /// Something that waits, as it is told at the start of the program.
@@ -112,6 +115,20 @@ impl State {
         known.map_or_else(|| id.to_string(), |m| m.name.to_string())
     }
 
+    /// What the products of open formulas and the materials of the stock are called, by what the
+    /// workshop keeps them under.
+    pub fn names_kept(&self) -> Vec<(Arc<str>, Arc<str>)> {
+        let products = self.documents().iter().map(|document| {
+            let formula = document.formula();
+            (formula.product().clone(), formula.name.clone())
+        });
+        let stock = self.works.stock();
+        let materials = stock.lots.iter().map(|lot| &lot.material);
+        let materials = materials.chain(stock.reorder.keys());
+        let materials = materials.map(|id| (id.as_str().into(), self.material_name(id).into()));
+        products.chain(materials).collect()
+    }
+
     fn not_open(&self) -> impl Iterator<Item = &(PathBuf, Vec<Due>)> {
         let open = |path: &Path| {
             self.documents()
@@ -157,7 +174,10 @@ impl State {
                 words: format!("Stability: {}", summary(due, today)?),
             })
         }));
-        self.reminders = list;
+        // What was told since a file was opened stays.
+        self.reminders
+            .retain(|r| matches!(r.of, Waiting::OneProduct(_)));
+        self.reminders.append(&mut list);
     }
 
     /// Takes a reminder away.

@@ -1,5 +1,6 @@
 //! What the window holds of the workshop: stock, habits, batch records.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -16,7 +17,7 @@ use formulation::formula::Date;
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
 use formulation::stock::{Stock, Usage};
-use formulation::stock_merge;
+use formulation::stock_merge::{self, Called};
 
 /// How often a save of the stock is tried against another window that keeps saving.
 const MOST_TRIES: u32 = 5;
@@ -48,11 +49,11 @@ impl Step {
 
     /// The stock after the change is made to it, and what another window changed as well.
     /// What else was changed meanwhile stays.
-    fn applied(&self, now: &Stock) -> (Stock, Vec<String>) {
+    fn applied(&self, now: &Stock, called: Called<'_>) -> (Stock, Vec<String>) {
         if *now == self.before {
             return (self.after.clone(), Vec::new());
         }
-        let joined = stock_merge::join(&self.before, &self.after, now);
+        let joined = stock_merge::join(&self.before, &self.after, now, called);
         (joined.stock, joined.clashes)
     }
 }
@@ -70,6 +71,8 @@ pub struct Works {
     revision: u64,
     /// The stock could not be read, so it is not written either.
     unreadable: bool,
+    /// Names of products and materials, for what is told of them.
+    called: BTreeMap<Arc<str>, Arc<str>>,
     /// Own changes of the stock that were made, and those that were taken back.
     made: Vec<Step>,
     taken_back: Vec<Step>,
@@ -93,6 +96,7 @@ impl Works {
             open: None,
             revision: 0,
             unreadable: false,
+            called: BTreeMap::new(),
             made: Vec::new(),
             taken_back: Vec::new(),
         };
@@ -203,6 +207,22 @@ impl Works {
         (!self.made.is_empty(), !self.taken_back.is_empty())
     }
 
+    /// Takes over what products and materials are called, by what they are kept under.
+    pub fn call(&mut self, names: impl IntoIterator<Item = (Arc<str>, Arc<str>)>) {
+        self.called = names.into_iter().collect();
+    }
+
+    /// The name of a product or material: as it was given, or as the last batch has it.
+    fn name_of(&self, key: &str) -> String {
+        let given = self.called.get(key).map(ToString::to_string);
+        let of_batch = || {
+            let formulas = self.all_records().map(|r| &r.opening().formula);
+            let named = formulas.filter(|f| f.product().as_ref() == key);
+            named.last().map(|f| f.name.to_string())
+        };
+        given.or_else(of_batch).unwrap_or_else(|| key.to_owned())
+    }
+
     /// Puts a changed stock and workshop in place and saves them.
     pub fn set_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<(), String> {
         let step = Step {
@@ -245,7 +265,7 @@ impl Works {
 
     /// Makes a change to the stock as it is now; what another window changed as well.
     fn make(&mut self, step: &Step) -> Result<Vec<String>, String> {
-        let (stock, mut clashes) = step.applied(&self.stock);
+        let (stock, mut clashes) = step.applied(&self.stock, &|key| self.name_of(key));
         clashes.extend(self.put_stock(stock, self.workshop.clone())?);
         Ok(clashes)
     }
@@ -277,10 +297,12 @@ impl Works {
                     )) => {
                         let (theirs, shop, stamp) =
                             stock_file::open(&path).map_err(|e| e.to_string())?;
-                        let joined = stock_merge::join(&self.stock, &stock, &theirs);
+                        let called = |key: &str| self.name_of(key);
+                        let joined = stock_merge::join(&self.stock, &stock, &theirs, &called);
                         clashes.extend(joined.clashes);
                         stock = joined.stock;
-                        let joined = workshop_merge::join(&self.workshop, &workshop, &shop);
+                        let joined =
+                            workshop_merge::join(&self.workshop, &workshop, &shop, &called);
                         clashes.extend(joined.clashes);
                         workshop = joined.workshop;
                         // From here on the other window's state is what both began with.
@@ -468,5 +490,32 @@ mod tests {
         one.undo_stock().unwrap();
         assert_eq!(one.stock().reorder[&id("glycerin")], level("100 g"));
         assert_eq!(one.stock().reorder[&id("shea butter")], level("200 g"));
+    }
+
+    /// What both windows changed is told by the name of the product, not by what it is kept under.
+    #[test]
+    fn a_clash_names_the_product() {
+        let folder = tempfile::tempdir().unwrap();
+        let (mut one, _) = Works::read(Some(folder.path()));
+        one.set_stock(one.stock().clone(), one.workshop().clone())
+            .unwrap();
+        let (mut two, _) = Works::read(Some(folder.path()));
+        two.call([("product 1-0-0".into(), "Juniper wash".into())]);
+        let made_of = |works: &Works, vessel: &str| {
+            let mut workshop = works.workshop().clone();
+            let wash = workshop.products.entry("product 1-0-0".into());
+            wash.or_default().remember(Habit {
+                by: "Ash".into(),
+                vessel: vessel.into(),
+                ..Habit::default()
+            });
+            workshop
+        };
+        one.set_stock(one.stock().clone(), made_of(&one, "pot"))
+            .unwrap();
+        let said = two
+            .set_stock(two.stock().clone(), made_of(&two, "kettle"))
+            .unwrap_err();
+        assert!(said.contains("how Ash makes Juniper wash"), "{said}");
     }
 }

@@ -306,10 +306,10 @@ pub fn line(ui: &mut Ui, text: &mut String, width: f32) -> Response {
 }
 
 /// Chooses the whole text, so that typing replaces it.
-pub fn select_all(ui: &Ui, id: Id, letters: usize) {
+pub fn select_all(ctx: &egui::Context, id: Id, letters: usize) {
     use egui::text::{CCursor, CCursorRange};
-    let mut state = TextEdit::load_state(ui, id).unwrap_or_default();
+    let mut state = TextEdit::load_state(ctx, id).unwrap_or_default();
     let all = CCursorRange::two(CCursor::new(0), CCursor::new(letters));
     state.cursor.set_char_range(Some(all));
-    TextEdit::store_state(ui, id, state);
+    TextEdit::store_state(ctx, id, state);
 }

@@ -1,5 +1,6 @@
 //! The release gate: what of a batch is not as it should be, and whether it was accepted.
 
+use super::lots::lot_not_noted;
 use super::point::{Identity, Point};
 use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record, moment};
 use crate::amount::typed;
@@ -87,6 +88,11 @@ impl Record {
 
     /// That something of a line was weighed of which no lot was noted.
     fn without_lot(&self, line: ItemId) -> Option<Point> {
+        let name = self.opening.name_of(line);
+        // Where it was stopped and taken all the same, that is a point of its own.
+        if self.excepted(None, &lot_not_noted(&name)) {
+            return None;
+        }
         let lacking: Vec<String> = self
             .standing_portions()
             .filter(|p| p.line == Some(line) && p.lot.is_none())
@@ -96,7 +102,7 @@ impl Record {
             without_lot: true,
             ..Point::open(
                 Identity::new("no lot").with(lacking.join(" ")),
-                format!("{} has no lot", self.opening.name_of(line)),
+                format!("{name} has no lot"),
             )
         })
     }
@@ -181,12 +187,13 @@ impl Record {
             ));
         }
         for deviation in &self.state.deviations {
-            points.push(Point::open(
-                Identity::new("deviation")
-                    .with(deviation.entry)
-                    .with(&deviation.what),
-                deviation.what.to_string(),
-            ));
+            let identity = Identity::new("deviation")
+                .with(deviation.entry)
+                .with(&deviation.what);
+            points.push(Point {
+                done_by: Some((deviation.by.clone(), deviation.reason.clone())),
+                ..Point::open(identity, deviation.what.to_string())
+            });
         }
         for step in opening.variant().phases.iter().flat_map(|p| &p.steps) {
             if !self.state.worked.contains(&step.id) {

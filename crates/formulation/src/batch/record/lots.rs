@@ -5,12 +5,12 @@ use crate::formula::{Date, ItemId};
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::stock::packaging;
-use crate::stock::{LotId, Stock, Usage};
+use crate::stock::{LotFault, LotId, Stock, Usage};
 
 /// An entry that takes from a lot from which it must not without a reason.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct LotStop {
-    /// The lot; none where packaging is kept in the stock and no lot was noted.
+    /// The lot; none where what is taken is kept in the stock and no lot was noted.
     pub lot: Option<LotId>,
     /// What speaks against it, in words.
     pub against: Vec<String>,
@@ -28,20 +28,19 @@ fn beyond<L: PartialEq, T: Copy + Ord + std::ops::Sub<Output = T>>(
     }
 }
 
-/// From which lot raw material is taken, and how much.
-const fn of_material(event: &Event) -> Option<(&LotId, ExactMass)> {
+/// From which lot raw material is taken, if one was noted, and how much.
+const fn of_material(event: &Event) -> Option<(Option<&LotId>, ExactMass)> {
     match event {
-        Event::Weighed {
-            mass,
-            lot: Some(lot),
-            ..
+        Event::Weighed { mass, lot, .. } | Event::MadeUp { mass, lot } => {
+            Some((lot.as_ref(), *mass))
         }
-        | Event::MadeUp {
-            mass,
-            lot: Some(lot),
-        } => Some((lot, *mass)),
         _ => None,
     }
+}
+
+/// What is said of a weighing without a lot of a material of which the stock has lots.
+pub(super) fn lot_not_noted(name: &str) -> String {
+    format!("{name}: no lot is noted, though the stock has lots of it")
 }
 
 /// What packaging is taken, from which lot, and how many pieces.
@@ -96,8 +95,15 @@ impl Record {
         mass: ExactMass,
         lots: Lots<'_>,
     ) -> Vec<String> {
+        let formula = &self.opening().formula;
         let faults = lots.stock.faults(lot, material, mass, lots.usage, lots.day);
-        let words = faults.into_iter().map(|fault| format!("{name}: {fault}"));
+        let words = faults.into_iter().map(|fault| match &fault {
+            // By its name, where it is one of this formula.
+            LotFault::OtherMaterial(lot, id) if let Some(other) = formula.material(id) => {
+                format!("{name}: lot {lot} is of another material, {}", other.name)
+            }
+            _ => format!("{name}: {fault}"),
+        });
         words.filter(|w| !self.excepted(Some(lot), w)).collect()
     }
 
@@ -125,6 +131,9 @@ impl Record {
         }
         let (lot, mass) = of_material(event)?;
         let mass = beyond((lot, mass), before.and_then(of_material))?;
+        let Some(lot) = lot else {
+            return self.without_lot_stop(event, lots.stock);
+        };
         let against = if let Event::Weighed { line, .. } = event {
             self.lot_faults(*line, lot, mass, lots)
         } else {
@@ -136,6 +145,21 @@ impl Record {
         (!against.is_empty()).then(|| LotStop {
             lot: Some(lot.clone()),
             against,
+        })
+    }
+
+    /// That a material of which lots are kept is weighed and none is noted: what was taken would
+    /// slip past all that speaks against its lots.
+    fn without_lot_stop(&self, event: &Event, stock: &Stock) -> Option<LotStop> {
+        let Event::Weighed { line, .. } = event else {
+            return None;
+        };
+        let of = self.opening().variant().line(*line)?;
+        stock.lots_of(&of.material).next()?;
+        let words = lot_not_noted(&self.opening().name_of(*line));
+        (!self.excepted(None, &words)).then(|| LotStop {
+            lot: None,
+            against: vec![words],
         })
     }
 }

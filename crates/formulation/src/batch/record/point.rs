@@ -46,6 +46,8 @@ pub struct Point {
     pub words: String,
     /// Whether it is that a lot was not noted; all of these may be accepted for one reason.
     pub without_lot: bool,
+    /// Who did it knowingly, and why, where that was recorded.
+    pub done_by: Option<(Arc<str>, Arc<str>)>,
     /// Who accepted it, and why.
     pub accepted: Option<(Arc<str>, Arc<str>)>,
 }
@@ -57,6 +59,7 @@ impl Point {
             identity,
             words,
             without_lot: false,
+            done_by: None,
             accepted: None,
         }
     }

@@ -13,7 +13,7 @@ use crate::material::{Basis, Class, Source};
 use crate::material::{MaterialId, Sourced};
 use crate::quantity::{Currency, kg_per_m3, millilitres};
 use crate::quantity::{Percent, PhRange};
-use crate::stock::Lot;
+use crate::stock::{Lot, LotStatus};
 use crate::stock::{Stock, Usage};
 
 fn mass(text: &str) -> ExactMass {
@@ -736,6 +736,57 @@ fn what_was_weighed_without_a_lot_is_a_point_of_its_line() {
     let weighed = r.entries()[1].number;
     amend(&mut r, weighed, Change::Struck).unwrap();
     assert!(lacking(&r).is_empty());
+}
+
+/// Who has lots of a material, be they in quarantine, and notes none is stopped; that it was
+/// taken all the same is one point, not two. Who keeps no lots of it is not asked.
+#[test]
+fn a_weighing_without_a_lot_of_what_is_kept_is_stopped() {
+    let mut r = record(opening("26-001"));
+    let mut stock = Stock::new(Currency::EUR);
+    stock.lots.push(Lot {
+        status: LotStatus::Quarantine,
+        ..Lot::of_one_pack(
+            lot("W1").unwrap(),
+            MaterialId::from_name("Water"),
+            jiff::civil::date(2026, 1, 1),
+            mass("5 kg"),
+            Currency::EUR,
+        )
+    });
+    let usage = Usage::default();
+    let lots = Lots {
+        stock: &stock,
+        usage: &usage,
+        day: jiff::civil::date(2026, 6, 1),
+    };
+    assert_eq!(r.stop(&weigh(11, "200 g", ""), lots), None);
+    let stop = r.stop(&weigh(10, "800 g", ""), lots).unwrap();
+    assert_eq!(stop.lot, None);
+    assert_eq!(
+        stop.against,
+        ["Water: no lot is noted, though the stock has lots of it"]
+    );
+    let except = Event::Deviated {
+        lot: None,
+        what: stop.against[0].as_str().into(),
+        reason: "the can has no label".into(),
+    };
+    add(&mut r, except).unwrap();
+    assert_eq!(r.stop(&weigh(10, "800 g", ""), lots), None);
+    add(&mut r, weigh(10, "800 g", "")).unwrap();
+    let points = r.open_points().into_iter();
+    assert_eq!(points.filter(|p| p.starts_with("Water")).count(), 1);
+    // A correction that takes the lot away is stopped as well.
+    let mut r = record(opening("26-002"));
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    let taken_away = Event::Amended {
+        entry: r.entries()[1].number,
+        change: Change::Lot(None),
+        old: "W1".into(),
+        reason: "misread".into(),
+    };
+    assert!(r.stop(&taken_away, lots).is_some());
 }
 
 #[test]

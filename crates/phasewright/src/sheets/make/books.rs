@@ -141,6 +141,10 @@ fn changes(ui: &mut Ui, view: &View<'_>, changed: Option<&BatchCode>) {
     let Some(record) = changed.and_then(|code| records.clone().find(|r| r.code() == code)) else {
         return;
     };
+    // Another formula may be shown since, or the same one as a product of its own.
+    if record.opening().formula.product() != view.formula.product() {
+        return;
+    }
     let opening = record.opening();
     let then = Compared {
         formula: &opening.formula,

@@ -19,8 +19,9 @@ use formulation::mass::ExactMass;
 use formulation::quantity::in_celsius;
 use formulation::stock::{Lot, LotId};
 
-use super::{At, BUTTON, Form, Look, RunPage, log, rescue, stop};
+use super::{At, BUTTON, Form, Look, Part, RunPage, log, rescue, stop};
 use crate::theme;
+use crate::widgets::entry::select_all;
 
 /// Height of the name of what is weighed.
 const NAME: f32 = 34.0;
@@ -32,6 +33,11 @@ const ENTRY: f32 = 40.0;
 const LOW: f32 = 400.0;
 /// Height of the mass on a low screen.
 const LOW_FIGURE: f32 = 56.0;
+/// Height of the letters of what is read beside the mass, from arm's length: limits, lots, what
+/// to mind.
+const READ: f32 = 21.0;
+/// The same on a low screen.
+const LOW_READ: f32 = 16.0;
 
 /// What the screen keeps between frames.
 #[derive(Default)]
@@ -72,6 +78,8 @@ impl BenchState {
             return;
         }
         field.request_focus();
+        // What was typed before is replaced by what is typed now.
+        select_all(&field.ctx, field.id, self.typed.chars().count());
         self.focused = field.has_focus().then_some(place);
     }
 
@@ -200,7 +208,11 @@ fn weigh(
     let missing = (status.planned - status.actual).max(ExactMass::ZERO);
     let locked = matches!(status.state, LineState::Within | LineState::Over);
     let low = ui.available_height() < LOW;
-    let figure = if low { LOW_FIGURE } else { FIGURE };
+    let (figure, read) = if low {
+        (LOW_FIGURE, LOW_READ)
+    } else {
+        (FIGURE, READ)
+    };
     cell(ui, NAME + 10.0, |ui| {
         ui.add(egui::Label::new(large(format!("{letter} · {name}"), NAME * 0.8)).truncate());
     });
@@ -210,7 +222,7 @@ fn weigh(
             let mass = if locked { status.actual } else { missing };
             ui.label(large(at.shown(line.id, mass), figure * 0.9));
         });
-        cell(left, 44.0, |ui| {
+        cell(left, if low { 44.0 } else { 50.0 }, |ui| {
             let least = (status.planned - status.tolerance).max(ExactMass::ZERO);
             let most = status.planned + status.tolerance;
             let scale = opening.lines.iter().find(|l| l.line == line.id);
@@ -235,18 +247,18 @@ fn weigh(
                     at.shown(line.id, status.planned)
                 )
             };
-            let mut text = RichText::new(words).size(18.0);
+            let mut text = RichText::new(words).size(read);
             if over {
                 text = text.color(theme::palette(ui).level(Level::Breach)).strong();
             }
             ui.label(text);
             ui.label(theme::small(ui, format!("on “{scale}”")));
         });
-        cell(left, if low { 44.0 } else { 62.0 }, |ui| {
+        cell(left, if low { 44.0 } else { 76.0 }, |ui| {
             let mind = at_the_bench(&opening.formula, opening.variant(), line.id);
             let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
             ScrollArea::vertical().id_salt("mind").show(ui, |ui| {
-                ui.label(theme::strong(mind.join(" · ")));
+                ui.label(theme::strong(mind.join(" · ")).size(read * 0.85));
             });
         });
         cell(left, ENTRY + if low { 46.0 } else { 74.0 }, |ui| {
@@ -265,7 +277,7 @@ fn weigh(
                 rescue.filter(|_| status.state == LineState::Over),
             );
         } else {
-            lots(right, at, (line, missing), page);
+            lots(right, at, (line, missing, read), page);
         }
     });
 }
@@ -403,7 +415,12 @@ fn taken(ui: &mut Ui, at: At<'_>, line: &Line, page: &mut RunPage, rescue: Optio
 
 /// The lots of the material, first expired first; those that are stopped come last and say
 /// why.
-fn lots(ui: &mut Ui, at: At<'_>, (line, missing): (&Line, ExactMass), page: &mut RunPage) {
+fn lots(
+    ui: &mut Ui,
+    at: At<'_>,
+    (line, missing, read): (&Line, ExactMass, f32),
+    page: &mut RunPage,
+) {
     let works = &at.view.state.works;
     let (stock, usage, today) = (works.stock(), works.usage(), at.view.state.today());
     ui.horizontal(|ui| {
@@ -457,7 +474,7 @@ fn lots(ui: &mut Ui, at: At<'_>, (line, missing): (&Line, ExactMass), page: &mut
                     words = format!("{words}\n{first}");
                 }
                 let selected = chosen.as_ref() == Some(&lot.id);
-                let mut text = RichText::new(words).size(16.0);
+                let mut text = RichText::new(words).size(read * 0.95);
                 if !against.is_empty() && !selected {
                     text = text.color(theme::palette(ui).level(Level::Breach));
                 }
@@ -602,10 +619,14 @@ fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage
     ui.add_space(theme::GAP);
     ui.label(large("All lines and steps are done", NAME * 0.8));
     ui.add_space(theme::GAP);
-    ui.label("Measure, pack, fill and decide in the whole record.");
-    let go = Button::new(large("Whole record", 18.0));
-    if ui.add_sized([200.0, BUTTON], go).clicked() {
+    ui.label("What is left is in the whole record.");
+    let go = Button::new(large("Measure, pack, fill and decide", 18.0));
+    let go = ui
+        .add_sized([330.0, BUTTON], go)
+        .on_hover_text("In the whole record; F9");
+    if go.clicked() || switch(ui, page) {
         page.look = Look::Whole;
+        page.sought = Some(Part::Measured);
     }
     if let Some(rescue) = rescue {
         ui.add_space(theme::GAP);

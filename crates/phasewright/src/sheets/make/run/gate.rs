@@ -59,6 +59,9 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 ui.vertical(|ui| {
                     ui.set_width(width);
                     ui.label(&point.words);
+                    if let Some((who, why)) = &point.done_by {
+                        ui.label(theme::small(ui, format!("done by {who}: {why}")));
+                    }
                 });
                 match &point.accepted {
                     Some((who, why)) => {
@@ -67,11 +70,13 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                         });
                     }
                     None => {
-                        if ui
+                        let accept = ui
                             .button("Accept…")
-                            .accessible_name(format!("Accept with a reason: {}", point.words))
-                            .clicked()
-                        {
+                            .accessible_name(format!("Accept with a reason: {}", point.words));
+                        if std::mem::take(&mut page.next_point) {
+                            accept.request_focus();
+                        }
+                        if accept.clicked() {
                             page.point = Some(Accepting {
                                 point: point.clone(),
                                 reason: String::new(),
@@ -207,7 +212,10 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.horizontal(|ui| {
         ui.label("The batch is");
         for decision in Decision::ALL {
-            ui.radio_value(&mut page.decision, Some(decision), decision.label());
+            let choice = ui.radio_value(&mut page.decision, Some(decision), decision.label());
+            if std::mem::take(&mut page.next_point) {
+                choice.request_focus();
+            }
         }
     });
     ui.horizontal_wrapped(|ui| {

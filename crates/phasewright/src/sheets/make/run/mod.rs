@@ -12,7 +12,7 @@ mod table;
 
 use std::collections::BTreeMap;
 
-use eframe::egui::Ui;
+use eframe::egui::{Align, Ui};
 use formulation::batch::figures::figures;
 use formulation::batch::record::{
     Decision, Entry, Event, Identity, Quality, Record, gate as release_gate,
@@ -76,6 +76,24 @@ enum Look {
     Whole,
 }
 
+/// A part of the whole record that one may want to see at once.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+enum Part {
+    Lines,
+    Measured,
+    Release,
+    Entries,
+}
+
+impl Part {
+    const ALL: [(Self, &'static str); 4] = [
+        (Self::Lines, "Lines"),
+        (Self::Measured, "Measured"),
+        (Self::Release, "Release"),
+        (Self::Entries, "Entries"),
+    ];
+}
+
 /// What the page keeps between frames. It belongs to one batch: nothing typed for one is
 /// left for another.
 #[derive(Default)]
@@ -101,6 +119,8 @@ pub struct RunPage {
     remark_later: bool,
     deviation: [String; 2],
     point: Option<gate::Accepting>,
+    /// A point was just accepted: the cursor goes on to the next one, or to the decision.
+    next_point: bool,
     decision: Option<Decision>,
     reason: String,
     dispatch: [String; 2],
@@ -117,6 +137,8 @@ pub struct RunPage {
     outbox: Vec<Event>,
     go_on: bool,
     open_log: bool,
+    /// The part to be brought into sight.
+    sought: Option<Part>,
 }
 
 /// What a part of the page needs to know.
@@ -170,7 +192,10 @@ impl RunPage {
                 self.remark_later = false;
             }
             Form::Deviation => self.deviation = Default::default(),
-            Form::Point(_) => self.point = None,
+            Form::Point(_) => {
+                self.point = None;
+                self.next_point = true;
+            }
             Form::Decision => {
                 self.decision = None;
                 self.reason.clear();
@@ -207,6 +232,14 @@ impl RunPage {
     /// Sends one event.
     fn send(&mut self, at: At<'_>, form: Form, event: Event) {
         self.submit(at, form, vec![event]);
+    }
+
+    /// Scrolls to a part that was asked for.
+    fn bring_into_sight(&mut self, ui: &Ui, part: Part) {
+        if self.sought == Some(part) {
+            self.sought = None;
+            ui.scroll_to_cursor(Some(Align::TOP));
+        }
     }
 
     /// Says at a form what is wrong with it.
@@ -270,6 +303,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
         let place = format!("run {}", record.code());
         scrolled(ui, &place, |ui| {
             region(ui, "Lines and steps", |ui| {
+                page.bring_into_sight(ui, Part::Lines);
                 table::ui(ui, at, &tasks, page);
                 if let Some(rescue) = rescue {
                     rescue::ui(ui, at, rescue, page);
@@ -277,10 +311,17 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
             });
             region(ui, "Checked and measured", |ui| {
                 checked::ui(ui, at, page);
+                page.bring_into_sight(ui, Part::Measured);
                 results::ui(ui, at, page);
             });
-            region(ui, "Release", |ui| gate::ui(ui, at, page));
-            region(ui, "Entries", |ui| log::ui(ui, at, page));
+            region(ui, "Release", |ui| {
+                page.bring_into_sight(ui, Part::Release);
+                gate::ui(ui, at, page);
+            });
+            region(ui, "Entries", |ui| {
+                page.bring_into_sight(ui, Part::Entries);
+                log::ui(ui, at, page);
+            });
         });
     }
     stop::ui(ui, at, page);
@@ -342,6 +383,9 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
             save_buttons(ui, at, page, commands);
         }
     });
+    if page.look == Look::Whole || record.is_closed() {
+        ui.horizontal(|ui| parts(ui, page));
+    }
     if record.not_for_sale() {
         let words = format!("Trial batch, not for sale: {}", opening.trial);
         caution(ui, Level::Breach, words);
@@ -369,6 +413,20 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
             Level::Caution,
             "Type your name above: every entry needs one",
         );
+    }
+}
+
+/// Where one can go in the record.
+fn parts(ui: &mut Ui, page: &mut RunPage) {
+    ui.label(theme::small(ui, "Go to"));
+    for (part, words) in Part::ALL {
+        let button = ui
+            .button(words)
+            .accessible_name(format!("Go to {}", words.to_lowercase()));
+        if button.clicked() {
+            page.sought = Some(part);
+            page.open_log |= part == Part::Entries;
+        }
     }
 }
 

@@ -100,7 +100,7 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             ui.set_width(440.0);
             ui.label(theme::heading(match &stopped.stop.lot {
                 Some(lot) => format!("Lot {lot} is stopped"),
-                None => "Packaging without a lot is stopped".to_owned(),
+                None => "Taking it without a lot is stopped".to_owned(),
             }));
             for words in &stopped.stop.against {
                 caution(ui, Level::Breach, words);
@@ -149,5 +149,6 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         page.stopped = Some(stopped);
     } else if page.sent.is_none() {
         page.problem = None;
+        page.bench.ask_again();
     }
 }

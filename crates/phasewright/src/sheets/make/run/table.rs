@@ -43,6 +43,8 @@ pub fn next_task(ui: &mut Ui, record: &Record, tasks: &[Task<'_>], rescue: Optio
     });
     let height = heights.fold(0.0, f32::max) + theme::TIGHT;
     let done = tasks.iter().filter(|t| t.is_done()).count();
+    // Once nothing is left to weigh, no room is kept for it.
+    let height = if done == tasks.len() { 0.0 } else { height };
     ui.horizontal(|ui| {
         let progress = format!("{done} of {} lines and steps done", tasks.len());
         ui.label(theme::small(ui, progress));

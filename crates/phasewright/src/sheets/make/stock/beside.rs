@@ -37,7 +37,43 @@ pub struct Beside<F> {
     panel: SidePanel,
 }
 
-impl<F: Clone + PartialEq + Default> Beside<F> {
+/// The fields of a lot.
+pub trait Fields: Clone + PartialEq + Default {
+    /// Everything that is typed, by the name of its field.
+    fn texts(&mut self) -> Vec<(&'static str, &mut String)>;
+    /// Takes over what another window chose where nothing else was chosen here; names what both
+    /// chose differently.
+    fn join_choices(&mut self, _base: &Self, _theirs: &Self, _both: &mut Vec<&'static str>) {}
+    /// They are those of a lot that is not in the stock.
+    fn make_new(&mut self) {}
+}
+
+/// What is typed here joined with what another window saved since it was put in: what was not
+/// touched here is as it is there, and the names of the fields that both changed come with it.
+fn joined<F: Fields>(base: &F, ours: &F, theirs: &F) -> (F, Vec<&'static str>) {
+    let (mut base, mut theirs, mut joined) = (base.clone(), theirs.clone(), ours.clone());
+    let mut both = Vec::new();
+    let others = base.texts().into_iter().zip(theirs.texts());
+    for ((name, here), ((_, was), (_, there))) in joined.texts().into_iter().zip(others) {
+        if here == was {
+            here.clone_from(there);
+        } else if there != was && there != here {
+            both.push(name);
+        }
+    }
+    joined.join_choices(&base, &theirs, &mut both);
+    (joined, both)
+}
+
+/// One choice of a lot, joined as [`joined`] does it.
+pub fn join_choice<T: PartialEq + Clone>(here: &mut T, was: &T, there: &T) -> bool {
+    if here == was {
+        here.clone_from(there);
+    }
+    there != was && here != there
+}
+
+impl<F: Fields> Beside<F> {
     /// The lot chosen; none while a new one is typed.
     pub const fn chosen(&self) -> Option<&LotId> {
         self.chosen.as_ref()
@@ -61,15 +97,38 @@ impl<F: Clone + PartialEq + Default> Beside<F> {
     }
 
     /// Follows what became of the lot chosen elsewhere: undone, or changed by another window.
+    /// What is being typed is never lost, and never undoes what was saved there unsaid.
     pub fn follow(&mut self, fields_of: impl FnOnce(&LotId) -> Option<F>) {
         let Some(id) = &self.chosen else { return };
         match fields_of(id) {
+            None if self.unsaved() => {
+                self.problem = Some(format!(
+                    "{id} was taken out of the stock meanwhile; what you typed is kept here as a new lot"
+                ));
+                self.chosen = None;
+                self.kept = F::default();
+                self.form.make_new();
+            }
             None => {
                 self.chosen = None;
                 self.fill(F::default());
             }
-            Some(now) if now != self.kept && !self.unsaved() => self.fill(now),
-            Some(_) => {}
+            Some(now) if now == self.kept => {}
+            Some(now) if !self.unsaved() => self.fill(now),
+            Some(now) => {
+                let (form, both) = joined(&self.kept, &self.form, &now);
+                self.problem = Some(if both.is_empty() {
+                    "Another window changed this lot meanwhile; what it changed stands here too"
+                        .to_owned()
+                } else {
+                    format!(
+                        "Another window changed this lot too: {}. Saving puts what you typed in its place",
+                        both.join(", ")
+                    )
+                });
+                self.form = form;
+                self.kept = now;
+            }
         }
     }
 
@@ -244,4 +303,51 @@ pub fn code(ui: &mut Ui, lot: &LotId, what: &str, is_chosen: bool) -> bool {
     });
     ui.add(egui::Label::new(theme::strong(lot.to_string())).truncate());
     stop.clicked()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[derive(Clone, PartialEq, Default, Debug)]
+    struct Two {
+        supplier: String,
+        price: String,
+    }
+
+    impl Fields for Two {
+        fn texts(&mut self) -> Vec<(&'static str, &mut String)> {
+            vec![("Supplier", &mut self.supplier), ("Price", &mut self.price)]
+        }
+    }
+
+    fn two(supplier: &str, price: &str) -> Two {
+        Two {
+            supplier: supplier.to_owned(),
+            price: price.to_owned(),
+        }
+    }
+
+    /// Another window saves a lot while it is typed here: its price stays, and what both changed
+    /// is told before it is saved.
+    #[test]
+    fn what_another_window_saved_is_not_undone_unsaid() {
+        let id = LotId::new("A").unwrap();
+        let mut beside = Beside::default();
+        assert!(beside.choose(Some((&id, two("", "1")))));
+        beside.form.supplier = "Fell".to_owned();
+        beside.follow(|_| Some(two("", "2")));
+        assert_eq!(beside.form, two("Fell", "2"));
+        assert!(beside.problem.take().unwrap().contains("stands here too"));
+        beside.follow(|_| Some(two("Glen", "2")));
+        assert_eq!(beside.form, two("Fell", "2"));
+        assert!(beside.problem.take().unwrap().contains("Supplier"));
+        // Told once.
+        beside.follow(|_| Some(two("Glen", "2")));
+        assert_eq!(beside.problem, None);
+        // Taken out there: what is typed is kept as a new lot.
+        beside.follow(|_| None);
+        assert_eq!((beside.chosen(), beside.unsaved()), (None, true));
+        assert_eq!(beside.form, two("Fell", "2"));
+    }
 }

@@ -1,12 +1,13 @@
 //! A lot as it is typed.
 
-use eframe::egui::{Response, Ui};
+use eframe::egui::{Label, Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::mass::read_mass;
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::stock::{Lot, LotId, LotStatus, Stock};
 
+use super::beside::{Fields, join_choice};
 use crate::sheets::make::{choice, day_field, field, name_of};
 use crate::state::View;
 use crate::theme;
@@ -61,6 +62,42 @@ impl Default for Form {
             certificate: empty(),
             note: empty(),
         }
+    }
+}
+
+impl Fields for Form {
+    fn texts(&mut self) -> Vec<(&'static str, &mut String)> {
+        vec![
+            ("Our lot code", &mut self.lot),
+            ("Supplier", &mut self.supplier),
+            ("Supplier's lot", &mut self.supplier_lot),
+            ("Received", &mut self.received),
+            ("Best before", &mut self.expiry),
+            ("Opened", &mut self.opened),
+            ("Days once opened", &mut self.days),
+            ("Contents of a pack", &mut self.pack),
+            ("Packs", &mut self.packs),
+            ("Price of a pack", &mut self.price),
+            ("Currency", &mut self.currency),
+            ("Freight share", &mut self.freight),
+            ("Tax", &mut self.tax),
+            ("Made in batch", &mut self.made_in),
+            ("Certificate", &mut self.certificate),
+            ("Note", &mut self.note),
+        ]
+    }
+
+    fn join_choices(&mut self, base: &Self, theirs: &Self, both: &mut Vec<&'static str>) {
+        if join_choice(&mut self.material, &base.material, &theirs.material) {
+            both.push("Material");
+        }
+        if join_choice(&mut self.status, &base.status, &theirs.status) {
+            both.push("Status");
+        }
+    }
+
+    fn make_new(&mut self) {
+        self.of = None;
     }
 }
 
@@ -166,16 +203,21 @@ pub fn fields(
     let mut typed = Vec::new();
     let today = view.state.today();
     let id = ui.scope_id().with("material of the lot");
-    ui.horizontal_wrapped(|ui| {
-        let picked = picker.show(ui, view.state, id, "Material of the lot", 240.0);
-        if let Some(material) = picked {
-            form.material = Some(material.id.clone());
+    let picked = picker.show(ui, view.state, id, "Material of the lot", 300.0);
+    if let Some(material) = picked {
+        form.material = Some(material.id.clone());
+    }
+    // On a line of its own and cut off, so that no name moves the fields below.
+    match &form.material {
+        Some(material) => {
+            let name = name_of(view, material);
+            ui.add(Label::new(theme::strong(name.as_str())).truncate())
+                .on_hover_text(name);
         }
-        match &form.material {
-            Some(material) => ui.label(theme::strong(name_of(view, material))),
-            None => ui.label(theme::small(ui, "none chosen")),
-        };
-    });
+        None => {
+            ui.label(theme::small(ui, "none chosen"));
+        }
+    }
     ui.horizontal_wrapped(|ui| {
         // Batches have taken from a lot by its code.
         ui.add_enabled_ui(form.of.is_none(), |ui| {

@@ -26,6 +26,22 @@ struct Form {
     note: String,
 }
 
+impl beside::Fields for Form {
+    fn texts(&mut self) -> Vec<(&'static str, &mut String)> {
+        vec![
+            ("Our lot code", &mut self.lot),
+            ("What it is", &mut self.what),
+            ("Supplier", &mut self.supplier),
+            ("Supplier's lot", &mut self.supplier_lot),
+            ("Received", &mut self.received),
+            ("Pieces", &mut self.pieces),
+            ("Price", &mut self.price),
+            ("Low below", &mut self.low),
+            ("Note", &mut self.note),
+        ]
+    }
+}
+
 impl Form {
     fn of(lot: &PackagingLot) -> Self {
         fn text<T: ToString>(value: Option<T>) -> String {
