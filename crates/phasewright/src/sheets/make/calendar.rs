@@ -22,6 +22,8 @@ pub struct CalendarPage {
 
 /// Days ahead that are shown.
 const AHEAD: u32 = 90;
+/// Days ahead that are saved: 13 months, so that what is looked at after a year is among them.
+const SAVED: u32 = 396;
 
 /// Draws the page.
 pub fn ui(
@@ -40,10 +42,10 @@ pub fn ui(
         ui.label("Nothing is due.");
     } else if ui
         .button("Save the calendar…")
-        .on_hover_text("All of this as iCalendar, for a phone or a desk")
+        .on_hover_text("What is due within 13 months as iCalendar, for a phone or a desk")
         .clicked()
     {
-        let text = calendar("Workshop", &list, (view.state.host.clock)());
+        let text = calendar("Workshop", &view.state.due(SAVED), (view.state.host.clock)());
         commands.push(Command::Export(Export {
             title: "Save the calendar".to_owned(),
             file_name: "workshop.ics".to_owned(),

@@ -126,7 +126,11 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 // Hit with a glove, as everything at the bench.
                 ui.spacing_mut().interact_size.y = BUTTON;
                 ui.spacing_mut().button_padding = vec2(14.0, 10.0);
-                done = theme::main_button(ui, "Take another lot").clicked();
+                let back = match &stopped.stop.lot {
+                    Some(_) => "Take another lot",
+                    None => "Note the lot",
+                };
+                done = theme::main_button(ui, back).clicked();
                 let taken = ui.button("Take it all the same").clicked();
                 if taken || entered(ui, std::slice::from_ref(&reason)) {
                     let LotStop { lot, against } = &stopped.stop;
