@@ -45,7 +45,11 @@ pub fn ui(
         .on_hover_text("What is due within 13 months as iCalendar, for a phone or a desk")
         .clicked()
     {
-        let text = calendar("Workshop", &view.state.due(SAVED), (view.state.host.clock)());
+        let text = calendar(
+            "Workshop",
+            &view.state.due(SAVED),
+            (view.state.host.clock)(),
+        );
         commands.push(Command::Export(Export {
             title: "Save the calendar".to_owned(),
             file_name: "workshop.ics".to_owned(),
