@@ -234,7 +234,12 @@ impl MassUnit {
             Unit::Kilogram => Some(Self::Kilogram),
             Unit::Ounce => Some(Self::Ounce),
             Unit::Pound => Some(Self::Pound),
-            Unit::Percent | Unit::Milligram | Unit::Millilitre | Unit::Litre => None,
+            Unit::Percent
+            | Unit::Milligram
+            | Unit::Decagram
+            | Unit::Hectogram
+            | Unit::Millilitre
+            | Unit::Litre => None,
         }
     }
 }

@@ -106,6 +106,20 @@ pub(crate) fn brings_acids_and_salts(inci: &str) -> bool {
     told(inci, &[EXTRACT, CULTURE])
 }
 
+/// An INCI name without the words for parts of a plant, as names of the same product are alike
+/// that state the part otherwise or not at all.
+pub(crate) fn without_plant_parts(inci: &str) -> String {
+    let is_part = |word: &&str| {
+        lists()
+            .plant_parts
+            .iter()
+            .flatten()
+            .any(|part| part == word)
+    };
+    let kept = inci.split(' ').filter(|word| !is_part(word));
+    kept.collect::<Vec<_>>().join(" ")
+}
+
 /// The parts of a plant that a name tells: rows of the list, as bits.
 pub(crate) fn plant_parts(inci: &str) -> u8 {
     let rows = &lists().plant_parts;

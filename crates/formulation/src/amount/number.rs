@@ -85,6 +85,10 @@ pub enum Unit {
     Milligram,
     /// Gram.
     Gram,
+    /// 10 g, on the scales of central Europe.
+    Decagram,
+    /// 100 g, the "etto" of Italian shops.
+    Hectogram,
     /// Kilogram.
     Kilogram,
     /// Avoirdupois ounce, 28.349523125 g exactly (NIST Handbook 44, appendix C).
@@ -99,10 +103,12 @@ pub enum Unit {
 
 impl Unit {
     /// All units.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 10] = [
         Self::Percent,
         Self::Milligram,
         Self::Gram,
+        Self::Decagram,
+        Self::Hectogram,
         Self::Kilogram,
         Self::Ounce,
         Self::Pound,
@@ -148,6 +154,8 @@ impl Unit {
         Some(match self {
             Self::Milligram => Decimal::new(1, 3),
             Self::Gram => Decimal::ONE,
+            Self::Decagram => Decimal::TEN,
+            Self::Hectogram => Decimal::ONE_HUNDRED,
             Self::Kilogram => Decimal::ONE_THOUSAND,
             Self::Ounce => Decimal::new(OUNCE_NANOGRAMS, 9),
             Self::Pound => Decimal::new(POUND_NANOGRAMS, 9).normalize(),
@@ -170,6 +178,8 @@ impl Unit {
             Self::Percent => "%",
             Self::Milligram => "mg",
             Self::Gram => "g",
+            Self::Decagram => "dag",
+            Self::Hectogram => "hg",
             Self::Kilogram => "kg",
             Self::Ounce => "oz",
             Self::Pound => "lb",

@@ -1,16 +1,42 @@
 //! One folding of names: when two spellings are the same.
 
+use std::borrow::Cow;
+
 use super::words::words;
 use crate::amount::number::Unit;
 pub use crate::plain_words::{plain, words_of};
 
+/// A text in which letters with points are one word: "E.O." is "EO", "D.I. water" "DI water".
+fn without_points(text: &str) -> Cow<'_, str> {
+    let letters: Vec<char> = text.chars().collect();
+    let letter = |at: usize| letters.get(at).is_some_and(|c| c.is_alphabetic());
+    // A letter alone with a point behind it.
+    let pointed = |at: usize| {
+        letter(at)
+            && letters.get(at + 1) == Some(&'.')
+            && !at
+                .checked_sub(1)
+                .is_some_and(|before| letters.get(before).is_some_and(|c| c.is_alphanumeric()))
+    };
+    if !(0..letters.len()).any(|at| pointed(at) && pointed(at + 2)) {
+        return Cow::Borrowed(text);
+    }
+    let joins = |point: usize| {
+        letters.get(point) == Some(&'.')
+            && point.checked_sub(1).is_some_and(&pointed)
+            && (pointed(point + 1) || point.checked_sub(3).is_some_and(&pointed))
+    };
+    let kept = letters.iter().enumerate();
+    kept.filter(|(at, _)| !joins(*at))
+        .map(|(_, c)| *c)
+        .collect()
+}
+
 /// The words of a name with short forms spelt out: "Lavender EO" is "lavender
 /// essential oil".
 pub fn spelt_out(text: &str) -> Vec<String> {
-    // "E.O." is two words of one letter.
-    let text = text.replace("E.O.", "EO").replace("e.o.", "eo");
     let lists = words();
-    words_of(&text)
+    words_of(&without_points(text))
         .into_iter()
         .enumerate()
         .flat_map(|(place, word)| match lists.short.get(&word) {

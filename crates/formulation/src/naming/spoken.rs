@@ -17,6 +17,8 @@ const TEXT: &str = include_str!("../../../../assets/names/spoken.ron");
 #[serde(deny_unknown_fields)]
 struct Lists {
     joints: Vec<String>,
+    lettered: Vec<String>,
+    endings: Vec<String>,
     nothing: Vec<String>,
     links: Vec<String>,
     forms: Vec<String>,
@@ -28,6 +30,9 @@ struct Lists {
 #[derive(Debug, Default)]
 struct Spoken {
     joints: HashSet<String>,
+    lettered: HashSet<String>,
+    /// The longest first.
+    endings: Vec<String>,
     links: Vec<String>,
     forms: HashSet<String>,
     left_out: HashSet<String>,
@@ -37,6 +42,8 @@ struct Spoken {
     ends: HashSet<String>,
     /// Most words that stand side by side for one thing.
     longest: usize,
+    /// Words without their endings, and the English words where it is the same for all of them.
+    stems: HashMap<String, Option<Vec<String>>>,
 }
 
 /// Read on first use. A list that cannot be read is empty, which the test below does not let
@@ -49,6 +56,8 @@ fn spoken() -> &'static Spoken {
         };
         let mut spoken = Spoken {
             joints: lists.joints.into_iter().collect(),
+            lettered: lists.lettered.into_iter().collect(),
+            endings: lists.endings,
             links: lists.links,
             forms: lists.forms.into_iter().collect(),
             left_out: lists.left_out.into_iter().collect(),
@@ -71,6 +80,7 @@ fn spoken() -> &'static Spoken {
             spoken.words.insert(said, vec![ASIDE.to_owned()]);
         }
         spoken.left_out.insert(ASIDE.to_owned());
+        spoken.stems = spoken.all_stems();
         spoken
     })
 }
@@ -85,7 +95,41 @@ const LONG_END: usize = 3;
 /// Longer words are none of a language.
 const MOST_LETTERS: usize = 40;
 
+/// Letters that a word has at least without its ending.
+const SHORTEST_STEM: usize = 6;
+
 impl Spoken {
+    /// A word without its ending.
+    fn stem<'w>(&self, word: &'w str) -> Option<&'w str> {
+        let ending = |ending: &String| word.strip_suffix(ending.as_str());
+        let long_enough = |stem: &&str| stem.len() >= SHORTEST_STEM;
+        self.endings.iter().filter_map(ending).find(long_enough)
+    }
+
+    fn all_stems(&self) -> HashMap<String, Option<Vec<String>>> {
+        let mut stems: HashMap<String, Option<Vec<String>>> = HashMap::new();
+        for (word, english) in &self.words {
+            if word.contains(' ') {
+                continue;
+            }
+            for key in [Some(word.as_str()), self.stem(word)].into_iter().flatten() {
+                let known = stems
+                    .entry(key.to_owned())
+                    .or_insert_with(|| Some(english.clone()));
+                if known.as_ref() != Some(english) {
+                    *known = None;
+                }
+            }
+        }
+        stems
+    }
+
+    /// The English words for a word that stands in the lists with another ending.
+    fn inflected(&self, word: &str) -> Option<&Vec<String>> {
+        let of = |key: &str| self.stems.get(key).and_then(Option::as_ref);
+        of(self.stem(word)?)
+    }
+
     /// The parts of one word that is put together of several, as they are in lists; `None` if
     /// it is not.
     fn parted(&self, word: &str) -> Option<Vec<String>> {
@@ -128,9 +172,12 @@ pub(super) fn english(name: &str) -> Vec<String> {
     let kept = fold::kept(name);
     let count = kept.len();
     let mut parts: Vec<String> = Vec::with_capacity(count);
+    let mut lettered = false;
     for (place, word) in kept.into_iter().enumerate() {
         // "Vitamin D" is no vitamin of no letter.
-        if (place + 1 < count || word.len() > 1) && spoken.joints.contains(&word) {
+        let named = std::mem::replace(&mut lettered, spoken.lettered.contains(&word));
+        let last = place + 1 == count;
+        if !(word.len() == 1 && (last || named)) && spoken.joints.contains(&word) {
             continue;
         }
         match spoken.words.get(&word) {
@@ -149,7 +196,7 @@ pub(super) fn english(name: &str) -> Vec<String> {
             .find_map(|length| {
                 let words = parts.get(at..at + length)?;
                 let found = if let [only] = words {
-                    spoken.words.get(only)
+                    spoken.words.get(only).or_else(|| spoken.inflected(only))
                 } else {
                     spoken.words.get(&words.join(" "))
                 };
@@ -245,5 +292,21 @@ mod tests {
         check("Sorbitol", "sorbitol");
         check("Menthol", "menthol");
         check("Vitamin D", "d vitamin");
+        check("Vitamina E acetato", "acetate e vitamina");
+        check("olio di vinacciolo", "grape oil seed");
+        check("olio di girasola", "oil sunflower");
+        check(
+            "oliwinian cetearylu i sorbitanu",
+            "cetearyl olivate sorbitan",
+        );
+        check("Dinatriumcocoylglutamat 27 %", "cocoyl disodium glutamate");
+        check(
+            "Cocoyl glutamate disodique 27 %",
+            "cocoyl disodium glutamate",
+        );
+        check(
+            "Gliceril estearato y PEG-100 estearato",
+            "100 glyceryl peg stearate",
+        );
     }
 }

@@ -1,5 +1,6 @@
 //! `phasewright import RECIPE -o FILE`
 
+use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::PathBuf;
 
@@ -16,7 +17,7 @@ use formulation::file::table::price_list::{like_a_recipe, looks_like_prices};
 use formulation::file::table::recipe::{
     Choice, Proposal, RecipeError, Reconcile, Settings, propose,
 };
-use formulation::file::table::sections::{Section, sections};
+use formulation::file::table::sections::{Found, Section, found_in};
 use formulation::file::table::{Table, read_file, variants};
 use formulation::formula::{Formula, Kinds};
 use formulation::material::{MaterialId, ProductKind};
@@ -146,6 +147,14 @@ impl Import {
         let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
         let mut recipes = Vec::new();
         let mut new_materials = Vec::new();
+        let matches: Vec<(usize, Choice)> = self
+            .matches
+            .iter()
+            .map(|one| matched(one, &shelf))
+            .collect::<Result<_, _>>()?;
+        self.check_rows(&matches, &chosen.sections)?;
+        // Rows that have a line, of all recipes.
+        let mut lines: BTreeSet<usize> = BTreeSet::new();
         let several = chosen.sections.len() > 1;
         for (number, section) in chosen.sections.iter().enumerate() {
             let mut proposal = self.propose(section, &matcher)?;
@@ -155,19 +164,14 @@ impl Import {
                     line.settle();
                 }
             }
-            for one in &self.matches {
-                let (row, choice) = matched(one, &shelf)?;
-                let mut found = false;
-                for line in proposal.lines.iter_mut().filter(|l| l.row == row) {
+            for (row, choice) in &matches {
+                for line in proposal.lines.iter_mut().filter(|l| l.row == *row) {
                     line.choice = choice.clone();
                     line.settle();
-                    answers.learn(&line.wanted, &choice, &shelf);
-                    found = true;
-                }
-                if !found {
-                    return Err(Failure(format!("row {row} has no line")));
+                    answers.learn(&line.wanted, choice, &shelf);
                 }
             }
+            lines.extend(proposal.lines.iter().map(|l| l.row));
             if several {
                 writeln!(out, "recipe {}: {}", number + 1, section.name)?;
             }
@@ -202,6 +206,13 @@ impl Import {
             new_materials.extend(accepted.new_materials);
             recipes.push((accepted.formula, section));
         }
+        let mut named = matches.iter().map(|(row, _)| row).chain(&self.fillers);
+        if let Some(row) = named.find(|row| !lines.contains(row)) {
+            return Err(Failure(format!("row {row} has no line")));
+        }
+        for words in &chosen.left_out {
+            writeln!(out, "left out: {words}")?;
+        }
         let Some(formula) = variants::joined(recipes) else {
             return Err(told(&"the file holds no recipe"));
         };
@@ -232,6 +243,17 @@ impl Import {
         }
         self.write(&formula, out)?;
         Ok(code)
+    }
+
+    /// A row says which line is meant only within one sheet.
+    fn check_rows(&self, matches: &[(usize, Choice)], sections: &[Section]) -> Result<(), Failure> {
+        let sheets: BTreeSet<&str> = sections.iter().map(|s| s.sheet.as_str()).collect();
+        if sheets.len() > 1 && !(matches.is_empty() && self.fillers.is_empty()) {
+            return Err(Failure(
+                "recipes of several sheets are taken in, and --match and --filler name a row of any of them; bring in one sheet at a time with --sheet".to_owned(),
+            ));
+        }
+        Ok(())
     }
 
     /// What is to be told of recipes that may be price lists; refuses what is no recipe.
@@ -307,7 +329,25 @@ impl Import {
         let file = self.recipe.display();
         let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
         let names: Vec<&str> = tables.iter().map(|t| t.name.as_str()).collect();
-        let mut found = sections(tables);
+        let Found {
+            sections: mut found,
+            without,
+        } = found_in(tables);
+        let left_out: Vec<String> = without
+            .into_iter()
+            .filter(|_| self.sheet.is_none() && !found.is_empty())
+            .filter_map(|place| Some((place, tables.get(place)?)))
+            .map(|(place, table)| {
+                let name = if table.name.is_empty() {
+                    format!("table {}", place + 1)
+                } else {
+                    format!("sheet “{}”", table.name)
+                };
+                let rows = (0..table.rows.len()).filter(|&row| !table.row_text(row).is_empty());
+                let rows = counted(rows.count(), "row");
+                format!("{name} with {rows}: it holds no materials with amounts")
+            })
+            .collect();
         // A sheet named may be one whose columns are only named on the command line.
         if let Some(name) = &self.sheet {
             let table = tables.iter().find(|t| t.name == *name).ok_or_else(|| {
@@ -337,6 +377,7 @@ impl Import {
             return Ok(Chosen {
                 sections: vec![one],
                 assumed,
+                left_out,
             });
         }
         if !self.all && !self.columns.is_empty() {
@@ -367,6 +408,7 @@ impl Import {
         Ok(Chosen {
             sections: found,
             assumed,
+            left_out,
         })
     }
 
@@ -412,6 +454,8 @@ impl Import {
 struct Chosen {
     sections: Vec<Section>,
     assumed: Vec<String>,
+    /// Tables without a recipe, in words.
+    left_out: Vec<String>,
 }
 
 fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {

@@ -133,6 +133,9 @@ pub fn read(
     if let Some(qs) = quantum_satis(text) {
         return Ok(Reading::of(Written::Qs(qs)));
     }
+    if let Some(changed) = changed(text, unit, mark) {
+        return Ok(changed);
+    }
     let not_a_number = shown();
     // "(5 %)" is 5 %.
     if let Some(inner) = text.strip_prefix('(').and_then(|t| t.strip_suffix(')'))
@@ -160,6 +163,20 @@ pub fn read(
         reading = reading.doubt(format!("“{}” is only rough", text_of(text)));
     }
     Ok(reading)
+}
+
+/// "3 -> 5", "2,5 → 3 %": an amount and what it was changed to.
+fn changed(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
+    const ARROWS: [&str; 6] = ["->", "=>", "→", "⇒", "➔", "➜"];
+    let (before, after) = ARROWS.iter().find_map(|arrow| text.rsplit_once(arrow))?;
+    read(before, unit, mark).ok()?;
+    // The unit may stand behind the old one alone.
+    let own = number::amount(before, mark).ok().and_then(|a| a.unit);
+    let new = read(after, unit.or(own), mark).ok()?;
+    Some(new.doubt(format!(
+        "“{}” says that it was changed; the new amount was taken",
+        text_of(text)
+    )))
 }
 
 fn text_of(text: &str) -> String {
@@ -354,14 +371,26 @@ fn fraction(text: &str, unit: Option<Unit>) -> Option<Reading> {
 
 /// A number with a fraction at the start of a text, and what follows it.
 fn leading_fraction(text: &str) -> Option<(Decimal, &str)> {
-    const SIGNS: [(char, i64, i64); 7] = [
+    /// The signs of fractions, and what stands above and below their line.
+    const SIGNS: [(char, i64, i64); 18] = [
         ('½', 1, 2),
         ('¼', 1, 4),
         ('¾', 3, 4),
         ('⅓', 1, 3),
         ('⅔', 2, 3),
         ('⅛', 1, 8),
+        ('⅜', 3, 8),
+        ('⅝', 5, 8),
+        ('⅞', 7, 8),
         ('⅕', 1, 5),
+        ('⅖', 2, 5),
+        ('⅗', 3, 5),
+        ('⅘', 4, 5),
+        ('⅙', 1, 6),
+        ('⅚', 5, 6),
+        ('⅐', 1, 7),
+        ('⅑', 1, 9),
+        ('⅒', 1, 10),
     ];
     let text = text.trim();
     let digits = |t: &str| t.bytes().take_while(u8::is_ascii_digit).count();

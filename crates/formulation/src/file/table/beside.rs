@@ -6,9 +6,9 @@ use std::ops::Range;
 use rust_decimal::Decimal;
 
 use super::amounts::{self, Written};
-use super::phase_words::phase_heading;
+use super::phase_words::{phase_heading, says_phase};
 use super::sums::is_sum;
-use super::{Cell, Shown, Table};
+use super::{Cell, Shown, Table, cell_name};
 use crate::amount::number::Unit;
 
 /// Rows in which the names of phases are looked for.
@@ -71,18 +71,7 @@ fn unit_of(text: &str) -> &str {
 pub(super) fn of_phases(table: &Table) -> Option<Table> {
     /// How far sums of rounded numbers may be off.
     const SLACK: Decimal = Decimal::from_parts(6, 0, 0, false, 1);
-    let number = |row: usize, column: usize| match table.cell(row, column) {
-        Cell::Number { value, shown } => Some(if *shown == Shown::Percent {
-            *value * Decimal::ONE_HUNDRED
-        } else {
-            *value
-        }),
-        Cell::Text(text) => match amounts::read(text, None, None).ok()?.written {
-            Written::Percent(value) | Written::Bare(value) => Some(value),
-            _ => None,
-        },
-        _ => None,
-    };
+    let number = |row: usize, column: usize| percent_in(table.cell(row, column));
     let within = |value: &Decimal| (Decimal::ZERO..=Decimal::ONE_HUNDRED).contains(value);
     let is_hundred = |sum: Decimal| (sum - Decimal::ONE_HUNDRED).abs() <= SLACK;
     let columns: Vec<Vec<(usize, Decimal)>> = (0..table.width())
@@ -134,11 +123,104 @@ pub(super) fn of_phases(table: &Table) -> Option<Table> {
     {
         *cell = Cell::Text("%".to_owned());
     }
-    all.said.push(
+    all.done.push(
         "the percentages are those of each phase; with the share of the phase beside them they were reckoned to those of the recipe"
             .to_owned(),
     );
     Some(all)
+}
+
+/// A table whose rows that begin phases say how much of the recipe each phase is, "Water phase =
+/// 75 %", and whose lines make a hundred in each: with the percentages of the recipe. `None` if it
+/// is none.
+pub(super) fn of_titled_phases(table: &Table) -> Option<Table> {
+    let titles: Vec<(usize, String, Decimal)> = (0..table.rows.len())
+        .filter_map(|row| {
+            let (title, share) = share_in_title(table, row)?;
+            Some((row, title, share))
+        })
+        .collect();
+    let whole: Decimal = titles.iter().map(|(.., share)| *share).sum();
+    if titles.len() < 2 || whole != Decimal::ONE_HUNDRED {
+        return None;
+    }
+    let first = titles.first().map(|(row, ..)| *row)?;
+    let rows_of = |n: usize| {
+        let end = titles.get(n + 1).map_or(table.rows.len(), |(row, ..)| *row);
+        titles.get(n).map_or(0, |(row, ..)| row + 1)..end
+    };
+    let named = |row: usize| (0..table.width()).any(|c| is_word(table.cell(row, c)));
+    let makes_a_hundred = |column: usize, n: usize| {
+        let lines = rows_of(n).filter(|&row| named(row) && !is_sum(table, row));
+        let sum: Decimal = lines
+            .filter_map(|row| percent_in(table.cell(row, column)))
+            .sum();
+        (sum - Decimal::ONE_HUNDRED).abs() <= Decimal::new(6, 1)
+    };
+    let column =
+        (0..table.width()).find(|&column| (0..titles.len()).all(|n| makes_a_hundred(column, n)))?;
+    let mut all = table.clone();
+    for (n, (row, title, share)) in titles.iter().enumerate() {
+        *all.rows.get_mut(*row)? = vec![Cell::Text(title.clone())];
+        for row in rows_of(n) {
+            if let Some(value) = percent_in(table.cell(row, column)) {
+                *all.rows.get_mut(row)?.get_mut(column)? = Cell::Number {
+                    value: (value * share / Decimal::ONE_HUNDRED).normalize(),
+                    shown: Shown::Plain,
+                };
+            }
+        }
+    }
+    // A heading of its own, so that the numbers are of a hundred.
+    if (0..first).all(|row| table.cell(row, column).is_empty())
+        && let Some(above) = first.checked_sub(1)
+    {
+        let cells = all.rows.get_mut(above)?;
+        cells.resize(cells.len().max(column + 1), Cell::Empty);
+        if cells.iter().all(Cell::is_empty) {
+            *cells.get_mut(column)? = Cell::Text("%".to_owned());
+        }
+    }
+    all.done.push(
+        "the percentages are those of each phase; with the share of the phase in its title they were reckoned to those of the recipe"
+            .to_owned(),
+    );
+    Some(all)
+}
+
+/// The name of the phase that a row of one cell begins, and the share that it states: "Water
+/// phase = 75 % of the cream".
+fn share_in_title(table: &Table, row: usize) -> Option<(String, Decimal)> {
+    let mut filled = table.rows.get(row)?.iter().filter(|cell| !cell.is_empty());
+    let (Some(Cell::Text(text)), None) = (filled.next(), filled.next()) else {
+        return None;
+    };
+    let (before, _) = text.split_once('%')?;
+    let name = before
+        .trim_end()
+        .trim_end_matches(|c: char| c.is_ascii_digit() || matches!(c, '.' | ','));
+    let share = before.get(name.len()..)?.trim();
+    let share = amounts::read(share, None, None).ok()?;
+    let name = name.trim_end_matches(|c: char| !c.is_alphanumeric());
+    let Written::Bare(value) = share.written else {
+        return None;
+    };
+    says_phase(name).then(|| (name.to_owned(), value))
+}
+
+fn percent_in(cell: &Cell) -> Option<Decimal> {
+    match cell {
+        Cell::Number { value, shown } => Some(if *shown == Shown::Percent {
+            *value * Decimal::ONE_HUNDRED
+        } else {
+            *value
+        }),
+        Cell::Text(text) => match amounts::read(text, None, None).ok()?.written {
+            Written::Percent(value) | Written::Bare(value) => Some(value),
+            _ => None,
+        },
+        _ => None,
+    }
 }
 
 fn is_amount(cell: &Cell) -> bool {
@@ -211,7 +293,7 @@ fn amounts_by_phase(table: &Table, headings: usize, columns: &[(usize, String)])
     let amount = if unit.is_empty() { "Amount" } else { &unit };
     *cells.get_mut(*into)? = Cell::Text(amount.to_owned());
     *cells.get_mut(*phases)? = Cell::Text("Phase".to_owned());
-    all.said.push(
+    all.done.push(
         "each phase has a column of amounts; they were read as one, with the phase of each line"
             .to_owned(),
     );
@@ -232,7 +314,7 @@ fn lists_by_phase(table: &Table, headings: usize, columns: &[(usize, String)]) -
     // The phase stands where the materials are headed.
     let first = all.rows.get_mut(headings)?.first_mut()?;
     *first = Cell::Text("Material".to_owned());
-    all.said.push(
+    all.done.push(
         "the phases stand beside each other, so they were put below each other; rows are counted so"
             .to_owned(),
     );
@@ -270,11 +352,23 @@ pub(super) fn below_each_other(
     all.struck.clear();
     all.struck_words.clear();
     all.left_out.clear();
+    // Where in the file the rows stand, as they are counted from here on.
+    let mut places: Vec<String> = Vec::new();
     for (block, name) in blocks {
         all.rows
             .extend(name.map(|name| vec![Cell::Text(name.to_owned())]));
         let filled = |row: &usize| block.clone().any(|c| !table.cell(*row, c).is_empty());
-        for row in (headings + 1..=last).filter(filled) {
+        let rows: Vec<usize> = (headings + 1..=last).filter(filled).collect();
+        if let (Some(from), Some(till)) = (rows.first(), rows.last()) {
+            places.push(format!(
+                "rows {} to {} are cells {} to {}",
+                all.rows.len() + 1,
+                all.rows.len() + rows.len(),
+                cell_name(*from, block.start),
+                cell_name(*till, block.end.saturating_sub(1))
+            ));
+        }
+        for row in rows {
             let to = all.rows.len();
             all.rows.push(cells_of(row, block));
             if let Some(why) = table.left_out.get(&row) {
@@ -291,6 +385,7 @@ pub(super) fn below_each_other(
         }
     }
     all.rows.extend(table.rows.iter().skip(last + 1).cloned());
+    all.done.push(format!("of the file, {}", places.join(", ")));
     Some(all)
 }
 
@@ -327,7 +422,7 @@ mod tests {
                 "{text}\n{got:?}"
             );
         }
-        let told = proposal.assumptions().join("\n");
+        let told = proposal.notes.join("\n");
         assert!(told.contains("phase"), "{told}");
     }
 
@@ -366,6 +461,14 @@ mod tests {
     }
 
     #[test]
+    fn shares_in_titles_of_phases_are_reckoned_with() {
+        check(
+            "Cream;\nWater phase = 70 % of the cream;\nWater;92,857143\nGlycerin;7,142857\n;100\nOil phase = 25 %;\nOlive oil;80\nCetyl alcohol;20\n;100\nCool-down phase: 5 %;\nPhenoxyethanol;100\n",
+            LINES,
+        );
+    }
+
+    #[test]
     fn phases_beside_each_other_are_one_recipe() {
         check(
             "Phase A,%,Phase B,%,Phase C,%\nWater,65,Olive oil,20,Phenoxyethanol,5\nGlycerin,5,Cetyl alcohol,5,,\n",
@@ -397,7 +500,7 @@ mod tests {
             "Phenoxyethanol",
         ];
         assert_eq!(names, expected);
-        let told = proposal.assumptions().join("\n");
+        let told = proposal.notes.join("\n");
         assert!(told.contains("goes on beside itself"), "{told}");
         // Two that are whole are two.
         let two = "Ingredient,%,Ingredient,%\nWater,95,Water,90\nGlycerin,5,Olive oil,10\n";
@@ -408,6 +511,6 @@ mod tests {
     #[test]
     fn columns_that_go_by_letters_are_not_phases_for_that() {
         let found = sections(&read_text("Ingredient,A,B\nWater,95,90\nGlycerin,5,10\n").unwrap());
-        assert!(found.iter().all(|s| s.table.said.is_empty()));
+        assert!(found.iter().all(|s| s.table.done.is_empty()));
     }
 }

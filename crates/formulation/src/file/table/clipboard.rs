@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 
 use super::columns::Kind;
 use super::read_text;
-use super::recipe::{Settings, propose};
+use super::recipe::{OFF_TOTAL, Settings, propose};
 use crate::edit::{self, Edit};
-use crate::formula::{Formula, ItemId, Variant, VariantId};
+use crate::formula::{Formula, ItemId, Line, Variant, VariantId};
 use crate::harmless;
 use crate::naming::Resolver;
 use crate::shelf::Shelf;
@@ -70,15 +70,22 @@ pub fn paste(
     let tables = read_text(text).map_err(|e| e.to_string())?;
     let table = tables.first().ok_or("nothing was pasted")?;
     let resolver = Resolver::new(shelf);
-    let proposal =
-        propose(table, "Pasted", &Settings::default(), &resolver).map_err(|e| e.to_string())?;
+    let settings = Settings {
+        // What the product is, the formula says.
+        kinds: formula.variant(variant).map(|v| v.product.kinds),
+        ..Settings::default()
+    };
+    let proposal = propose(table, "Pasted", &settings, &resolver).map_err(|e| e.to_string())?;
     let brought = proposal.accept(&resolver).map_err(|e| e.to_string())?;
+    // Lines that are pasted into others need not be a whole.
     let mut assumed: Vec<String> = proposal
         .assumptions()
         .into_iter()
-        // What the product is, and its total, the formula says.
-        .filter(|words| words.starts_with("row "))
+        .filter(|words| !words.starts_with(OFF_TOTAL))
         .collect();
+    if tables.len() > 1 {
+        assumed.push(format!("of {} tables the first was pasted", tables.len()));
+    }
     let lettered = proposal.layout.place(Kind::Phase).is_some();
     let mut made = formula.clone();
     let mut lines = 0;
@@ -135,12 +142,8 @@ pub fn paste(
             }
             made = applied.formula;
             let new = applied.created.ok_or("no line was made")?;
-            if !line.why.is_empty() {
-                let why = Edit::SetWhy {
-                    line: new,
-                    why: line.why.clone(),
-                };
-                made = edit::apply(&made, variant, &why)
+            for edit in said_of(new, line) {
+                made = edit::apply(&made, variant, &edit)
                     .map_err(|e| e.to_string())?
                     .formula;
             }
@@ -153,6 +156,34 @@ pub fn paste(
         lines,
         assumed,
     })
+}
+
+/// What a line says besides its material and amount, as edits of the line it became.
+fn said_of(line: ItemId, pasted: &Line) -> Vec<Edit> {
+    let mut edits = Vec::new();
+    if !pasted.why.is_empty() {
+        edits.push(Edit::SetWhy {
+            line,
+            why: pasted.why.clone(),
+        });
+    }
+    if pasted.purpose.is_some() {
+        edits.push(Edit::SetPurpose {
+            line,
+            purpose: pasted.purpose,
+        });
+    }
+    if pasted.min.is_some() || pasted.max.is_some() {
+        edits.push(Edit::SetRange {
+            line,
+            min: pasted.min,
+            max: pasted.max,
+        });
+    }
+    if pasted.held {
+        edits.push(Edit::SetHeld { line, held: true });
+    }
+    edits
 }
 
 #[cfg(test)]
@@ -179,10 +210,15 @@ mod tests {
     fn lines_go_to_a_spreadsheet_and_come_back() {
         let (formula, shelf) = start();
         let id = formula.active().id;
-        let text = "Phase\tMaterial\t%\tWhy\nA\tSalt\t2,5\tto taste\nB\tOil\t10\t\n";
+        let text = "Phase\tMaterial\t%\tPurpose\tWhy\nA\tSalt\t2,5\tpreservative\tto taste\nB\tOil\t10\t\t\n";
         let pasted = paste(&formula, id, text, &shelf).unwrap();
         assert_eq!(pasted.lines, 2);
         let variant = pasted.formula.active();
+        let said: Vec<(bool, &str)> = variant
+            .lines()
+            .map(|(_, l)| (l.purpose.is_some(), l.why.as_ref()))
+            .collect();
+        assert_eq!(said, [(false, ""), (true, "to taste"), (false, "")]);
         let told: Vec<(String, String, String)> = variant
             .lines()
             .map(|(p, l)| {

@@ -96,7 +96,7 @@ fn with_letters(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
     }
     // One material, even with a comma in its name.
     let whole = read.read_item(body);
-    let pieces = read.whole_names(&pieces(body));
+    let pieces = read.whole_names(&pieces(body, read));
     let pieces: Vec<&str> = pieces.iter().map(String::as_str).collect();
     let amounts_in_pieces = pieces
         .iter()
@@ -196,7 +196,7 @@ fn without_bullet(text: &str) -> &str {
 
 /// The pieces of a list: parted by semicolons, by commas that are no decimal marks, and
 /// by "and" before an amount.
-fn pieces(text: &str) -> Vec<&str> {
+fn pieces(text: &str, read: Reader) -> Vec<&str> {
     let mut pieces = Vec::new();
     let mut start = 0;
     let mut depth = 0_usize;
@@ -225,10 +225,7 @@ fn pieces(text: &str) -> Vec<&str> {
             // "5 % glycerin and 3 % betaine".
             let parted = and.iter().find_map(|and| piece.split_once(and.as_str()));
             match parted {
-                Some((a, b))
-                    if a.contains(|c: char| c.is_ascii_digit())
-                        && b.contains(|c: char| c.is_ascii_digit()) =>
-                {
+                Some((a, b)) if read.read_item(a).is_some() && read.read_item(b).is_some() => {
                     vec![a, b]
                 }
                 _ => vec![piece],

@@ -144,6 +144,8 @@ pub struct Table {
     pub left_beside: Option<usize>,
     /// What had to be assumed when it was taken out of its sheet.
     pub said: Vec<String>,
+    /// What was done with it that needed no assumption, because the table proves it.
+    pub done: Vec<String>,
     /// Rows and columns were exchanged.
     pub is_turned: bool,
     /// The sheet is hidden.
@@ -188,17 +190,6 @@ impl Table {
     /// out.
     pub(super) fn hidden_words(&self) -> Vec<String> {
         let mut told = self.said.clone();
-        if let Some(columns) = self.left_beside {
-            told.push(format!(
-                "what stands left of the list, up to column {}, was left out",
-                cell_name(0, columns.saturating_sub(1)).trim_end_matches('1')
-            ));
-        }
-        if self.is_turned {
-            told.push(
-                "the materials stand in columns, so rows and columns were exchanged; rows are counted from the left".to_owned(),
-            );
-        }
         if !self.hidden_columns.is_empty() {
             let columns: Vec<String> = self
                 .hidden_columns
@@ -216,6 +207,23 @@ impl Table {
                 cell_name(*row, *column),
                 words.trim()
             ));
+        }
+        told
+    }
+
+    /// What the maker should know of how it was taken out of its sheet.
+    pub(super) fn done_words(&self) -> Vec<String> {
+        let mut told = self.done.clone();
+        if let Some(columns) = self.left_beside {
+            told.push(format!(
+                "what stands left of the list, up to column {}, was left out",
+                cell_name(0, columns.saturating_sub(1)).trim_end_matches('1')
+            ));
+        }
+        if self.is_turned {
+            told.push(
+                "the materials stand in columns, so rows and columns were exchanged; rows are counted from the left".to_owned(),
+            );
         }
         told
     }
@@ -246,6 +254,7 @@ impl Table {
             struck_words: self.struck_words.clone(),
             hidden_columns: self.hidden_columns.clone(),
             said: self.said.clone(),
+            done: self.done.clone(),
             ..*self
         }
     }
@@ -276,6 +285,7 @@ impl Table {
             hidden_columns: self.left_out.keys().copied().collect(),
             left_beside: None,
             said: self.said.clone(),
+            done: self.done.clone(),
             is_turned: true,
             hidden: self.hidden,
             active: self.active,

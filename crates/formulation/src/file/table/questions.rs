@@ -134,8 +134,8 @@ fn material_is_open(line: &impl Asked) -> bool {
     let (_, doubts) = line.doubts();
     let unsure = match line.choice() {
         Choice::Known(_, how) => how.is_doubtful(),
-        Choice::New => !line.candidates().is_empty() && doubts.is_empty(),
-        Choice::NewPure(_) | Choice::Made(_) => false,
+        // To take it as new where others come near is a doubt of its own.
+        Choice::New | Choice::NewPure(_) | Choice::Made(_) => false,
     };
     unsure || !doubts.is_empty()
 }

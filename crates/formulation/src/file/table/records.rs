@@ -1,8 +1,9 @@
 //! A record for each material, a line for each thing said of it: "Ingredient: Glycerin",
-//! "Amount: 5 %", "Phase: A". It is put into rows, as most tables have it.
+//! "Amount: 5 %", "Phase: A"; or a table of which each cell became a line when it was copied. It
+//! is put into rows, as most tables have it.
 
 use super::columns::{Kind, spelt_heading};
-use super::{Cell, Table};
+use super::{Cell, Table, amounts};
 
 /// Fewer records may be facts of a product.
 const ENOUGH: usize = 3;
@@ -21,6 +22,10 @@ fn said(line: &str) -> Option<(&str, &str, Kind)> {
 /// A text of records as a table: each record is a row where its first line stood; `None` if it
 /// is none.
 pub(super) fn read(text: &str) -> Option<Table> {
+    with_keys(text).or_else(|| cells_in_lines(text))
+}
+
+fn with_keys(text: &str) -> Option<Table> {
     let lines: Vec<&str> = text.lines().collect();
     let mut records: Vec<Vec<usize>> = Vec::new();
     let mut open: Vec<usize> = Vec::new();
@@ -86,8 +91,81 @@ pub(super) fn read(text: &str) -> Option<Table> {
             put(row, 0, line.trim());
         }
     }
-    table.said.push(
+    table.done.push(
         "each material is a record of several lines; it was read as one row, which is counted by the first of them"
+            .to_owned(),
+    );
+    Some(table)
+}
+
+/// The lines that head the cells of a table each of which is a line: its columns one below the
+/// other, among them materials and how much there is of each.
+fn headings_in_lines(lines: &[&str]) -> Option<std::ops::Range<usize>> {
+    /// More columns are hardly copied so.
+    const MOST: usize = 8;
+    let kind = |n: usize| Some(spelt_heading(lines.get(n)?)?.kind);
+    (0..lines.len()).find_map(|from| {
+        let count = (from..lines.len()).take(MOST).map_while(kind).count();
+        let headed: Vec<Kind> = (from..from + count).filter_map(kind).collect();
+        let has = |kinds: &[Kind]| headed.iter().any(|k| kinds.contains(k));
+        let whole =
+            has(&[Kind::Name, Kind::Inci, Kind::Trade]) && has(&[Kind::Percent, Kind::Amount]);
+        whole.then_some(from..from + count)
+    })
+}
+
+/// A table whose cells became lines, each row where its first cell stands; `None` if it is none.
+fn cells_in_lines(text: &str) -> Option<Table> {
+    let lines: Vec<&str> = text.lines().map(str::trim).collect();
+    let heads = headings_in_lines(&lines)?;
+    // A blank line is an empty cell, or else parts nothing.
+    let all: Vec<usize> = (heads.end..lines.len()).collect();
+    let is_filled = |n: &usize| lines.get(*n).is_some_and(|line| !line.is_empty());
+    let filled: Vec<usize> = all.iter().copied().filter(is_filled).collect();
+    let kinds: Vec<Kind> = heads
+        .clone()
+        .filter_map(|n| Some(spelt_heading(lines.get(n)?)?.kind))
+        .collect();
+    let is_row = |cells: &&[usize]| {
+        let is = |kind: Kind, cell: &str| match kind {
+            Kind::Percent | Kind::Amount => {
+                cell.is_empty() || amounts::read(cell, None, None).is_ok()
+            }
+            Kind::Name | Kind::Inci | Kind::Trade => {
+                cell.contains(char::is_alphabetic) && amounts::read(cell, None, None).is_err()
+            }
+            _ => true,
+        };
+        let cells = cells
+            .iter()
+            .map(|n| lines.get(*n).copied().unwrap_or_default());
+        cells.zip(&kinds).all(|(cell, kind)| is(*kind, cell))
+    };
+    let rows = |places: &[usize]| -> Vec<Vec<usize>> {
+        let whole = places.chunks_exact(kinds.len());
+        whole.take_while(is_row).map(<[usize]>::to_vec).collect()
+    };
+    let (one, other) = (rows(&all), rows(&filled));
+    let rows = if one.len() >= other.len() { one } else { other };
+    if rows.len() < ENOUGH || kinds.len() < 2 {
+        return None;
+    }
+    let mut table = Table::default();
+    table.rows.resize(lines.len(), Vec::new());
+    let taken: Vec<usize> = heads.clone().chain(rows.concat()).collect();
+    let text_of = |n: usize| Cell::Text(lines.get(n).copied().unwrap_or_default().to_owned());
+    for (n, cells) in table.rows.iter_mut().enumerate() {
+        if !taken.contains(&n) && is_filled(&n) {
+            *cells = vec![text_of(n)];
+        }
+    }
+    let headings: Vec<usize> = heads.collect();
+    for places in std::iter::once(&headings).chain(&rows) {
+        let cells = places.iter().map(|n| text_of(*n)).collect();
+        *table.rows.get_mut(*places.first()?)? = cells;
+    }
+    table.done.push(
+        "each cell of the table stands in a line of its own; they were put into rows again, which are counted by the first line of each"
             .to_owned(),
     );
     Some(table)
@@ -106,5 +184,17 @@ mod tests {
         assert_eq!(table.cell(9, 2).words(), "B");
         assert!(table.cell(3, 0).is_empty());
         assert_eq!(read("pH: 5\nAmount: 3\n\nName: Gel\nBatch: 2\n"), None);
+    }
+
+    #[test]
+    fn cells_that_became_lines_are_rows_again() {
+        let text = "Face wash\nIngredient\n%\nPhase\nWater\n90\nA\nGlycerin\n5\nA\nBetaine 30 %\n5\nB\n\nStir well.\n";
+        let table = read(text).unwrap();
+        let words = |row: usize| table.row_text(row);
+        assert_eq!(words(1), "Ingredient % Phase");
+        assert_eq!(words(4), "Water 90 A");
+        assert_eq!(words(10), "Betaine 30 % 5 B");
+        assert_eq!(words(14), "Stir well.");
+        assert_eq!(read("Ingredient\n%\nWater 70\nOil 30\n"), None);
     }
 }

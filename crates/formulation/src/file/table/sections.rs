@@ -58,15 +58,35 @@ impl Section {
     }
 }
 
+/// What a file holds.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct Found {
+    /// Its recipes, in order.
+    pub sections: Vec<Section>,
+    /// The places of tables that are seen and hold no recipe.
+    pub without: Vec<usize>,
+}
+
 /// The recipes of a file, in order; none if no table has names and amounts.
 pub fn sections(tables: &[Table]) -> Vec<Section> {
-    let joined = joined(tables);
-    let tables = joined.as_ref().map_or(tables, std::slice::from_ref);
+    found_in(tables).sections
+}
+
+/// The recipes of a file, and the tables that hold none.
+pub fn found_in(all: &[Table]) -> Found {
+    let joined = joined(all);
+    let tables = joined
+        .as_ref()
+        .map_or(all, |(joined, _)| std::slice::from_ref(joined));
     let mut found = Vec::new();
-    for table in tables {
+    let mut without = joined
+        .as_ref()
+        .map_or_else(Vec::new, |(_, without)| without.clone());
+    for (place, table) in tables.iter().enumerate() {
         if table.hidden || is_constituents(table) {
             continue;
         }
+        let before = found.len();
         for (name, part) in parts(table) {
             let Some(weighing) = weigh(&part) else {
                 continue;
@@ -88,7 +108,7 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
             for column in versions {
                 let mut layout = weighing.layout.clone();
                 assign_amounts_beside(&part, column, &mut layout);
-                layout.assign(column, Some(Kind::Percent));
+                layout.assign_version(column);
                 let heading = weighing.layout.heading(&part, column);
                 found.push(Section {
                     name: heading,
@@ -101,7 +121,7 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
             }
             // The first of several versions is called by its heading too.
             if !weighing.versions.is_empty()
-                && let Some(at) = weighing.layout.place(Kind::Percent)
+                && let Some(at) = weighing.layout.measure()
             {
                 let count = weighing.versions.len();
                 let place = found.len().saturating_sub(count + 1);
@@ -110,8 +130,14 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
                 }
             }
         }
+        if found.len() == before && !table.is_empty() {
+            without.push(place);
+        }
     }
-    found
+    Found {
+        sections: found,
+        without,
+    }
 }
 
 /// Takes the amounts that stand beside the percentages of a version as they do beside those of
@@ -213,19 +239,27 @@ fn is_exactly_whole(total: Decimal) -> bool {
 }
 
 /// One table of several that follow each other without names, as on a page, if each has
-/// the same headings and only together they make a whole recipe.
-fn joined(tables: &[Table]) -> Option<Table> {
+/// the same headings and only together they make a whole recipe; and the places of tables that
+/// are no part of it.
+fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
     if tables.len() < 2 || tables.iter().any(|t| !t.name.is_empty()) {
         return None;
     }
-    let weighed: Vec<(&Table, Weighing)> = tables
-        .iter()
-        .filter_map(|t| Some((t, weigh(t)?)))
-        .filter(|(_, w)| {
+    let measured = |t| {
+        weigh(t).filter(|w| {
             let has = |kind| w.layout.place(kind).is_some();
             has(Kind::Percent) || has(Kind::Amount)
         })
-        .collect();
+    };
+    let mut weighed: Vec<(&Table, Weighing)> = Vec::new();
+    let mut without = Vec::new();
+    for (place, table) in tables.iter().enumerate() {
+        match measured(table) {
+            Some(weighing) => weighed.push((table, weighing)),
+            None if table.is_empty() => {}
+            None => without.push(place),
+        }
+    }
     // What else stands beside them may be headed otherwise in each.
     let kinds = |w: &Weighing| {
         [Kind::Name, Kind::Inci, Kind::Percent, Kind::Amount].map(|kind| w.layout.place(kind))
@@ -281,7 +315,7 @@ fn joined(tables: &[Table]) -> Option<Table> {
         // A blank row between, so that each keeps its own headings apart.
         all.rows.push(Vec::new());
     }
-    Some(all)
+    Some((all, without))
 }
 
 /// The recipes of one sheet: below each other with headings of their own, each a whole,
@@ -289,7 +323,9 @@ fn joined(tables: &[Table]) -> Option<Table> {
 fn parts(table: &Table) -> Vec<(String, Table)> {
     let repeated = ditto::filled(table);
     let table = repeated.as_ref().unwrap_or(table);
-    let in_rows = beside::in_rows(table).or_else(|| beside::of_phases(table));
+    let in_rows = beside::in_rows(table)
+        .or_else(|| beside::of_phases(table))
+        .or_else(|| beside::of_titled_phases(table));
     let table = in_rows.as_ref().unwrap_or(table);
     let whole_table = || vec![(table.name.clone(), table.clone())];
     if sides::weigh(sides_seen(table)).best == Side::Columns {
@@ -311,7 +347,7 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
     if let Some(beside) = beside_each_other(table, headings) {
         // Below each of them others may stand, as cards in a grid.
         let below = |(name, part): (String, Table)| {
-            let lists = if part.said.len() > table.said.len() {
+            let lists = if part.done.len() > table.done.len() {
                 Vec::new()
             } else {
                 parts(&part)
@@ -349,7 +385,7 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
         .collect();
     let (groups, close) = recipes_of(&lists);
     let mut table = table.clone();
-    table.said = close
+    let doubts = close
         .iter()
         .filter_map(|(n, other)| {
             let row = lists.get(*n)?.heading + 1;
@@ -361,8 +397,8 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
                     "the list below the headings in row {row} was taken as another recipe; it may be part of the one above it"
                 ),
             })
-        })
-        .collect();
+        });
+    table.said.extend(doubts);
     let table = &table;
     if groups.len() < 2 {
         return vec![(table.name.clone(), table.clone())];
@@ -687,35 +723,92 @@ fn below_titles(table: &Table) -> Option<Vec<(String, Table)>> {
     if titles.len() < 2 {
         return None;
     }
-    let is_recipe = |from: usize, to: usize| {
-        let (mut percent, mut grams, mut filled) = (Decimal::ZERO, Decimal::ZERO, false);
-        for item in (from + 1..to).flat_map(lines) {
-            match item.reading.written {
-                Written::Percent(value) => percent += value,
-                Written::Grams(value) => grams += value,
-                Written::Qs(_) => filled = true,
-                _ => {}
-            }
-        }
-        let near = |a: Decimal, b: Decimal| (a - b).abs() <= b * Decimal::new(2, 2);
-        let mut sizes = super::recipe::masses_in(&table.row_text(from)).into_iter();
-        let of_size = sizes.any(|size| near(grams, size) || filled && grams < size);
-        grams.is_zero() && is_whole((percent, filled)) || percent.is_zero() && of_size
-    };
-    let ends = titles.iter().skip(1).copied().chain([end]);
-    let blocks: Vec<(usize, usize)> = titles.iter().copied().zip(ends).collect();
-    if !blocks.iter().all(|&(from, to)| is_recipe(from, to)) {
+    let blocks: Vec<TitledList> = titles
+        .iter()
+        .zip(titles.iter().skip(1).chain([&end]))
+        .map(|(&from, &to)| TitledList::of(table, from..to))
+        .collect();
+    let alike = TitledList::are_batches_of_one_size(&blocks);
+    if !alike && !blocks.iter().all(TitledList::is_recipe) {
         return None;
     }
-    let named = blocks.iter().map(|&(from, to)| {
-        let title = table.row_text(from);
+    let named = blocks.into_iter().map(|block| {
+        let title = table.row_text(block.rows.start);
         let title = title.trim_start_matches('#').trim().to_owned();
-        (
-            title,
-            table.masked(|row| (from..to).contains(&row), |_| true),
-        )
+        let part = table.masked(|row| block.rows.contains(&row), |_| true);
+        (title, part)
     });
     Some(named.collect())
+}
+
+/// A list of a text below a title.
+struct TitledList {
+    /// The title and what stands below it.
+    rows: std::ops::Range<usize>,
+    percent: Decimal,
+    grams: Decimal,
+    /// A q.s. stands in it.
+    filled: bool,
+    /// Something of it is neither in percent nor in grams.
+    other: bool,
+    /// The sizes that its title states, in grams.
+    sizes: Vec<Decimal>,
+    names: Vec<String>,
+}
+
+impl TitledList {
+    fn of(table: &Table, rows: std::ops::Range<usize>) -> Self {
+        let mut list = Self {
+            percent: Decimal::ZERO,
+            grams: Decimal::ZERO,
+            filled: false,
+            other: false,
+            sizes: super::recipe::masses_in(&table.row_text(rows.start)),
+            names: Vec::new(),
+            rows: rows.clone(),
+        };
+        let lines = |row: usize| super::items::items(&table.row_text(row), None, false).lines;
+        for item in rows.skip(1).flat_map(lines) {
+            match item.reading.written {
+                Written::Percent(value) => list.percent += value,
+                Written::Grams(value) => list.grams += value,
+                Written::Qs(_) => list.filled = true,
+                _ => list.other = true,
+            }
+            list.names.push(fold::plain(&item.name));
+        }
+        list
+    }
+
+    /// Whether it is a whole in percent, or its title states the size that its amounts add up to.
+    fn is_recipe(&self) -> bool {
+        let of_size =
+            |size: &Decimal| is_near(self.grams, *size) || self.filled && self.grams < *size;
+        self.grams.is_zero() && is_whole((self.percent, self.filled))
+            || self.percent.is_zero() && self.sizes.iter().any(of_size)
+    }
+
+    /// Whether lists in grams all come to the same, and some of them have a material in common:
+    /// parts of one recipe hardly do.
+    fn are_batches_of_one_size(lists: &[Self]) -> bool {
+        let Some((first, others)) = lists.split_first() else {
+            return false;
+        };
+        let in_grams = |list: &Self| {
+            list.percent.is_zero() && !list.grams.is_zero() && !list.filled && !list.other
+        };
+        let in_common = others
+            .iter()
+            .any(|list| list.names.iter().any(|name| first.names.contains(name)));
+        lists.iter().all(in_grams)
+            && others.iter().all(|list| is_near(list.grams, first.grams))
+            && in_common
+    }
+}
+
+/// Whether two sums are the same but for what is spilt.
+fn is_near(a: Decimal, b: Decimal) -> bool {
+    (a - b).abs() <= b * Decimal::new(2, 2)
 }
 
 /// Recipes below each other under one row of headings, each ended by its total.
@@ -878,7 +971,7 @@ fn goes_on_beside(
     }
     let parts: Vec<_> = blocks.iter().map(|block| (block.clone(), None)).collect();
     let mut one = beside::below_each_other(table, headings, &parts)?;
-    one.said.push(
+    one.done.push(
         "the list goes on beside itself, so its parts were put below each other; rows are counted so"
             .to_owned(),
     );

@@ -105,6 +105,11 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     if is_markdown(text) {
         return markdown(text);
     }
+    if is_aligned(text)
+        && let Some(without) = without_leaders(text)
+    {
+        return aligned(&without);
+    }
     // The commas of a sentence divide nothing.
     if text.len() <= LONGEST_TOLD && super::prose::is_told(text.lines(), None) {
         return lines(text);
@@ -143,6 +148,52 @@ fn without_quote_marks(text: &str) -> Option<String> {
         };
         text.lines().map(bare).collect::<Vec<_>>().join("\n")
     })
+}
+
+/// A text with blanks in place of the dots, strokes or dashes that lead from a name to its amount:
+/// "Stearic acid ........  40 %"; `None` if hardly a line has them.
+fn without_leaders(text: &str) -> Option<String> {
+    /// Fewer lines have dots for another reason.
+    const ENOUGH: usize = 2;
+    let mut found = 0;
+    let lines: Vec<String> = text
+        .lines()
+        .map(|line| {
+            let led = without_leader(line);
+            found += usize::from(led.is_some());
+            led.unwrap_or_else(|| line.to_owned())
+        })
+        .collect();
+    (found >= ENOUGH).then(|| lines.join("\n"))
+}
+
+/// A line without its leader, whose amount keeps its place.
+fn without_leader(line: &str) -> Option<String> {
+    /// Fewer marks of the same kind are those of a sentence.
+    const SHORTEST: usize = 3;
+    let is_mark = |c: char| matches!(c, '.' | '·' | '_' | '…' | '‥' | '-' | '–' | '—');
+    let letters: Vec<char> = line.chars().collect();
+    let (mut start, mut run) = (0, None);
+    while start < letters.len() {
+        let mark = letters.get(start).copied().filter(|c| is_mark(*c));
+        let length = mark.map_or(1, |mark| {
+            let rest = letters.iter().skip(start);
+            rest.take_while(|c| **c == mark).count()
+        });
+        if mark.is_some() && (length >= SHORTEST || mark == Some('…')) {
+            run = Some(start..start + length);
+        }
+        start += length;
+    }
+    let run = run?;
+    let before: String = letters.get(..run.start)?.iter().collect();
+    let after: String = letters.get(run.end..)?.iter().collect();
+    let named = before.contains(char::is_alphabetic) && !before.contains(['|', '\t']);
+    let amount = after.trim();
+    let counted = amount.starts_with(|c: char| c.is_numeric() || matches!(c, '~' | '<' | '≈'))
+        || crate::naming::qs::is_qs(amount);
+    // Two blanks at least, so that they part it from the name.
+    (named && counted).then(|| format!("{before}{}{after}", " ".repeat(run.len().max(2))))
 }
 
 /// Every line as one cell.
@@ -716,6 +767,25 @@ Shelf life  12 months
             ["77.5", "", "A", "Water, demineralised", "Fenn & Co"]
         );
         assert_eq!(rows[3][3..], ["Palm kernel oil", "Heathfield"]);
+    }
+
+    #[test]
+    fn dots_lead_from_names_to_amounts() {
+        let text = "\
+Shaving soap
+====
+Stearic acid ........  40,0 %
+KOH 90 % ............   9,5 %
+Water _______________  50.5 %
+";
+        let rows = rows(text);
+        assert_eq!(rows[2], ["Stearic acid", "40,0 %"]);
+        assert_eq!(rows[3], ["KOH 90 %", "9,5 %"]);
+        assert_eq!(rows[4], ["Water", "50.5 %"]);
+        assert_eq!(
+            without_leaders("Heat ... then 5 minutes\nWater - 5 %\n"),
+            None
+        );
     }
 
     /// The commas are those of names.

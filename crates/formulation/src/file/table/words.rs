@@ -51,6 +51,7 @@ struct Lists {
     charges: Vec<String>,
     paid: Vec<String>,
     contained: Vec<String>,
+    withdrawn: Vec<String>,
     on_request: Vec<String>,
     currencies: BTreeMap<String, String>,
     currency_codes: Vec<String>,
@@ -103,6 +104,7 @@ pub(super) struct Words {
     pub(super) charges: HashSet<String>,
     pub(super) paid: HashSet<String>,
     pub(super) contained: HashSet<String>,
+    withdrawn: HashSet<String>,
     pub(super) on_request: Vec<String>,
     pub(super) currencies: Vec<(String, String)>,
     pub(super) currency_codes: HashSet<String>,
@@ -190,6 +192,7 @@ pub(super) fn words() -> &'static Words {
             charges: set(lists.charges),
             paid: set(lists.paid),
             contained: set(lists.contained),
+            withdrawn: set(lists.withdrawn),
             on_request: lists.on_request,
             currencies: lists.currencies.into_iter().collect(),
             currency_codes: set(lists.currency_codes),
@@ -320,6 +323,32 @@ pub(super) fn is_said_again(text: &str) -> bool {
         && (text.chars().all(sign) || words().the_same.contains(&words_of(text).join(" ")))
 }
 
+/// Whether a text says of itself that it is not in the recipe: "leave out".
+pub(super) fn is_withdrawn(text: &str) -> bool {
+    let folded = words_of(text);
+    (1..=3).any(|length| {
+        let mut phrases = folded.windows(length);
+        phrases.any(|phrase| words().withdrawn.contains(&phrase.join(" ")))
+    })
+}
+
+/// Whether a text says for how many pieces the amounts below it are, and nothing else: "for 10
+/// jars", "makes 6 bars".
+pub(super) fn is_for_pieces(text: &str) -> bool {
+    let folded = words_of(text);
+    let lists = words();
+    let is_number = |word: &String| word.bytes().all(|b| b.is_ascii_digit());
+    let said = |word: &String| {
+        is_number(word)
+            || lists.pieces.contains(word)
+            || lists.per.contains(word)
+            || lists.batch.contains(word)
+    };
+    folded.iter().any(is_number)
+        && folded.iter().any(|word| lists.pieces.contains(word))
+        && folded.iter().all(said)
+}
+
 /// Whether a row begins the method.
 pub(super) fn begins_method(text: &str) -> bool {
     let folded = words_of(text);
@@ -334,6 +363,8 @@ pub(super) fn is_property(name: &str) -> bool {
     let folded = words_of(name);
     let lists = words();
     lists.properties.contains(&folded.join(" "))
+        // "Jar", "30 ml": what it is filled into.
+        || matches!(folded.as_slice(), [only] if lists.pieces.contains(only))
         || folded.len() <= 5
             && folded
                 .first()

@@ -9,7 +9,8 @@ use crate::cas::Cas;
 use crate::inventory::inventory;
 use crate::material::{Class, Material, MaterialId};
 use crate::naming::words::{Form, functions, words};
-use crate::naming::{fold, spelling::Spelling, strength};
+use crate::naming::{fold, spelling::Spelling, spoken, strength};
+use crate::substance_words::without_plant_parts;
 
 /// What a row says, made ready to be held against many materials.
 pub(super) struct Said<'w> {
@@ -132,7 +133,15 @@ impl Resolver<'_> {
         let mut against: Vec<String> = Vec::new();
         let mut soft: Vec<String> = Vec::new();
         if let Some(told) = inci_against(inci, known) {
-            against.push(told);
+            // What goes by the name and is of another part of the same plant is asked about.
+            let by_name = how <= How::Order || how == How::Everyday;
+            if by_name && is_of_another_part(inci, known) {
+                soft.push(format!(
+                    "{told}, but the like of another part of the plant is"
+                ));
+            } else {
+                against.push(told);
+            }
         }
         match wanted.cas.map(|cas| (cas, cas_fits(cas, known))) {
             Some((cas, Some(false))) => {
@@ -238,12 +247,13 @@ impl Resolver<'_> {
         if of_acid && is_solution(material) && !has_strength && how != How::Order {
             return Some("its strength is not stated".to_owned());
         }
+        let english = spoken::english(&said.wanted.name);
         if let Some((_, carrier)) = carrier(&material.name)
             && !has_strength
             && known.main.as_ref().is_some_and(|(_, share)| *share < HALF)
             && !fold::spelt_out(carrier)
                 .iter()
-                .any(|w| said.words.contains(w) && !is_sort(w))
+                .any(|w| (said.words.contains(w) || english.contains(w)) && !is_sort(w))
         {
             return Some(format!("the row does not say that it is in {carrier}"));
         }
@@ -345,21 +355,29 @@ pub(super) fn form_against(wanted: Option<Form>, known: Option<Form>) -> Option<
 /// What a list of INCI names says against a material: a name that is not in it, or a
 /// large part of it that is not in the list.
 pub(super) fn inci_against(inci: &[String], known: &Known<'_>) -> Option<String> {
+    inci_against_by(inci, known, |name| name)
+}
+
+/// The same, names compared by what `key` makes of them.
+fn inci_against_by(
+    inci: &[String],
+    known: &Known<'_>,
+    key: impl Fn(String) -> String,
+) -> Option<String> {
+    let folded = |name: &str| key(fold::inci(name));
     let names: Vec<String> = inci
         .iter()
-        .map(|n| fold::inci(n))
+        .map(|n| folded(n))
         .filter(|n| !n.is_empty())
         .collect();
     if names.is_empty() || known.material.constituents.is_empty() {
         return None;
     }
-    let has = |name: &String| {
-        known.all.contains(name)
-            || known
-                .all
-                .iter()
-                .any(|own| Spelling::of(name).edits_to(&Spelling::of(own)).is_some())
+    let all: Vec<String> = known.all.iter().map(|own| key(own.clone())).collect();
+    let alike = |one: &str, other: &str| {
+        one == other || Spelling::of(one).edits_to(&Spelling::of(other)).is_some()
     };
+    let has = |name: &String| all.iter().any(|own| alike(name, own));
     if let Some((_, written)) = names
         .iter()
         .zip(inci)
@@ -371,17 +389,18 @@ pub(super) fn inci_against(inci: &[String], known: &Known<'_>) -> Option<String>
         return Some("INCI “Aqua” names only its water".to_owned());
     }
     let missing = known.material.constituents.iter().find(|c| {
+        let own = folded(&c.inci);
         c.incidental.is_none()
             && c.share.typical.value() >= NOTABLE
-            && fold::inci(&c.inci) != "aqua"
-            && !names.contains(&fold::inci(&c.inci))
-            && !names.iter().any(|n| {
-                Spelling::of(n)
-                    .edits_to(&Spelling::of(&fold::inci(&c.inci)))
-                    .is_some()
-            })
+            && own != "aqua"
+            && !names.iter().any(|n| alike(n, &own))
     });
     missing.map(|c| format!("it holds {} too, which the INCI names leave out", c.inci))
+}
+
+/// Whether the INCI names fit but for the part of the plant that they state.
+fn is_of_another_part(inci: &[String], known: &Known<'_>) -> bool {
+    inci_against_by(inci, known, |name| without_plant_parts(&name)).is_none()
 }
 
 /// Whether a CAS number is that of something in a material; `None` if nobody knows.

@@ -12,7 +12,7 @@ use crate::file::table::recipe::masses_in;
 use crate::file::table::sections::is_fact;
 use crate::file::table::sums::is_sum;
 use crate::file::table::weighing::columns::{Beside, Seen, evidence};
-use crate::file::table::words::{is_box, is_tick};
+use crate::file::table::words::{is_box, is_property, is_tick};
 use crate::file::table::{Cell, Table, amounts, cell_name};
 use crate::naming::is_known_name;
 
@@ -98,9 +98,22 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
         }
         _ => false,
     };
+    let ranged = |column: usize| {
+        let others = contents.iter().enumerate().filter(|(n, _)| *n != column);
+        let mut wholes = others.filter(|(_, c)| c.ranges == 0 && c.is_exactly_whole());
+        contents
+            .get(column)
+            .is_some_and(|c| c.ranges * 2 > c.filled)
+            && wholes.next().is_some()
+    };
     let own: Vec<Beside> = (0..contents.len())
         .map(|column| Beside {
             runs: runs(column),
+            ranged: ranged(column),
+            valued: contents
+                .iter()
+                .enumerate()
+                .any(|(n, c)| n != column && c.filled > 1 && c.currencies * 2 > c.filled),
             names_inci: (0..contents.len()).any(|other| pair(column, other)),
             inci_named: (0..contents.len()).any(|other| pair(other, column)),
             ..Beside::default()
@@ -188,6 +201,9 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
             }
         }
     }
+    if weighing.layout.place(Kind::Percent).is_none() {
+        weighing.versions = versions_in_amounts(table, &weighing.layout, &contents);
+    }
     if weighing.layout.place(Kind::Name).is_none()
         && let Some(trade) = weighing.layout.place(Kind::Trade)
     {
@@ -234,8 +250,13 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
             _ => false,
         }
     };
+    let of_product = |cells: &[Cell]| {
+        let first = cells.iter().find(|cell| !cell.is_empty());
+        matches!(first, Some(Cell::Text(text)) if is_property(text))
+    };
     let of_list = |row: &usize| {
-        table.rows.get(*row).is_some_and(|cells| !cells.is_empty()) && !is_sum(table, *row)
+        let cells = table.rows.get(*row);
+        cells.is_some_and(|cells| !cells.is_empty() && !of_product(cells)) && !is_sum(table, *row)
     };
     let all: Vec<usize> = rows.take(ROWS_FOR_CONTENT * 2).filter(of_list).collect();
     // In lines of text each is a row of its own.
@@ -323,6 +344,35 @@ fn votes_of(evidence: &[Evidence], columns: usize) -> Vec<Option<(Kind, i32)>> {
                 .filter(|(_, weight)| *weight > 0)
                 .max_by_key(|(kind, weight)| (*weight, std::cmp::Reverse(*kind)))
         })
+        .collect()
+}
+
+/// Columns of amounts that come to the same as those taken and are not these: recipes of one size
+/// beside each other.
+fn versions_in_amounts(table: &Table, layout: &Layout, contents: &[Content]) -> Vec<usize> {
+    /// Fewer numbers come to the same by chance.
+    const ENOUGH: usize = 3;
+    let Some(taken) = layout.place(Kind::Amount) else {
+        return Vec::new();
+    };
+    let Some(whole) = contents.get(taken).filter(|c| c.numbers >= ENOUGH) else {
+        return Vec::new();
+    };
+    let is_version = |column: usize, content: &Content| {
+        let free = layout.columns.get(column).is_some_and(Option::is_none);
+        let headed = heading(&layout.heading(table, column)).map(|h| h.kind);
+        free && matches!(headed, None | Some(Kind::Amount | Kind::Percent))
+            && content.numbers >= ENOUGH
+            && content.money == 0
+            && !content.counts_up
+            && (content.total - whole.total).abs() <= whole.total * Decimal::new(1, 3)
+            && !go_together(table, taken, column, layout.first_row()..table.rows.len())
+    };
+    contents
+        .iter()
+        .enumerate()
+        .filter(|(column, content)| is_version(*column, content))
+        .map(|(column, _)| column)
         .collect()
 }
 

@@ -13,7 +13,7 @@ use crate::file::table::price_list::without_pack;
 use crate::file::table::prose::is_sentence;
 use crate::file::table::recipe::{ProposedPhase, are_inci_names};
 use crate::file::table::words::{
-    is_box, is_property, is_tick, lettered, number_in_circle, numbered,
+    is_box, is_property, is_tick, lettered, number_in_circle, numbered, words as lists,
 };
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::{Qs, is_qs, quantum_satis};
@@ -60,6 +60,8 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) percents: usize,
     /// Cells shown with a currency.
     pub(in crate::file::table) money: usize,
+    /// Currencies and nothing else: "EUR".
+    pub(in crate::file::table) currencies: usize,
     /// Different words.
     pub(in crate::file::table) distinct: usize,
     pub(in crate::file::table) unit: Option<Unit>,
@@ -238,6 +240,9 @@ impl Content {
                         if let Written::Percent(value) | Written::Bare(value) = reading.written {
                             values.push(value);
                         }
+                    } else if lists().currency_codes.contains(text) {
+                        content.currencies += 1;
+                        content.words += 1;
                     // A tick or a sign is no word.
                     } else if is_tick(text) || is_box(text) {
                         content.ticks += 1;

@@ -50,7 +50,7 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     // Units stand between blanks, brackets or after a stroke; "%" may touch a word.
     let spaced = text.replace('%', " % ");
     let tokens: Vec<&str> = spaced
-        .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
+        .split(|c: char| c.is_whitespace() || "()[]/,;:'’".contains(c))
         .filter(|t| !t.is_empty())
         .collect();
     let unit = tokens.iter().find_map(|t| Unit::named(t));
@@ -110,6 +110,12 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         // "% of phase" adds up to 100 in each, and is none of the recipe's.
         (Some(Kind::Phase), Some(Unit::Percent)) => Kind::UseLevel,
         (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
+        // "per kilo", "je kg" and nothing else is of a price; "g per kg" is none.
+        (None | Some(Kind::Pack), Some(unit))
+            if unit.grams().or(unit.millilitres()).is_some() && is_per_unit(&folded) =>
+        {
+            Kind::Price
+        }
         // Weighed with and without the vessel: "Tare g", "Gross g", "Net g".
         (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(&folded) => {
             Kind::Amount
@@ -156,6 +162,12 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
 fn is_without_tax(folded: &[String]) -> bool {
     let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
     has(&words().without_tax) && has(&words().tax) && !has(&words().with_tax)
+}
+
+/// Whether words say for one of which unit something is, and nothing else: "per kilo", "al kg".
+fn is_per_unit(folded: &[String]) -> bool {
+    matches!(folded, [per, unit]
+        if words().per.contains(per) && Unit::named(unit).is_some_and(|u| u != Unit::Percent))
 }
 
 /// Whether words say "net" and nothing else but a unit.

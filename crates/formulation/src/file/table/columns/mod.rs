@@ -328,6 +328,21 @@ impl Layout {
             .collect();
         words.join(" ")
     }
+    /// The column that says how much of each material there is.
+    pub(super) fn measure(&self) -> Option<usize> {
+        self.place(Kind::Percent).or(self.place(Kind::Amount))
+    }
+    /// Takes the column of another version in place of that of the first.
+    pub(super) fn assign_version(&mut self, column: usize) {
+        let first = self
+            .measure()
+            .and_then(|at| self.columns.get(at).copied().flatten());
+        let kind = first.map_or(Kind::Percent, |c| c.kind);
+        self.assign(column, Some(kind));
+        if let Some(Some(taken)) = self.columns.get_mut(column) {
+            taken.unit = taken.unit.or(first.and_then(|c| c.unit));
+        }
+    }
     /// Takes a column for a kind, and no other column for it.
     pub fn assign(&mut self, column: usize, kind: Option<Kind>) {
         if self.columns.len() <= column {
@@ -381,6 +396,9 @@ mod tests {
         check("Matière première", Some(Kind::Name), None);
         check("Price per kg", Some(Kind::Price), Some(Unit::Kilogram));
         check("Preis / kg", Some(Kind::Price), Some(Unit::Kilogram));
+        check("per kilo", Some(Kind::Price), Some(Unit::Kilogram));
+        check("€ all'etto", Some(Kind::Price), Some(Unit::Hectogram));
+        check("per 100 g", Some(Kind::Amount), Some(Unit::Gram));
         check("Ingredient function", Some(Kind::Role), None);
         check("Währung", Some(Kind::Currency), None);
         check("Best before", Some(Kind::Expiry), None);

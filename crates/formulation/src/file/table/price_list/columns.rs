@@ -7,7 +7,7 @@ use super::packs::{Pack, within};
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::{self, Kind, Layout};
 use crate::file::table::words::words;
-use crate::file::table::{Cell, Table};
+use crate::file::table::{Cell, Shown, Table};
 use crate::naming::words_of;
 use crate::quantity::Currency;
 
@@ -76,7 +76,7 @@ fn has_any(folded: &[String], list: &std::collections::HashSet<String>) -> bool 
 pub(super) fn per_unit(text: &str) -> Option<Pack> {
     let spaced = text.replace('/', " / ");
     let tokens: Vec<&str> = spaced
-        .split(|c: char| c.is_whitespace() || "()[],;:".contains(c))
+        .split(|c: char| c.is_whitespace() || "()[],;:'’".contains(c))
         .filter(|t| !t.is_empty())
         .collect();
     let lists = words();
@@ -99,11 +99,12 @@ pub(super) fn per_unit(text: &str) -> Option<Pack> {
 /// "from 5 kg", "5-24 kg", "25+ kg", "ab 25 kg", "≥ 5 kg".
 fn from_quantity(text: &str, folded: &[String]) -> Option<(Decimal, Unit)> {
     let lists = words();
-    let bytes = text.trim();
-    let mut numbers = bytes
-        .split(|c: char| !(c.is_ascii_digit() || c == '.'))
+    let mut numbers = text
+        .split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+        .map(|t| t.trim_matches(['.', ',']))
         .filter(|t| !t.is_empty())
-        .filter_map(|t| t.parse::<Decimal>().ok());
+        .filter_map(|t| number::amount(t, None).ok())
+        .map(|amount| amount.value);
     let first = numbers.next()?;
     let second = numbers.next();
     let unit = text
@@ -253,6 +254,51 @@ fn column_of_products(table: &Table, layout: &Layout, prices: &[PriceColumn]) ->
     })
 }
 
+/// The column of prices that are those of another one less the percentage that a third states,
+/// in every row: what is paid after a discount.
+fn after_discount(table: &Table, layout: &Layout, prices: &[PriceColumn]) -> Option<usize> {
+    let percent = |row: usize, column: usize| match table.cell(row, column) {
+        Cell::Number { value, shown } => Some(if *shown == Shown::Percent {
+            *value * Decimal::ONE_HUNDRED
+        } else {
+            *value
+        }),
+        Cell::Text(text) => number::amount(text.trim_end_matches('%'), None)
+            .ok()
+            .filter(|a| a.unit.is_none() && a.currency.is_none())
+            .map(|a| a.value),
+        _ => None,
+    };
+    let price = |row: usize, column: usize| match table.cell(row, column) {
+        Cell::Number { value, .. } => Some(*value),
+        Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
+        _ => None,
+    };
+    let rows = || (layout.first_row()..table.rows.len()).take(300);
+    let proves = |before: usize, off: usize, after: usize| {
+        let (mut fits, mut all, mut less) = (0, 0, false);
+        for row in rows() {
+            let (Some(before), Some(off), Some(after)) =
+                (price(row, before), percent(row, off), price(row, after))
+            else {
+                continue;
+            };
+            all += 1;
+            let kept = (Decimal::ONE_HUNDRED - off.abs()) / Decimal::ONE_HUNDRED;
+            fits += usize::from(near(before.saturating_mul(kept), after));
+            less |= !off.is_zero();
+        }
+        all > 1 && fits == all && less
+    };
+    let columns = || prices.iter().map(|c| c.column);
+    let is_price = |column: usize| columns().any(|c| c == column);
+    columns().find(|&after| {
+        columns().filter(|&before| before != after).any(|before| {
+            (0..table.width()).any(|off| !is_price(off) && proves(before, off, after))
+        })
+    })
+}
+
 /// Finds the columns of prices below the headings of a table.
 pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     let mut found = Prices::default();
@@ -319,6 +365,10 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         found.gross = all.iter().find(|c| c.gross).map(|c| c.column);
         all.retain(|c| !c.gross);
     }
+    let after = after_discount(table, layout, &all);
+    if let Some(after) = after {
+        all.retain(|c| c.column == after);
+    }
     // A discount beside a price that is not said to be the one after it.
     let discounts: Vec<String> = (0..table.width())
         .map(heading)
@@ -328,7 +378,7 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
                 && !folded.iter().any(|w| words().money.contains(w))
         })
         .collect();
-    if !discounts.is_empty() && !all.iter().any(|c| c.net) {
+    if !discounts.is_empty() && after.is_none() && !all.iter().any(|c| c.net) {
         found.doubts.push(format!(
             "a discount stands in “{}”; the prices were taken without it",
             discounts.join("”, “")
@@ -355,8 +405,15 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     }
     let tier = |c: &PriceColumn| matches!(c.basis, Basis::PackOf(_) | Basis::From(..));
     let tiers = all.iter().filter(|c| tier(c)).count();
-    if tiers > 1 || tiers == all.len() {
-        let aside: Vec<&PriceColumn> = all.iter().filter(|c| !tier(c)).collect();
+    if tiers > 0
+        && (tiers > 1 || tiers == all.len() || all.iter().all(|c| tier(c) || c.is_per_unit()))
+    {
+        // The price of a kilogram beside that of a pack says the same twice.
+        found.also = all.iter().filter(|c| c.is_per_unit()).cloned().collect();
+        let aside: Vec<&PriceColumn> = all
+            .iter()
+            .filter(|c| !tier(c) && !c.is_per_unit())
+            .collect();
         if !aside.is_empty() {
             let names: Vec<String> = aside.iter().map(|c| format!("“{}”", c.heading)).collect();
             found.doubts.push(format!(
@@ -460,6 +517,14 @@ mod tests {
         check("25+ kg", Basis::From(Decimal::from(25), Unit::Kilogram));
         check("5-24 kg", Basis::From(Decimal::from(5), Unit::Kilogram));
         check("ab 5 kg", Basis::From(Decimal::from(5), Unit::Kilogram));
+        check(
+            "ab 2,5 kg",
+            Basis::From(Decimal::new(25, 1), Unit::Kilogram),
+        );
+        check(
+            "from 0.5 kg",
+            Basis::From(Decimal::new(5, 1), Unit::Kilogram),
+        );
         check("Unit price", Basis::Each);
         check("Line total", Basis::Total);
         check("Price", Basis::Pack);

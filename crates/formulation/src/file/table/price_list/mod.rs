@@ -178,19 +178,8 @@ impl PriceList {
                     l.doubts.join("; ")
                 )
             });
-        let of_new = self
-            .prices
-            .iter()
-            .filter(|l| l.doubts.is_empty() && l.choice == Choice::New)
-            .filter_map(|l| {
-                let near = l.candidates.first()?;
-                Some(format!(
-                    "row {}: “{}” was taken for a new material; perhaps it is “{}”",
-                    l.row, l.wanted.name, near.name
-                ))
-            });
         let whole = self.assumed.iter().cloned();
-        whole.chain(of_rows).chain(of_new).collect()
+        whole.chain(of_rows).collect()
     }
 
     /// How many rows were taken as they stand, and how many with an assumption.
@@ -570,6 +559,16 @@ pub fn propose_with(
         price.candidates = decided.candidates;
         price.choice = decided.choice;
         price.suggestions = decided.suggestions;
+        // To take it as new is an assumption where others come near.
+        if price.choice == Choice::New
+            && decided.doubts.is_empty()
+            && let Some(near) = price.candidates.first()
+        {
+            price.doubts.push(format!(
+                "it was taken as a new material; perhaps it is “{}”",
+                near.name
+            ));
+        }
         price.doubts.extend(decided.doubts);
     }
     list.assumed.extend(decider.told());

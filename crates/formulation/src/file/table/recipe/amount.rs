@@ -10,6 +10,7 @@ use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::table::amounts::{self, Reading, Written};
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::phase_heading;
+use crate::file::table::words::is_property;
 use crate::file::table::{Cell, Shown};
 use crate::naming::Resolver;
 use crate::naming::fold::says_water;
@@ -244,8 +245,12 @@ impl Reader<'_> {
             let count = |unit: &Unit| units.iter().filter(|u| *u == unit).count();
             units.iter().rev().max_by_key(|unit| count(unit)).copied()
         };
-        let (sums, lines): (Vec<usize>, Vec<usize>) =
-            self.rows().partition(|&row| self.sum(row).is_some());
+        // "Jar 30 ml" says nothing of the amounts.
+        let of_product = |row: &usize| is_property(&self.table.cell(*row, self.names).words());
+        let (sums, lines): (Vec<usize>, Vec<usize>) = self
+            .rows()
+            .filter(|row| !of_product(row))
+            .partition(|&row| self.sum(row).is_some());
         most(lines)
             .map(|unit| (unit, false))
             .or_else(|| Some((most(sums)?, true)))

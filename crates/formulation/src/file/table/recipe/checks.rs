@@ -9,11 +9,17 @@ use super::decide::Decider;
 use super::reader::{Progress, Read, Reader};
 use super::{Choice, Proposal, ProposedLine, Quantity, Reconcile};
 use crate::amount::number::Unit;
-use crate::file::table::columns::Kind;
+use crate::file::table::columns::{Kind, heading};
 use crate::file::table::weighing::sums;
 use crate::file::table::weighing::whole::{self, Reading as Whole, Seen};
 use crate::naming::Resolver;
 use crate::naming::fold;
+
+/// How what is told begins where percentages do not make a whole.
+pub(in crate::file::table) const OFF_TOTAL: &str = "the lines add up to";
+
+/// Why a line is left out that stands in the list already, for a batch of another size.
+pub(super) const OF_ANOTHER_SIZE: &str = "the same for a batch of another size";
 
 /// How far a stated sum may lie from what adds up to it: half of its last digit, or of the
 /// second decimal.
@@ -246,6 +252,53 @@ impl Reader<'_> {
             }
         }
     }
+
+    /// The same amounts in another unit, as ounces beside grams, are held against those that were
+    /// taken.
+    pub(super) fn compare_amounts(&self, proposal: &mut Proposal) {
+        let (None, Some(taken)) = (self.percent, self.amount) else {
+            return;
+        };
+        let others = (0..self.table.width()).filter(|&column| column != taken);
+        for column in others {
+            let used = self.layout.columns.get(column).copied().flatten();
+            let said = self.layout.heading(self.table, column);
+            let unit = heading(&said).and_then(|h| h.unit);
+            let Some(unit) = unit.filter(|u| used.is_none() && u.grams().is_some()) else {
+                continue;
+            };
+            let both: Vec<(usize, Decimal, Decimal)> = proposal
+                .lines
+                .iter()
+                .enumerate()
+                .filter_map(|(n, line)| {
+                    let cell = self.table.cell(line.row.checked_sub(1)?, column);
+                    match (&line.quantity, self.read_cell(cell, Some(unit), "")) {
+                        (Quantity::Grams(one), Read::Quantity(Quantity::Grams(other), ..)) => {
+                            Some((n, *one, other))
+                        }
+                        _ => None,
+                    }
+                })
+                .collect();
+            // Both are rounded.
+            let alike = |(_, one, other): &&(usize, Decimal, Decimal)| {
+                (one - other).abs() <= (*one).max(*other) * Decimal::new(2, 2)
+            };
+            if both.iter().filter(alike).count() * 2 <= both.len() {
+                continue;
+            }
+            for (n, one, other) in both.iter().filter(|pair| !alike(pair)) {
+                if let Some(line) = proposal.lines.get_mut(*n) {
+                    line.doubt_amount(&format!(
+                        "“{said}” beside it says {} g and not {} g; the latter was taken",
+                        other.round_dp(3).normalize(),
+                        one.round_dp(3).normalize()
+                    ));
+                }
+            }
+        }
+    }
 }
 
 impl Proposal {
@@ -341,20 +394,67 @@ impl Proposal {
         self.assumed.extend(told);
     }
 
-    /// The same list twice, one below the other, is two recipes or a slip.
+    /// The same materials again, one list below the other: at another size of the batch it is the
+    /// same recipe, of which the first list is taken; otherwise two recipes or a slip.
     pub(super) fn check_repeats(&mut self) {
+        let Some(length) = self.length_of_repeated() else {
+            return;
+        };
+        let (first, others) = self.lines.split_at(length);
+        if !others.chunks(length).all(|again| is_multiple(first, again)) {
+            self.assumed.push(format!(
+                "the same {length} materials come again; all lists were taken as one recipe"
+            ));
+            return;
+        }
+        let count = others.len() / length;
+        // A total of one of the others is no total of the first.
+        if let Some(stated) = self.stated_total {
+            let sum = |lines: &[ProposedLine]| {
+                let like = lines.first().map(|line| &line.quantity)?;
+                sum_of(lines.iter(), like)
+            };
+            let mut sums = others.chunks(length).filter_map(sum);
+            if sums.any(|sum| near(stated, sum)) {
+                self.stated_total = sum(first);
+            }
+        }
+        let last = first.iter().map(|line| line.row).max().unwrap_or(0);
+        for line in self.lines.split_off(length) {
+            if line.row > last && self.left_out.iter().all(|left| left.row != line.row) {
+                let words = format!("{} {}", line.wanted.name, line.quantity);
+                self.left_out(line.row - 1, &words, OF_ANOTHER_SIZE);
+            }
+        }
+        self.left_out.sort_by_key(|left| left.row);
+        // What was assumed of those rows is of no matter.
+        let of_row = |words: &String| {
+            let number = words.strip_prefix("row ")?;
+            number.split(' ').next()?.trim_end_matches(':').parse().ok()
+        };
+        self.assumed
+            .retain(|words| of_row(words).is_none_or(|row: usize| row <= last));
+        self.notes.push(match count {
+            1 => "the list comes again for a batch of another size; the first was taken".to_owned(),
+            many => format!(
+                "the list comes again for batches of {many} other sizes; the first was taken"
+            ),
+        });
+    }
+
+    /// How many lines come again in the same order until the end.
+    fn length_of_repeated(&self) -> Option<usize> {
         /// Fewer lines come again by chance.
         const ENOUGH: usize = 3;
-        let half = self.lines.len() / 2;
-        let (first, second) = self.lines.split_at(half);
-        let same = |(a, b): (&ProposedLine, &ProposedLine)| {
-            fold::plain(&a.wanted.name) == fold::plain(&b.wanted.name)
-        };
-        if half >= ENOUGH && first.len() == second.len() && first.iter().zip(second).all(same) {
-            self.assumed.push(format!(
-                "the same {half} materials come twice; both lists were taken as one recipe"
-            ));
-        }
+        let names: Vec<String> = self
+            .lines
+            .iter()
+            .map(|line| fold::plain(&line.wanted.name))
+            .collect();
+        (ENOUGH..=names.len() / 2).find(|&length| {
+            names.len().is_multiple_of(length)
+                && names.iter().skip(length).zip(&names).all(|(a, b)| a == b)
+        })
     }
 
     /// What the lines add up to, against the whole and against the total that is stated.
@@ -397,11 +497,10 @@ impl Proposal {
                 Reconcile::Scale => "they are scaled",
                 Reconcile::Water => "water takes up the rest",
             };
-            let words = format!(
-                "the lines add up to {} %, not 100; {said}",
-                total.normalize()
-            );
-            if self.reconcile == Reconcile::AsWritten {
+            let words = format!("{OFF_TOTAL} {} %, not 100; {said}", total.normalize());
+            // As much is left by the rounding of what is written.
+            let rounding = (total - Decimal::ONE_HUNDRED).abs() <= Decimal::new(2, 2);
+            if self.reconcile == Reconcile::AsWritten && !rounding {
                 self.assumed.push(words);
             } else {
                 self.notes.push(words);
@@ -419,6 +518,35 @@ impl Proposal {
             ));
         }
     }
+}
+
+/// Whether the amounts of a list are those of another one times a factor that is not 1, but for
+/// what rounding leaves.
+fn is_multiple(first: &[ProposedLine], again: &[ProposedLine]) -> bool {
+    let half_step = |value: Decimal| Decimal::new(5, value.normalize().scale().min(20) + 1);
+    let mut pairs = Vec::new();
+    for (one, other) in first.iter().zip(again) {
+        match (&one.quantity, &other.quantity) {
+            (Quantity::Rest, Quantity::Rest) | (Quantity::AsNeeded, Quantity::AsNeeded) => {}
+            (one, other) => match (one.value_like(one), other.value_like(one)) {
+                (Some(one), Some(other)) => pairs.push((one, other)),
+                _ => return false,
+            },
+        }
+    }
+    let sum = |of: fn(&(Decimal, Decimal)) -> Decimal| pairs.iter().map(of).sum::<Decimal>();
+    let Some(factor) = sum(|p| p.1).checked_div(sum(|p| p.0)) else {
+        return false;
+    };
+    let fits = |(one, other): &(Decimal, Decimal)| {
+        let fits = one.checked_mul(factor);
+        let slack = half_step(*one)
+            .checked_mul(factor)
+            .and_then(|slack| slack.checked_add(half_step(*other)));
+        fits.zip(slack)
+            .is_some_and(|(fits, slack)| (other - fits).abs() <= slack)
+    };
+    (factor - Decimal::ONE).abs() > Decimal::new(1, 2) && pairs.iter().all(fits)
 }
 
 /// Whether a sum is a round number, as the size of a batch is: of two digits at most besides

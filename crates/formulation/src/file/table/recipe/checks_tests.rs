@@ -131,8 +131,8 @@ fn rows_and_phases_do_not_vanish() {
         "has no amount and was left out",
     );
     told(
-        "Ingredient,g\nWater,70\nGlycerin,5\nOlive oil,25\nWater,140\nGlycerin,10\nOlive oil,50\n",
-        "the same 3 materials come twice",
+        "Ingredient,g\nWater,70\nGlycerin,5\nOlive oil,25\nWater,140\nGlycerin,20\nOlive oil,40\n",
+        "the same 3 materials come again",
     );
 }
 
@@ -142,4 +142,31 @@ fn what_is_optional_below_the_total_is_told() {
         "Ingredient,%\nWater,95\nGlycerin,5\nTotal,100\nOptional: lavender oil,0.5\n",
         "lavender oil",
     );
+}
+
+/// Whoever writes a recipe down for a jar and for ten has written one recipe.
+#[test]
+fn the_same_list_for_another_size_is_taken_once() {
+    let of = |text: &str| {
+        let table = read_text(text).unwrap().remove(0);
+        let resolver = Resolver::new(built_in());
+        let proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+        assert_eq!(proposal.standings().len(), proposal.rows);
+        (proposal.lines.len(), proposal.assumptions().join("\n"))
+    };
+    let two = |last: &str| {
+        format!(
+            "For 1 jar\nShea butter 30 g\nCoconut oil 20 g\nBeeswax 10 g\n\nFor 10 jars\nShea butter 300 g\nCoconut oil 200 g\nBeeswax {last} g\n"
+        )
+    };
+    let (lines, assumed) = of(&two("100"));
+    assert_eq!(lines, 3, "{assumed}");
+    assert!(!assumed.contains("row "), "{assumed}");
+    // Another recipe of the same materials.
+    let (lines, assumed) = of(&two("150"));
+    assert_eq!(lines, 6);
+    assert!(assumed.contains("come again"), "{assumed}");
+    let columns = "Ingredient,g\nShea butter,30\nCoconut oil,20\nBeeswax,10\nTotal,60\n,\nShea butter,75\nCoconut oil,50\nBeeswax,25\nTotal,150\n";
+    let (lines, assumed) = of(columns);
+    assert_eq!(lines, 3, "{assumed}");
 }

@@ -2,6 +2,7 @@
 //! with amounts in columns that were taken for nothing.
 
 use super::Proposal;
+use super::checks::OF_ANOTHER_SIZE;
 use super::reader::Reader;
 use crate::file::table::{Cell, amounts, cell_name};
 use crate::naming::is_known_name;
@@ -177,7 +178,11 @@ impl Reader<'_> {
         let lost: Vec<String> = proposal
             .left_out
             .iter()
-            .filter(|left| !left.reason.starts_with("the headings") && !told(left.row, proposal))
+            .filter(|left| {
+                let of_no_matter =
+                    left.reason.starts_with("the headings") || left.reason == OF_ANOTHER_SIZE;
+                !of_no_matter && !told(left.row, proposal)
+            })
             .filter_map(|left| {
                 let cells = self.table.rows.get(left.row.checked_sub(1)?)?;
                 let name = cells.iter().find_map(|cell| match cell {

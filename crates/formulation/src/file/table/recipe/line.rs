@@ -1,5 +1,6 @@
 //! A row becomes a line of the proposal.
 
+use super::amount::is_dash;
 use super::decide::{are_inci_names, clean_name, first_cas, name_over_inci};
 use super::reader::{Read, Reader, Row, Work};
 use super::{Choice, ProposedLine, ProposedPhase, ProposedStep, Quantity};
@@ -103,10 +104,15 @@ impl Reader<'_> {
         if let Quantity::Percent(value) = quantity {
             progress.total += value;
         }
-        let bound = |kind: Kind| {
+        let mut bound = |kind: Kind| {
             let words = self.words(row, kind);
-            words.parse::<Percent>().ok()
+            let read = read_bound(&words);
+            if let Err(told) = &read {
+                doubts.push(format!("its {} bound {told}", kind.label()));
+            }
+            read.ok().flatten()
         };
+        let bounds = (bound(Kind::Lowest), bound(Kind::Highest));
         let said = self.words(row, Kind::Purpose);
         let purpose = Purpose::named(&said);
         let role = if purpose.is_none() && !said.is_empty() {
@@ -135,7 +141,7 @@ impl Reader<'_> {
                 words_of(&self.words(row, Kind::Held)).join(" ").as_str(),
                 "yes" | "held"
             ),
-            bounds: (bound(Kind::Lowest), bound(Kind::Highest)),
+            bounds,
             composition: self.words(row, Kind::Composition),
         });
     }
@@ -157,4 +163,13 @@ impl Reader<'_> {
         let column = self.percent.or(self.amount).unwrap_or(self.names);
         cell_name(row, column)
     }
+}
+
+/// The percentage of a bound, "2", "0,5" or "2 %"; none in an empty cell.
+fn read_bound(words: &str) -> Result<Option<Percent>, String> {
+    if words.is_empty() || is_dash(words) {
+        return Ok(None);
+    }
+    let read = words.parse::<Percent>().map(Some);
+    read.map_err(|error| format!("“{words}” was left out: {error}"))
 }

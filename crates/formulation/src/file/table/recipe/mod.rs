@@ -14,6 +14,7 @@ mod rows;
 mod seen;
 mod text;
 
+pub(in crate::file::table) use checks::OFF_TOTAL;
 pub(in crate::file::table) use decide::{
     Decider, are_inci_names, clean_name, first_cas, name_over_inci,
 };
@@ -180,8 +181,8 @@ pub fn propose_with(
         .map(|column| without_ticks(table, column));
     let table = unticked.as_ref().unwrap_or(table);
     let versions = weighing.as_ref().map_or_else(Vec::new, |w| {
-        let one = layout.place(Kind::Percent);
-        let mut all: Vec<usize> = w.layout.place(Kind::Percent).into_iter().collect();
+        let one = layout.measure();
+        let mut all: Vec<usize> = w.layout.measure().into_iter().collect();
         all.extend(&w.versions);
         let is_one = all.len() > 1 && one.is_some_and(|at| all.contains(&at));
         all.retain(|at| is_one && Some(*at) != one);
@@ -202,6 +203,7 @@ pub fn propose_with(
             many => format!("{many} cells hold formulas; the values saved with them were taken"),
         });
     }
+    proposal.notes.extend(table.done_words());
     proposal.assumed.extend(table.hidden_words());
     proposal.check_totals();
     Ok(proposal)

@@ -9,7 +9,7 @@ use super::amount::{Scale, thousands_mark};
 use super::checks::leave_out_sums;
 use super::decide::Decider;
 use super::head::masses_in;
-use super::text::{is_said, take_title, whole_of_bare_numbers};
+use super::text::{is_said, settle_sentences, take_title, whole_of_bare_numbers};
 use super::{MOST_LINES, Proposal, Quantity, RecipeError, Reconcile, Settings};
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::formula_table;
@@ -256,8 +256,10 @@ impl<'t> Reader<'t> {
             mut decider,
         } = work;
         self.compare_columns(&mut proposal);
+        self.compare_amounts(&mut proposal);
         if self.in_text() {
             take_title(&mut proposal, matcher);
+            settle_sentences(&mut proposal);
         }
         leave_out_sums(&mut proposal, &mut decider);
         self.tell_of_blank_rows(&mut proposal);

@@ -16,7 +16,7 @@ use crate::file::table::phase_words::{phase_heading, phase_of_cell, says_phase};
 use crate::file::table::prose::{self, is_sentence};
 use crate::file::table::sums::Sum;
 use crate::file::table::weighing::rows::{Reading, weigh};
-use crate::file::table::words::{begins_method, is_property};
+use crate::file::table::words::{begins_method, is_for_pieces, is_property, is_withdrawn};
 use crate::formula::{Formula, Variant};
 use crate::naming::Wanted;
 
@@ -26,8 +26,10 @@ impl Reader<'_> {
         let text = self.row_text(row);
         let done = text.is_empty()
             || self.leave_out(row, &text, &mut work.proposal)
+            || self.leave_withdrawn(row, &text, &mut work.proposal)
             || self.head_again(row, &text, work)
             || !inside && self.take_fact(row, &text, &mut work.proposal)
+            || self.take_size(row, &text, &mut work.proposal)
             || self.take_sum(row, &text, work)
             || self.take_method(row, &text, inside, work)
             || self.in_text() && self.take_text(row, &text, inside, work);
@@ -64,6 +66,19 @@ impl Reader<'_> {
         withdrawn
     }
 
+    /// A line that says of itself that it is left out.
+    fn leave_withdrawn(&self, row: usize, text: &str, proposal: &mut Proposal) -> bool {
+        let withdrawn = is_withdrawn(text) && self.has_amount(row);
+        if withdrawn {
+            proposal.left_out(row, text, "it says so");
+            proposal.assumed.push(format!(
+                "row {} “{text}” says that it is left out, and was",
+                row + 1
+            ));
+        }
+        withdrawn
+    }
+
     /// What the product is, below the list as our own tables have it.
     fn take_fact(&self, row: usize, text: &str, proposal: &mut Proposal) -> bool {
         let Some((key, value)) = self.head_of(row) else {
@@ -80,6 +95,16 @@ impl Reader<'_> {
         proposal.head = Arc::new(formula);
         proposal.left_out(row, text, "says what the product is");
         true
+    }
+
+    /// A row that says for how many pieces the amounts are.
+    fn take_size(&self, row: usize, text: &str, proposal: &mut Proposal) -> bool {
+        let is_size = is_for_pieces(text.trim_start_matches('#'));
+        if is_size {
+            proposal.left_out(row, text, "says how much is made");
+            proposal.text.push(text.to_owned());
+        }
+        is_size
     }
 
     /// A row whose words say that it is a sum.

@@ -10,7 +10,7 @@ use super::{Proposal, ProposedLine, Quantity};
 use crate::file::table::amounts::Written;
 use crate::file::table::columns::is_role;
 use crate::file::table::items::{Item, items};
-use crate::file::table::phase_words::phase_of_cell;
+use crate::file::table::phase_words::{phase_heading, phase_of_cell};
 use crate::file::table::sums::sum_of;
 use crate::file::table::words::{is_property, words};
 use crate::file::table::{Table, prose};
@@ -37,6 +37,12 @@ impl Reader<'_> {
             title.clone_into(&mut work.proposal.name);
             work.proposal.left_out(row, text, "the name of the product");
         } else if inside {
+            if phase_heading(title).is_none() {
+                work.proposal.assumed.push(format!(
+                    "row {} “{text}” was taken for the beginning of a phase; another recipe may begin there",
+                    row + 1
+                ));
+            }
             work.enter_phase(phase_of_cell(title));
             work.proposal.left_out(row, text, "begins a phase");
         }
@@ -51,7 +57,7 @@ impl Reader<'_> {
             let before = work.proposal.lines.len();
             self.enter(row, wanted, read, work);
             if let Some(line) = work.proposal.lines.get_mut(before) {
-                line.doubt_amount("it was read out of a sentence");
+                line.doubt_amount(IN_SENTENCE);
             }
         }
         for sentence in prose::sentences(text) {
@@ -108,6 +114,31 @@ impl Reader<'_> {
                 "row {}: “{rest}” has no amount and was left out",
                 row + 1
             ));
+        }
+    }
+}
+
+/// What is asked of a line that was read out of a sentence.
+const IN_SENTENCE: &str = "it was read out of a sentence";
+
+/// Lines that were read out of sentences and are a whole to the last digit were read rightly.
+pub(super) fn settle_sentences(proposal: &mut Proposal) {
+    /// Fewer make a whole by chance.
+    const ENOUGH: usize = 3;
+    let whole = proposal.percent_total() == Some(Decimal::ONE_HUNDRED) && !proposal.has_rest();
+    if !whole || proposal.lines.len() < ENOUGH {
+        return;
+    }
+    for line in &mut proposal.lines {
+        let of_amount = line.amount_doubts.min(line.doubts.len());
+        let place = line
+            .doubts
+            .iter()
+            .take(of_amount)
+            .position(|d| d == IN_SENTENCE);
+        if let Some(place) = place {
+            line.doubts.remove(place);
+            line.amount_doubts -= 1;
         }
     }
 }

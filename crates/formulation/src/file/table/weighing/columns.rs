@@ -42,6 +42,10 @@ pub(in crate::file::table) struct Beside {
     pub(in crate::file::table) measured: bool,
     /// Without headings: its numbers are the percentages times one factor.
     pub(in crate::file::table) follows: bool,
+    /// Another column holds nothing but currencies.
+    pub(in crate::file::table) valued: bool,
+    /// Most of its cells are ranges, and another column makes the whole exactly.
+    pub(in crate::file::table) ranged: bool,
 }
 
 impl Seen {
@@ -382,6 +386,18 @@ const TABLE: &[Rule] = &[
         "adds up another column, row by row",
     ),
     found(|c| c.most(|c| c.cas), Kind::Cas, (12, 6), "CAS numbers"),
+    found(
+        |c| c.filled(2) && c.most(|c| c.currencies),
+        Kind::Currency,
+        (20, 14),
+        "currencies",
+    ),
+    found(
+        |c| c.beside.valued && c.bare() && !c.content.counts_up,
+        Kind::Price,
+        (8, 4),
+        "numbers beside a column of currencies",
+    ),
     found(Seen::money, Kind::Price, (12, 6), "amounts of money"),
     found(Seen::percents, Kind::Percent, (8, 4), "percentages"),
     found(Seen::masses, Kind::Amount, (8, 4), "amounts with units"),
@@ -414,6 +430,12 @@ const TABLE: &[Rule] = &[
         Kind::Percent,
         (2, 1),
         "and exactly so",
+    ),
+    found(
+        |c| c.beside.ranged,
+        Kind::UseLevel,
+        (30, 30),
+        "ranges beside a column that makes the whole",
     ),
     found(
         |c| c.content.ranges * 10 >= c.content.filled * 7 && c.filled(2),

@@ -163,11 +163,7 @@ impl<'t> Reader<'t> {
             supplier: String::new(),
             pieces: of == ListOf::Materials && about::has_pieces(table, layout),
             of_allergens: false,
-            allergens: if of == ListOf::Materials {
-                allergens::columns(table, layout)
-            } else {
-                Vec::new()
-            },
+            allergens: allergens::columns(table, layout),
             pairs: about::pairs(table, layout),
             tax_at: tax_column(table, layout),
             of_rates: tax_column(table, layout).is_some_and(|at| holds_rates(table, layout, at)),
@@ -243,6 +239,7 @@ impl<'t> Reader<'t> {
 
     /// What is known only after all rows were read.
     pub(super) fn tell(&self, list: &mut PriceList) {
+        list.notes.extend(self.table.done_words());
         let priced = list.prices.iter().any(|p| {
             p.offers.iter().any(|o| o.price.is_some())
                 || p.lot.as_ref().is_some_and(|l| l.price.is_some())
@@ -280,6 +277,7 @@ impl<'t> Reader<'t> {
                 .into_iter()
                 .filter_map(|kind| self.layout.place(kind))
                 .filter(|at| *at != self.names)
+                .chain(self.allergens.iter().map(|(column, _)| *column))
                 .map(|at| format!("“{}”", self.layout.heading(self.table, at)))
                 .collect();
             if !told.is_empty() {
@@ -695,9 +693,15 @@ impl<'t> Reader<'t> {
                 Err(message) => return Err(message),
             }
         }
-        if let [offer] = offers.as_slice() {
+        if offers.len() == 1 {
             doubts.extend(self.against_gross(row));
-            doubts.extend(self.against_other_unit(row, offer));
+        }
+        // The price of a unit is that of one of the packs.
+        let mut against = offers.iter().map(|o| self.against_other_unit(row, o));
+        if let Some(first) = against.next()
+            && against.all(|told| told.is_some())
+        {
+            doubts.extend(first);
         }
         let lot = self.lot(row, pack, counted, offers.first(), &mut doubts)?;
         if offers.is_empty()
