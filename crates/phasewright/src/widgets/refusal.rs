@@ -4,6 +4,7 @@
 use eframe::egui::accesskit::Live;
 use eframe::egui::{self, Id, Ui};
 use formulation::finding::Level;
+use formulation::plain_words::sentence;
 
 use super::level_mark::level_mark;
 
@@ -16,7 +17,7 @@ struct Refused {
 
 /// Keeps why something typed was not taken; `id` is that of the field, or of fields together.
 pub fn refuse(ctx: &egui::Context, id: Id, typed: impl Into<String>, why: impl Into<String>) {
-    let (typed, why) = (typed.into(), why.into());
+    let (typed, why) = (typed.into(), sentence(&why.into()));
     ctx.data_mut(|d| d.insert_temp(id, Refused { typed, why }));
     ctx.request_repaint();
 }

@@ -214,6 +214,9 @@ fn axes(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
                     "Second line to move"
                 };
                 line_choice(ui, view, "sweep line", name, &mut range.line);
+                if range.line != before {
+                    part.problem = None;
+                }
                 if range.line != before
                     && let Some(line) = range.line.and_then(|id| view.variant.line(id))
                 {
@@ -319,7 +322,7 @@ fn start(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
     let mut chosen = Vec::new();
     for range in part.ranges.iter().take(count) {
         let Some(line) = range.line else {
-            part.problem = Some("choose the line to move".into());
+            part.problem = Some("Choose the line to move".into());
             return;
         };
         chosen.push(Axis {

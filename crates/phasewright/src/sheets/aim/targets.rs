@@ -283,8 +283,8 @@ fn sliders(ui: &mut Ui, target: &mut Target) {
     ui.horizontal(|ui| {
         ui.spacing_mut().slider_width = (ui.available_width() - 230.0).clamp(60.0, 240.0);
         // The track is seen on the ground of the sheet.
-        let edge = theme::palette(ui).edge;
-        ui.visuals_mut().widgets.inactive.bg_fill = edge;
+        let rule = theme::palette(ui).rule;
+        ui.visuals_mut().widgets.inactive.bg_fill = rule;
         let figure = |ui: &mut Ui, value: &mut f64, which: &str| {
             ui.add(
                 Slider::new(value, least..=most)

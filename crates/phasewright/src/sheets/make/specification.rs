@@ -30,6 +30,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let mut changed = false;
     let mut remove = None;
     let document = view.document.id;
+    let mut told = Told::new();
     Grid::new("specification")
         .num_columns(7)
         .spacing([theme::GAP, theme::TIGHT])
@@ -60,12 +61,20 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 match one.quality.measure() {
                     Some(measure) => {
                         if one.quality == Quality::Ph {
-                            target_ph(ui, view, id, commands);
+                            target_ph(ui, view, &mut told, id, commands);
                         } else {
-                            changed |= figure(ui, (id, name, "wanted"), &mut one.target, measure);
+                            changed |= figure(
+                                ui,
+                                &mut told,
+                                (id, name, "wanted"),
+                                &mut one.target,
+                                measure,
+                            );
                         }
-                        changed |= figure(ui, (id, name, "lowest"), &mut one.low, measure);
-                        changed |= figure(ui, (id, name, "highest"), &mut one.high, measure);
+                        changed |=
+                            figure(ui, &mut told, (id, name, "lowest"), &mut one.low, measure);
+                        changed |=
+                            figure(ui, &mut told, (id, name, "highest"), &mut one.high, measure);
                     }
                     None => {
                         for _ in 0..3 {
@@ -85,6 +94,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 ui.end_row();
             }
         });
+    for (place, shown) in told {
+        refusal(ui, place, &shown);
+    }
     if let Some(place) = remove {
         next.characteristics.remove(place);
         changed = true;
@@ -154,13 +166,19 @@ fn cell(ui: &mut Ui, width: f32, entry: Entry<'_>) -> Option<String> {
     .inner
 }
 
-fn target_ph(ui: &mut Ui, view: &View<'_>, id: eframe::egui::Id, commands: &mut Vec<Command>) {
+fn target_ph(
+    ui: &mut Ui,
+    view: &View<'_>,
+    told: &mut Told,
+    id: eframe::egui::Id,
+    commands: &mut Vec<Command>,
+) {
     let shown = view
         .variant
         .target_ph
         .map_or_else(String::new, |ph| ph.to_string());
     let id = id.with("target ph");
-    if let Some(ph) = asked_figure(ui, id, &shown, "pH wanted", "", |text| {
+    if let Some(ph) = asked_figure(ui, told, id, &shown, "pH wanted", "", |text| {
         typed::optional(text, typed::ph).map_err(|e| e.to_string())
     }) {
         commands.push(Command::Edit(Edit::SetTargetPh(ph)));
@@ -169,51 +187,58 @@ fn target_ph(ui: &mut Ui, view: &View<'_>, id: eframe::egui::Id, commands: &mut 
 
 fn figure(
     ui: &mut Ui,
+    told: &mut Told,
     (id, name, what): (eframe::egui::Id, &str, &str),
     value: &mut Option<f64>,
     measure: &Measure,
 ) -> bool {
     let shown = value.map_or_else(String::new, |v| v.to_string());
     let name = format!("{name} {what}");
-    let read = asked_figure(ui, id.with(what), &shown, &name, measure.unit, |text| {
-        typed::optional(text, |t| typed::value(t, measure)).map_err(|e| e.to_string())
-    });
+    let read = asked_figure(
+        ui,
+        told,
+        id.with(what),
+        &shown,
+        &name,
+        measure.unit,
+        |text| typed::optional(text, |t| typed::value(t, measure)).map_err(|e| e.to_string()),
+    );
     if let Some(read) = read {
         *value = read;
     }
     read.is_some()
 }
 
-/// A field for a figure. What cannot be read stays in it, and the reason stands below.
+/// The fields of the table with the text they show, for what is to be told of them below it.
+type Told = Vec<(eframe::egui::Id, String)>;
+
+/// A field for a figure. What cannot be read stays in it, and the reason is told below the table.
 fn asked_figure<T>(
     ui: &mut Ui,
+    told: &mut Told,
     id: eframe::egui::Id,
     shown: &str,
     name: &str,
     unit: &str,
     read: impl FnOnce(&str) -> Result<T, String>,
 ) -> Option<T> {
-    ui.vertical(|ui| {
-        ui.set_max_width(FIGURE);
-        let place = id.with("refused");
-        let shown = refused(ui, place).unwrap_or_else(|| shown.to_owned());
-        let entry = Entry::new(id, &shown, name).hint(unit).width(FIGURE);
-        let Some(text) = cell(ui, FIGURE, entry) else {
-            refusal(ui, place, &shown);
-            return None;
-        };
-        match read(&text) {
-            Ok(value) => {
-                accept(ui, place);
-                Some(value)
-            }
-            Err(why) => {
-                refuse(ui, place, text, why);
-                None
-            }
+    let place = id.with("refused");
+    let shown = refused(ui, place).unwrap_or_else(|| shown.to_owned());
+    let entry = Entry::new(id, &shown, name).hint(unit).width(FIGURE);
+    let Some(text) = cell(ui, FIGURE, entry) else {
+        told.push((place, shown));
+        return None;
+    };
+    match read(&text) {
+        Ok(value) => {
+            accept(ui, place);
+            Some(value)
         }
-    })
-    .inner
+        Err(why) => {
+            refuse(ui, place, text, format!("“{name}”: {why}"));
+            None
+        }
+    }
 }
 
 fn words(
