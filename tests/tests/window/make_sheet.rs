@@ -379,6 +379,39 @@ fn the_calendar_holds_the_workshop_and_the_stability_plans() {
     click(&mut harness, "Save the calendar…");
 }
 
+/// Why something typed was not taken stands by its field, not in the status bar, and goes when
+/// the text is mended.
+#[test]
+fn what_is_refused_is_told_beside_its_field() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    let says = |harness: &Harness<'_, Bench>, words: &str| {
+        harness.query_all_by_label_contains(words).next().is_some()
+    };
+    click(&mut harness, "Specification");
+    click(&mut harness, "Add viscosity");
+    let lowest = |harness: &mut Harness<'_, Bench>, text: &str| {
+        type_into(harness, "viscosity lowest", text);
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+    };
+    let why = "is not a viscosity";
+    lowest(&mut harness, "a lot");
+    assert!(says(&harness, why));
+    picture(&mut harness, "make-refused");
+    lowest(&mut harness, "4000");
+    assert!(!says(&harness, why));
+    click(&mut harness, "Workshop");
+    click(&mut harness, "Add the scale");
+    harness.run();
+    assert!(says(&harness, "A mass is missing"));
+    type_into(&mut harness, "Smallest step", "0.01 g");
+    harness.run();
+    assert!(!says(&harness, "A mass is missing"));
+    assert_eq!(harness.state().state().message, None);
+}
+
 /// One specification: stated once, read by the record.
 #[test]
 fn what_is_stated_in_the_specification_is_asked_of_the_batch() {
