@@ -65,6 +65,18 @@ pub struct Product {
     pub fragrance_category: Option<Arc<str>>,
 }
 
+impl Product {
+    /// Makes it a product of a type, or of none that is stated. Where no product of that type
+    /// is used on any of the places stated, its usual places are taken in their stead.
+    pub fn become_type(&mut self, of: Option<ProductType>) {
+        self.product_type = of;
+        let possible = of.map_or(&[][..], ProductType::places);
+        if !possible.is_empty() && !self.places.iter().any(|p| possible.contains(p)) {
+            self.places = of.map_or(&[][..], ProductType::usual_places).to_vec();
+        }
+    }
+}
+
 impl Default for Product {
     fn default() -> Self {
         Self {

@@ -31,6 +31,7 @@ pub mod file;
 pub mod finding;
 #[cfg(test)]
 mod fixture;
+pub mod fonts;
 pub mod formula;
 pub mod handling;
 pub mod harmless;
@@ -60,7 +61,6 @@ pub mod purpose;
 pub mod quantity;
 #[cfg(test)]
 mod random_formula;
-pub mod reference;
 pub mod remedy;
 mod remembered;
 pub mod rules;

@@ -271,6 +271,16 @@ impl ProductType {
         }
     }
 
+    /// The places taken where none is stated: the first of [`Self::places`], of hair with
+    /// the scalp.
+    pub const fn usual_places(self) -> &'static [Place] {
+        match self.places() {
+            hair @ [Place::Hair, ..] => hair,
+            [first, ..] => std::slice::from_ref(first),
+            [] => &[],
+        }
+    }
+
     /// The word rules and files use: the label's sense in one hyphenated word.
     pub const fn word(self) -> &'static str {
         match self {

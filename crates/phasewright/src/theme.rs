@@ -388,19 +388,10 @@ pub fn set_motion(context: &egui::Context, motion: Motion) {
 
 fn fonts() -> FontDefinitions {
     let mut fonts = FontDefinitions::default();
-    let faces: [(&str, &[u8]); 3] = [
-        (
-            "regular",
-            include_bytes!("../../../assets/fonts/NotoSans-Regular.ttf"),
-        ),
-        (
-            "bold",
-            include_bytes!("../../../assets/fonts/NotoSans-Bold.ttf"),
-        ),
-        (
-            "symbols",
-            include_bytes!("../../../assets/fonts/NotoSansMath-Symbols.ttf"),
-        ),
+    let faces = [
+        ("regular", formulation::fonts::REGULAR),
+        ("bold", formulation::fonts::BOLD),
+        ("symbols", formulation::fonts::SYMBOLS),
     ];
     for (name, bytes) in faces {
         fonts

@@ -10,7 +10,6 @@ use std::collections::BTreeMap;
 use std::path::Path;
 
 use formulation::chemistry::substances;
-use formulation::reference;
 use formulation::rules::molar::molar_mass;
 
 /// One row of a table and what the model makes of it.

@@ -8,7 +8,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use clap::Parser as _;
+use clap::{CommandFactory as _, Parser as _};
 use phasewright::cli::Cli;
 use phasewright::headless::run_to;
 
@@ -91,6 +91,24 @@ fn links_lead_somewhere() {
                 });
                 assert!(found, "{name}: {target} has no such heading");
             }
+        }
+    }
+}
+
+/// Every command, and every command of a command, stands in the page of the commands.
+#[test]
+fn every_command_is_told() {
+    let page = fs::read_to_string(root().join("docs/commands.md")).unwrap();
+    let cli = Cli::command();
+    for command in cli.get_subcommands() {
+        let name = command.get_name();
+        let told =
+            page.contains(&format!("`phasewright {name} ")) || page.contains(&format!("`{name} "));
+        assert!(told, "docs/commands.md does not tell of {name}");
+        for inner in command.get_subcommands().map(clap::Command::get_name) {
+            let told =
+                page.contains(&format!("`{inner}`")) || page.contains(&format!("{name} {inner}"));
+            assert!(told, "docs/commands.md does not tell of {name} {inner}");
         }
     }
 }

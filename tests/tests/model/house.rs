@@ -72,12 +72,7 @@ fn numbers_typed_by_people_have_one_reader() {
     let why = "read typed numbers with formulation::amount::typed";
     none_of("phasewright", &words, &[], why);
     // Files hold plain decimals of our own; tables and texts go through `amount::number`.
-    let own = [
-        "file/quantity_text.rs",
-        "file/trial_cases/tables.rs",
-        "amount/number.rs",
-        "src/reference.rs",
-    ];
+    let own = ["file/quantity_text.rs", "amount/number.rs"];
     none_of("formulation", &words, &own, why);
 }
 
@@ -232,7 +227,7 @@ fn no_room_takes_from_one_that_takes_from_it() {
 /// Only `file` touches a disk, and the model below it does not know it.
 #[test]
 fn the_model_does_not_know_files() {
-    let above = ["file", "reference", "starts", "fixture", "random_formula"];
+    let above = ["file", "starts", "fixture", "random_formula"];
     for (module, others) in modules("formulation") {
         let room = module.split("::").next().unwrap();
         let takes = others

@@ -14,9 +14,9 @@ use std::time::Duration;
 
 use clap::Parser as _;
 use formulation::file::trial_store;
-use formulation::reference::{self, Value as Answered};
 use phasewright::cli::Cli;
 use phasewright::headless::run_to;
+use reference::Value as Answered;
 use serde_json::Value;
 
 fn file(name: &str) -> PathBuf {

@@ -235,6 +235,12 @@ mod tests {
     }
 
     #[test]
+    fn finer_lines_move_by_half_the_usual_tolerance_at_most() {
+        let half = crate::batch::plan::PlanRequest::TOLERANCE.value() / 2.0;
+        assert_eq!(MOST_SHIFT_PER_MILLE as f64 / 1000.0, half);
+    }
+
+    #[test]
     fn steps_left_over_go_to_the_largest_remainders() {
         assert_eq!(largest_remainder(&[1, 1, 1], 10), Some(vec![4, 3, 3]));
         assert_eq!(largest_remainder(&[47, 16, 37], 10), Some(vec![5, 1, 4]));

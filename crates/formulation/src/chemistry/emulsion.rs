@@ -161,8 +161,9 @@ pub fn split(low_hlb: f64, high_hlb: f64, wanted: f64) -> Option<(f64, f64)> {
     Some((1.0 - high, high))
 }
 
-/// Estimates the emulsion figures of a mix.
-pub fn estimate(mix: &Mix<'_>) -> Emulsion {
+/// Estimates the emulsion figures of a mix; `rinsed` tells whether it meets the water of
+/// rinsing.
+pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
     let mut found = Emulsion {
         required: Figure::of(METHOD, VALIDITY, SOURCE),
         provided: Figure::of(METHOD, VALIDITY, SOURCE),
@@ -233,7 +234,7 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
         .sum();
     // What asks for an HLB, such as fatty alcohols, is part of the oil phase.
     let oil_phase = found.oil_percent.max(100.0 * (told + untold));
-    if let Some(why) = no_emulsion(&found, oil_phase, surfactant) {
+    if let Some(why) = no_emulsion(&found, oil_phase, surfactant, rinsed) {
         return found.without(why);
     }
     // More oil than micelles hold is emulsified by the surfactant, beyond the HLB system.
@@ -245,12 +246,18 @@ pub fn estimate(mix: &Mix<'_>) -> Emulsion {
 }
 
 /// Why a mix is no emulsion; its oil phase and its surfactant are % of the formula.
-fn no_emulsion(found: &Emulsion, oil_phase: f64, surfactant: f64) -> Option<NoEmulsion> {
+fn no_emulsion(
+    found: &Emulsion,
+    oil_phase: f64,
+    surfactant: f64,
+    rinsed: bool,
+) -> Option<NoEmulsion> {
     if oil_phase < LEAST_OF_EACH.0 {
         Some(NoEmulsion::NoOil)
     } else if found.water_percent < LEAST_OF_EACH.1 {
         // Oil with an emulsifier becomes one when it is rinsed off.
-        (found.emulsifier_percent <= 0.0).then_some(NoEmulsion::NoWater)
+        let becomes_one = rinsed && found.emulsifier_percent > 0.0;
+        (!becomes_one).then_some(NoEmulsion::NoWater)
     } else {
         (surfactant >= WASH.max(oil_phase)).then_some(NoEmulsion::Micelles)
     }
@@ -612,6 +619,10 @@ mod tests {
     }
 
     fn estimated(lines: &[(Material, &str)]) -> Emulsion {
+        estimated_of(lines, true)
+    }
+
+    fn estimated_of(lines: &[(Material, &str)], rinsed: bool) -> Emulsion {
         let lines = lines
             .iter()
             .map(|(m, percent)| fixture::line(&Arc::new(m.clone()), percent))
@@ -619,7 +630,7 @@ mod tests {
         let f = fixture::formula(lines);
         let mixture = Mixture::of(&f, f.active());
         let composition = Composition::of(&mixture);
-        estimate(&Mix::new(&mixture, &composition))
+        estimate(&Mix::new(&mixture, &composition), rinsed)
     }
 
     fn plain(name: &str, class: Class) -> Material {
@@ -684,6 +695,10 @@ mod tests {
             let known = found.required.is_known() || found.provided.is_known();
             assert_eq!(known, why.is_none(), "{names:?}");
         }
+        // The same balm stays on the skin.
+        let left_on = estimated_of(&[(oil(), "90"), (solubiliser(), "10")], false);
+        assert_eq!(left_on.absent, Some(NoEmulsion::NoWater));
+        assert_eq!(left_on.required.value, None);
     }
 
     /// Griffin 1949, as textbooks have it: 3 to 6 for water-in-oil, 8 and more for oil-in-water.

@@ -5,14 +5,15 @@ use crate::finding::{Field, Finding, Level, Matter};
 use crate::formula::Variant;
 use crate::material::{Basis, Source};
 use crate::quantity::Ph;
-
-/// Distance between the estimated range and the target pH that is worth a word.
-const OFF_TARGET: f64 = 0.3;
+use crate::specification::PH_TOLERANCE;
 
 /// Adds the findings of the estimates of a variant.
 pub fn findings(estimates: &Estimates, variant: &Variant, findings: &mut Vec<Finding>) {
     if let Some(soap) = &estimates.soap {
         super::soap::findings(soap, variant, findings);
+    }
+    if let Some(unvalued) = &estimates.unvalued_fats {
+        super::soap::unvalued_findings(unvalued, findings);
     }
     target(estimates, variant, findings);
 }
@@ -27,7 +28,7 @@ fn target(estimates: &Estimates, variant: &Variant, findings: &mut Vec<Finding>)
     ) else {
         return;
     };
-    if (low - OFF_TARGET..=high + OFF_TARGET).contains(&target) {
+    if (low - PH_TOLERANCE..=high + PH_TOLERANCE).contains(&target) {
         return;
     }
     let estimate = match figure.value {

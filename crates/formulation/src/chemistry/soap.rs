@@ -314,8 +314,21 @@ struct Sums {
     unknown: f64,
 }
 
+/// Lye beside fats of which mostly no saponification value is known, so that neither the lye
+/// they need nor what stays free can be told.
+#[derive(Clone, PartialEq, Debug)]
+pub struct UnvaluedFats {
+    /// INCI names of the fats without a value.
+    pub fats: Vec<Arc<str>>,
+    /// The lines of the alkali.
+    pub lines: Vec<ItemId>,
+}
+
 /// Finds the soap that forms; `None` if there is no alkali or nothing for it to act on.
-pub fn estimate(mix: &Mix<'_>) -> Option<Soap> {
+///
+/// # Errors
+/// [`UnvaluedFats`] if what the lye meets is mostly fat of unknown saponification value.
+pub fn estimate(mix: &Mix<'_>) -> Result<Option<Soap>, UnvaluedFats> {
     let mut sums = Sums::default();
     let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
     let mut fats = Vec::new();
@@ -381,17 +394,25 @@ pub fn estimate(mix: &Mix<'_>) -> Option<Soap> {
     }
     let strong = sums.sodium + sums.potassium;
     let (acids, esters) = (sums.acids, sums.esters);
-    if acids + esters <= 0.0 || strong + sums.amine <= 0.0 {
-        return None;
-    }
+    lines.sort_unstable();
+    lines.dedup();
     let lye = (strong - sums.other_acid).max(0.0);
     let beyond = lye - acids;
+    if sums.unknown > acids + esters && beyond >= LEAST_DEGREE * (esters + sums.unknown) {
+        return Err(UnvaluedFats {
+            fats: figure.unknown,
+            lines,
+        });
+    }
+    if acids + esters <= 0.0 || strong + sums.amine <= 0.0 {
+        return Ok(None);
+    }
     let making = if esters > 0.0 && beyond >= LEAST_DEGREE * esters {
         Making::Saponified
     } else if acids > 0.0 && lye + sums.amine > 0.0 {
         Making::Neutralised
     } else {
-        return None;
+        return Ok(None);
     };
     let (base, need) = match making {
         Making::Saponified => (lye, acids + esters),
@@ -424,11 +445,9 @@ pub fn estimate(mix: &Mix<'_>) -> Option<Soap> {
         lines,
         after: Vec::new(),
     };
-    soap.lines.sort_unstable();
-    soap.lines.dedup();
     let amine = soap_amine.map_or("Amine", |(name, _)| name);
     react(&mut soap, &sums, degree.min(1.0), base, amine);
-    Some(soap)
+    Ok(Some(soap))
 }
 
 /// Fills in what the fats become when they react to a degree, with `base` mol/kg.
@@ -558,15 +577,39 @@ fn is_fat_by_name(inci: &str) -> bool {
     FATS.iter().any(|fat| last.eq_ignore_ascii_case(fat))
 }
 
-fn finding(soap: &Soap, level: Level, rule: &'static str, message: String) -> Finding {
+fn finding(lines: &[ItemId], level: Level, rule: &'static str, message: String) -> Finding {
     Finding::new(level, rule, message, Source::new(Basis::Estimate, SOURCE))
-        .on(soap.lines.clone())
+        .on(lines.to_vec())
         .about(Matter::of("lye"))
+}
+
+/// What all who handle lye are told.
+fn lye_handling(lines: &[ItemId]) -> Finding {
+    finding(
+        lines,
+        Level::Caution,
+        "lye-handling",
+        "Lye burns skin and blinds eyes: goggles, gloves, long sleeves, fresh air. Add lye to cold water, never water to lye; it heats up by itself. No aluminium vessels.".to_owned(),
+    )
+}
+
+/// What is to be said where the fats have no saponification value.
+pub fn unvalued_findings(unvalued: &UnvaluedFats, findings: &mut Vec<Finding>) {
+    findings.push(finding(
+        &unvalued.lines,
+        Level::Caution,
+        "saponification-unknown",
+        format!(
+            "Lye turns fats into soap, but no saponification value is known of {}: the lye needed cannot be computed, nor whether alkali stays free, which burns skin. Take the value from the supplier's data sheet, or titrate free alkali before use.",
+            unvalued.fats.join(", ")
+        ),
+    ));
+    findings.push(lye_handling(&unvalued.lines));
 }
 
 /// What is to be said of the soap.
 pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
-    let mut say = |level, rule, message| findings.push(finding(soap, level, rule, message));
+    let mut say = |level, rule, message| findings.push(finding(&soap.lines, level, rule, message));
     let degree = soap.degree_percent.value.unwrap_or(0.0) / 100.0;
     let most = soap.degree_percent.high.unwrap_or(0.0) / 100.0;
     let alkali = soap.sodium_hydroxide_percent + soap.potassium_hydroxide_percent;
@@ -602,7 +645,7 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
             percent: Percent::from_units(units as i64),
         });
     }
-    let mut say = |level, rule, message| findings.push(finding(soap, level, rule, message));
+    let mut say = |level, rule, message| findings.push(finding(&soap.lines, level, rule, message));
     if degree <= 1.0 + WEIGHING && (most > 1.0 || degree > 1.0 - LITTLE_SUPERFAT) {
         say(
             Level::Caution,
@@ -639,11 +682,7 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
             ),
         );
     }
-    say(
-        Level::Caution,
-        "lye-handling",
-        "Lye burns skin and blinds eyes: goggles, gloves, long sleeves, fresh air. Add lye to cold water, never water to lye; it heats up by itself. No aluminium vessels.".to_owned(),
-    );
+    findings.push(lye_handling(&soap.lines));
     if !soap.degree_percent.unknown.is_empty() {
         let names: Vec<&str> = soap
             .degree_percent
@@ -651,14 +690,15 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
             .iter()
             .map(AsRef::as_ref)
             .collect();
-        say(
+        findings.push(finding(
+            &soap.lines,
             Level::Caution,
             "saponification-unknown",
             format!(
                 "No saponification value is known of {}; the lye they take up is left out of the typical figure.",
                 names.join(", ")
             ),
-        );
+        ));
     }
 }
 
@@ -704,7 +744,9 @@ mod tests {
         ]);
         let mixture = Mixture::of(&f, f.active());
         let composition = Composition::of(&mixture);
-        let soap = estimate(&Mix::new(&mixture, &composition)).unwrap();
+        let soap = estimate(&Mix::new(&mixture, &composition))
+            .unwrap()
+            .unwrap();
         let mut list = Vec::new();
         findings(&soap, f.active(), &mut list);
         (soap, list)
@@ -747,7 +789,9 @@ mod tests {
             ]);
             let mixture = Mixture::of(&f, f.active());
             let composition = Composition::of(&mixture);
-            let soap = estimate(&Mix::new(&mixture, &composition)).unwrap();
+            let soap = estimate(&Mix::new(&mixture, &composition))
+                .unwrap()
+                .unwrap();
             let mut list = Vec::new();
             findings(&soap, f.active(), &mut list);
             list.iter().any(|f| f.message.contains(inci))
@@ -756,6 +800,34 @@ mod tests {
         assert!(named(butter, Class::Conditioner));
         assert!(named(butter, Class::Other));
         assert!(!named("Polyquaternium-7", Class::Conditioner));
+    }
+
+    /// Lye on nothing but fat of unknown value: no figure, but a word and the cautions.
+    #[test]
+    fn lye_on_unknown_fat_alone_is_told() {
+        let butter = "Virola Surinamensis Seed Butter";
+        let of = |fat: &str, naoh: &str| {
+            let f = fixture::formula(vec![
+                line(&material("b", &[(fat, 100.0, Class::Oil)]), "60"),
+                line(
+                    &material("l", &[("Sodium Hydroxide", 100.0, Class::AcidBase)]),
+                    naoh,
+                ),
+                line(&material("w", &[("Aqua", 100.0, Class::Water)]), "33"),
+            ]);
+            let mixture = Mixture::of(&f, f.active());
+            let composition = Composition::of(&mixture);
+            estimate(&Mix::new(&mixture, &composition))
+        };
+        let unvalued = of(butter, "7").unwrap_err();
+        assert_eq!(unvalued.fats, [Arc::from(butter)]);
+        let mut list = Vec::new();
+        unvalued_findings(&unvalued, &mut list);
+        assert!(list.iter().any(|f| f.message.contains(butter)));
+        assert!(list.iter().any(|f| f.rule.as_ref() == "lye-handling"));
+        // A drop of lye that adjusts the pH makes no soap; paraffin never does.
+        assert_eq!(of(butter, "0.1"), Ok(None));
+        assert_eq!(of("Paraffinum Liquidum", "7"), Ok(None));
     }
 
     /// Nothing is lost: what reacts weighs what forms.
@@ -786,7 +858,9 @@ mod tests {
         ]);
         let mixture = Mixture::of(&f, f.active());
         let composition = Composition::of(&mixture);
-        let soap = estimate(&Mix::new(&mixture, &composition)).unwrap();
+        let soap = estimate(&Mix::new(&mixture, &composition))
+            .unwrap()
+            .unwrap();
         assert_eq!(soap.making, Making::Neutralised);
         assert!(
             (soap.degree_percent.value.unwrap() - 50.0).abs() < 0.5,

@@ -380,6 +380,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         natural_origin: natural,
         // What it comes to is among the figures worked out.
         soap: _,
+        unvalued_fats: _,
     } = estimates;
     let mut add = |key, label, unit, digits, estimate: &Estimate, factor: f64| {
         out.push(Figure::estimated(

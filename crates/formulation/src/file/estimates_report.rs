@@ -31,6 +31,8 @@ pub struct EstimatesReport {
     natural_origin: NaturalRow,
     /// Soap that forms; null if none does.
     soap: Option<SoapRow>,
+    /// Fats that lye meets and whose saponification value is not known.
+    fats_without_saponification_value: Vec<String>,
     /// What follows from the estimates by arithmetic.
     worked_out: Vec<WorkedRow>,
     details: Details,
@@ -434,6 +436,7 @@ impl EstimatesReport {
             electrolyte,
             natural_origin: natural,
             soap,
+            unvalued_fats,
         } = estimates;
         Self {
             ph: PhRow::of(ph),
@@ -446,6 +449,9 @@ impl EstimatesReport {
             electrolyte: ElectrolyteRow::of(electrolyte),
             natural_origin: NaturalRow::of(natural),
             soap: soap.as_ref().map(SoapRow::of),
+            fats_without_saponification_value: unvalued_fats
+                .as_ref()
+                .map_or_else(Vec::new, |f| names(&f.fats)),
             worked_out: work_out::derived(estimates, composition)
                 .figures()
                 .into_iter()
@@ -547,6 +553,15 @@ impl EstimatesReport {
 
     /// What lye makes of fats.
     fn write_soap(&self, t: &mut String) -> std::fmt::Result {
+        if !self.fats_without_saponification_value.is_empty() {
+            let fats = self.fats_without_saponification_value.join(", ");
+            line(
+                t,
+                "Lye needed",
+                "not known",
+                Some(&format!("no saponification value of {fats}")),
+            )?;
+        }
         let Some(soap) = &self.soap else {
             return Ok(());
         };

@@ -3,7 +3,8 @@
 use crate::label::svg::{Drawing, OPEN_JAR, jar_left};
 use crate::label_info::LabelInfo;
 
-use super::pdf::{Flow, Paper, PdfError, Style};
+use super::pdf::{Flow, PdfError, Style};
+use crate::batch::workshop::Paper;
 
 /// Points in a millimetre.
 const POINTS_PER_MM: f64 = 72.0 / 25.4;

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use serde::Serialize;
 
+use crate::amount::measure::tidy;
 use crate::label::{CAUTION, Holds, Label, list_ground};
 use crate::quantity::Spread;
 
@@ -78,7 +79,7 @@ struct ClaimJson<'a> {
 
 /// Percentages are given to 0.000001 %, the step of a formula's percentages.
 fn percents(share: Spread) -> (f64, f64, f64) {
-    let round = |p: f64| (p * 1e6).round() / 1e6;
+    let round = |p: f64| tidy(p, 6);
     (
         round(share.typical.as_percent()),
         round(share.low.as_percent()),

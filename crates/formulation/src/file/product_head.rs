@@ -7,6 +7,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
 use crate::amount::measure::Measure;
+use crate::amount::measure::tidy;
 use crate::amount::typed;
 use crate::formula::{Formula, ItemId, Kinds, Market, Phase, Place, ProductType, Step, Variant};
 use crate::material::{PhaseKind, ProductKind};
@@ -85,18 +86,25 @@ pub fn is_key(key: &str) -> bool {
         || matches!(first, "phase" | "step") && key.split(' ').count() == 2
 }
 
-/// What the maker's words for phases and steps ask for, applied once the lines stand.
+/// What the maker's words for phases and steps ask for, applied once the lines stand, as is what
+/// follows from the type of the product.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct PhaseWords {
     /// Letter and words of each phase.
     pub phases: Vec<(String, String)>,
     /// Letter and words of each step, in order.
     pub steps: Vec<(String, String)>,
+    /// Whether it is said where the product is used; else its type tells.
+    pub states_places: bool,
 }
 
 impl PhaseWords {
     /// Gives phases their kind, temperature, purpose and steps.
     pub fn apply(&self, formula: &mut Formula, variant: &mut Variant) -> Result<(), String> {
+        if !self.states_places {
+            let product_type = variant.product.product_type;
+            variant.product.become_type(product_type);
+        }
         for (letter, words) in &self.phases {
             let Some(phase) = phase_of(variant, letter) else {
                 return Err(format!("no line stands in phase {letter}"));
@@ -158,6 +166,7 @@ pub fn read_key(
             }
         }
         "place" | "places" => {
+            phases.states_places = true;
             product.places.clear();
             for word in list().filter(|w| !w.eq_ignore_ascii_case("none")) {
                 let place = Place::ALL
@@ -592,8 +601,7 @@ fn phase_lines(variant: &Variant) -> Vec<(String, String)> {
 
 /// A number as short as it reads back, without binary tails of conversions.
 fn shortest(value: f64) -> String {
-    let rounded = (value * 1e9).round() / 1e9;
-    format!("{rounded}")
+    tidy(value, 9).to_string()
 }
 
 /// What of a formula no table carries, in words; empty if all is carried.
@@ -731,6 +739,34 @@ mod tests {
         phases.phases.clear();
         assert_eq!(read, variant);
         assert_eq!((back.name, back.notes), (formula.name, formula.notes));
+    }
+
+    /// Where no place is said, the type tells; a place that is said stays, in any order.
+    #[test]
+    fn a_type_brings_its_place() {
+        for (head, places) in [
+            (&[("type", "toothpaste")][..], &[Place::Mouth][..]),
+            (&[("type", "shampoo")], &[Place::Hair, Place::Scalp]),
+            (&[("type", "shower-gel")], &[Place::Body]),
+            (
+                &[("place", "face"), ("type", "body-lotion")],
+                &[Place::Face],
+            ),
+            (
+                &[("type", "body-lotion"), ("place", "face")],
+                &[Place::Face],
+            ),
+            (&[("kind", "leave-on")], &[Place::Body]),
+        ] {
+            let mut formula = Formula::new("x");
+            let mut variant = Variant::clone(formula.active());
+            let mut words = PhaseWords::default();
+            for (key, value) in head {
+                read_key(key, value, &mut formula, &mut variant, &mut words).unwrap();
+            }
+            words.apply(&mut formula, &mut variant).unwrap();
+            assert_eq!(variant.product.places, places, "{head:?}");
+        }
     }
 
     #[test]

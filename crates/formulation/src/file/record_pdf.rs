@@ -4,12 +4,13 @@
 
 use std::fmt::Write as _;
 
-use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
+use super::pdf::{Align, Cell, Flow, PdfError, Style};
 use crate::batch::formula_state::state_of;
 use crate::batch::record::{
     Entry, Event, LineState, LineStatus, Point, Portion, Quality, Record, moment,
 };
 use crate::batch::weighing_scale::WeighingScale;
+use crate::batch::workshop::Paper;
 use crate::mass::{ExactMass, shown};
 use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
 use crate::specification::Verdict;

@@ -1,11 +1,12 @@
 //! The weigh sheet on paper: what to weigh and do in working order, boxes to tick, fields
 //! for lots, weights, times and signatures.
 
-use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
+use super::pdf::{Align, Cell, Flow, PdfError, Style};
 use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::weigh_sheet::{
     Entry, NOTICE, SheetPhase, WeighSheet, Weighing, cool_words, step_facts,
 };
+use crate::batch::workshop::Paper;
 use crate::quantity::{in_grams, in_kg_per_m3, in_millilitres};
 
 /// Text of the body.

@@ -23,7 +23,6 @@ use crate::trial::stability::{Acceptance, Plan, Time};
 
 /// The closing part of the name of a file of trials.
 pub const ENDING: &str = ".trials.jsonl";
-const FORMULA_ENDING: &str = ".formula.ron";
 
 /// Where the trials of a formula file lie.
 #[must_use]
@@ -33,7 +32,7 @@ pub fn path_of(formula: &Path) -> PathBuf {
         .map(|n| n.to_string_lossy().into_owned())
         .unwrap_or_default();
     let stem = name
-        .strip_suffix(FORMULA_ENDING)
+        .strip_suffix(formula_file::ENDING)
         .or_else(|| name.rsplit_once('.').map(|(s, _)| s))
         .unwrap_or(&name);
     formula.with_file_name(format!("{stem}{ENDING}"))

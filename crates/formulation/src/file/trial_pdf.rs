@@ -1,7 +1,8 @@
 //! Paper for trials: weigh sheets of a planned set, labels of samples, entry forms.
 
-use super::pdf::{Align, Cell, Flow, Paper, PdfError, Style};
+use super::pdf::{Align, Cell, Flow, PdfError, Style};
 use crate::batch::rounding::largest_remainder;
+use crate::batch::workshop::Paper;
 use crate::formula::{Formula, Variant};
 use crate::harmless;
 use crate::mass::ExactMass;

@@ -107,10 +107,11 @@ const GROUPS: [Group; 11] = [
     },
     Group {
         name: "ethoxylates",
-        ground: "no INCI name with “PEG-”, “-eth” or “eth” and a number, “polysorbate” or “laureth”",
+        ground: "no INCI name with “PEG-”, “-eth” or “eth” and a number, “polysorbate”, “poloxamer” or “laureth”",
         is_one: |inci, _| {
             inci.contains("peg-")
                 || inci.contains("polysorbate")
+                || inci.contains("poloxamer")
                 || inci.split([' ', '/']).any(|word| {
                     let stem = word
                         .trim_end_matches(|c: char| c.is_ascii_digit())
@@ -240,3 +241,7 @@ pub fn claims(evaluation: &Evaluation) -> Vec<Claim> {
     }
     claims
 }
+
+#[cfg(test)]
+#[path = "claims_tests.rs"]
+mod tests;

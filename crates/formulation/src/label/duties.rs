@@ -360,3 +360,7 @@ fn durability(made: &mut Duties, variant: &Variant, market: Market, article: &st
         ),
     }
 }
+
+#[cfg(test)]
+#[path = "duties_tests.rs"]
+mod tests;

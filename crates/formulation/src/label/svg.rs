@@ -12,8 +12,6 @@ use crate::formula::{Market, Variant};
 use crate::harmless;
 use crate::label_info::LabelInfo;
 
-const REGULAR: &[u8] = include_bytes!("../../../../assets/fonts/NotoSans-Regular.ttf");
-
 /// Margin around the text, mm.
 const MARGIN_MM: f64 = 2.0;
 /// Distance of base lines as a multiple of the type size.
@@ -272,7 +270,8 @@ impl OutlineBuilder for Outline {
 
 fn face() -> Option<&'static Face<'static>> {
     static FACE: OnceLock<Option<Face<'static>>> = OnceLock::new();
-    FACE.get_or_init(|| Face::parse(REGULAR, 0).ok()).as_ref()
+    FACE.get_or_init(|| Face::parse(crate::fonts::REGULAR, 0).ok())
+        .as_ref()
 }
 
 /// Height of the small x as a share of the type size; 0.53 is that of most sans-serif

@@ -11,6 +11,7 @@ mod tests;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use crate::amount::measure::tidy;
 use crate::material::{
     Basis, Charge, Class, Coverage, Hazard, Material, MaterialId, PhaseKind, ProductKind, Role,
     Source, SourcedValue, WettingMedium,
@@ -329,5 +330,5 @@ const fn use_field(kind: ProductKind) -> Field {
 
 /// To the ninth decimal, so that a unit of 1000 brings no binary noise.
 fn rounded(value: f64) -> f64 {
-    (value * 1e9).round() / 1e9
+    tidy(value, 9)
 }

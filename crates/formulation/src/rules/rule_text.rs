@@ -7,6 +7,7 @@ use super::GREAT_BRITAIN;
 use super::book::RuleBook;
 use super::entry::{Entry, List, RuleSet, RuledPurpose, Tier, Wording};
 use super::scope::Scope;
+use crate::amount::measure::tidy;
 use crate::formula::{Date, Market};
 
 /// What every panel and report of the law ends with.
@@ -214,7 +215,7 @@ fn wording(w: &Wording) -> String {
 
 /// Limits are printed with at most six decimals; what the binary fraction adds is cut.
 fn round(percent: f64) -> f64 {
-    (percent * 1e6).round() / 1e6
+    tidy(percent, 6)
 }
 
 #[cfg(test)]

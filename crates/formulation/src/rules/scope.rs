@@ -97,7 +97,11 @@ impl Word {
     /// Whether a product has the property.
     pub fn holds(self, product: &Product) -> Truth {
         let place = |wanted: &[Place]| {
-            if product.places.is_empty() {
+            // A toothpaste is for the mouth, whatever else is stated.
+            let of_type = product.product_type.map_or(&[][..], ProductType::places);
+            if !of_type.is_empty() && of_type.iter().all(|p| wanted.contains(p)) {
+                Truth::Yes
+            } else if product.places.is_empty() {
                 Truth::Maybe
             } else {
                 Truth::of(product.places.iter().any(|p| wanted.contains(p)))
@@ -464,6 +468,30 @@ mod tests {
             places: places.to_vec(),
             product_type,
             ..Product::default()
+        }
+    }
+
+    /// The place stated with a new product is the body; a type that has one place alone is used
+    /// there all the same.
+    #[test]
+    fn the_type_tells_where_a_product_is_used() {
+        for (of, word) in [
+            (ProductType::Toothpaste, "mouth"),
+            (ProductType::LipProduct, "lips"),
+            (ProductType::EyeMakeUp, "eye & mucous"),
+            (ProductType::IntimateCare, "intimate"),
+            (ProductType::Shampoo, "hair"),
+        ] {
+            let stated = product(ProductKind::RinseOff, &[Place::Body], Some(of));
+            let scope = Scope::parse(word).unwrap();
+            assert_eq!(scope.holds(&stated), Truth::Yes, "{of:?}");
+            // A product that may be used there need not be.
+            let lotion = product(
+                ProductKind::LeaveOn,
+                &[Place::Body],
+                Some(ProductType::SunCare),
+            );
+            assert_eq!(scope.holds(&lotion), Truth::No, "{of:?}");
         }
     }
 

@@ -1,7 +1,7 @@
 //! The paper of what is printed.
 
 use clap::ValueEnum;
-use formulation::file::pdf::Paper;
+use formulation::batch::workshop::Paper;
 
 /// Size of the paper.
 #[derive(Debug, Clone, Copy, Default, ValueEnum)]

@@ -13,8 +13,7 @@ use formulation::formula::Formula;
 use super::reminders::{Reminder, Waiting};
 use super::{Document, DocumentId, Host, State};
 
-/// The ending of a formula file.
-pub const ENDING: &str = ".formula.ron";
+pub use formulation::file::formula_file::ENDING;
 
 /// Why a save did not happen.
 #[derive(Debug, thiserror::Error)]

@@ -52,7 +52,7 @@ fn samples_beside(path: &Path, today: Date) -> Option<Vec<Due>> {
     }
     let book = trial_store::read(&trials).ok()?.book;
     let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let stem = name.strip_suffix(".formula.ron").unwrap_or(&name);
+    let stem = name.strip_suffix(super::disk::ENDING).unwrap_or(&name);
     Some(stability::to_read(stem, &book, today))
 }
 

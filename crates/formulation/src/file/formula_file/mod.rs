@@ -70,6 +70,8 @@ pub(in crate::file) use to_model::into_model;
 
 /// What the field `format` says in every formula file.
 pub const FORMAT: &str = "phasewright formula";
+/// The ending of a formula file.
+pub const ENDING: &str = ".formula.ron";
 /// The version this program writes and the newest it reads.
 pub const VERSION: u32 = 3;
 

@@ -9,7 +9,8 @@ use krilla::paint::{Fill, FillRule, Stroke};
 use krilla::surface::Surface;
 use krilla::text::{Font, TextDirection};
 
-use super::{BOLD, Fonts, Mark, PdfError, REGULAR, SYMBOLS, Style, Which};
+use super::{Fonts, Mark, PdfError, Style, Which};
+use crate::fonts::{BOLD, REGULAR, SYMBOLS};
 
 /// Width of the line around a box to tick, in points.
 const BOX: f32 = 0.8;

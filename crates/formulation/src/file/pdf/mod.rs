@@ -13,11 +13,8 @@ use ttf_parser::Face;
 
 use self::ink::Ink;
 
-static REGULAR: &[u8] = include_bytes!("../../../../../assets/fonts/NotoSans-Regular.ttf");
-static BOLD: &[u8] = include_bytes!("../../../../../assets/fonts/NotoSans-Bold.ttf");
-static SYMBOLS: &[u8] = include_bytes!("../../../../../assets/fonts/NotoSansMath-Symbols.ttf");
-
-pub use crate::batch::workshop::Paper;
+use crate::batch::workshop::Paper;
+use crate::fonts::{BOLD, REGULAR, SYMBOLS};
 
 /// How a text looks.
 #[derive(Clone, Copy, PartialEq, Debug)]

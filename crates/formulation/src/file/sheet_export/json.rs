@@ -293,7 +293,7 @@ fn cost_json(cost: &CostSheet) -> CostJson {
 /// grams; money is written as text, exactly.
 pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
     let sized = &sheet.plan.sized;
-    let round = |v: f64| (v * 1e6).round() / 1e6;
+    let round = |v: f64| tidy(v, 6);
     let view = SheetJson {
         schema: SCHEMA,
         program: "phasewright",

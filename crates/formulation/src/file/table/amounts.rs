@@ -565,6 +565,21 @@ fn with_words(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Opti
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::quantity::US_FLUID_OUNCE_MILLILITRES;
+
+    #[test]
+    fn a_fluid_ounce_of_a_recipe_is_that_of_a_label() {
+        let lists = lists();
+        let ounce = (lists.measures.iter()).find(|m| m.words.iter().any(|w| w == "floz"));
+        let held: f64 = ounce
+            .unwrap()
+            .millilitres
+            .as_deref()
+            .unwrap()
+            .parse()
+            .unwrap();
+        assert_eq!(held, US_FLUID_OUNCE_MILLILITRES);
+    }
 
     fn check(text: &str, written: Written, doubtful: bool) {
         let reading = read(text, None, None).unwrap_or_else(|e| panic!("{text}: {e}"));

@@ -22,6 +22,7 @@ use std::collections::BTreeSet;
 use self::compatibility::{Form, Present, Table};
 use self::known_ph::KnownPh;
 use self::rule::{Check, Ground, Preserved, Rule, Words};
+use crate::amount::measure::tidy;
 use crate::chemistry::Estimates;
 use crate::composition::Composition;
 use crate::finding::{Finding, Level, LineLimit, Matter};
@@ -339,5 +340,5 @@ fn names<'l, 'a: 'l>(lines: impl IntoIterator<Item = &'l Laid<'a>>) -> String {
 
 /// A figure as it is shown with one decimal; figures are compared no finer.
 fn shown(value: f64) -> f64 {
-    (10.0 * value).round() / 10.0
+    tidy(value, 1)
 }

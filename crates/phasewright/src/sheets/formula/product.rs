@@ -104,6 +104,18 @@ pub fn chips(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet) {
     }
 }
 
+/// All types of product, to choose one.
+pub(super) fn choose_type(ui: &mut Ui, product: &mut Product) {
+    let mut chosen = product.product_type;
+    ui.selectable_value(&mut chosen, None, "not stated");
+    for of in ProductType::ALL {
+        ui.selectable_value(&mut chosen, Some(of), of.label());
+    }
+    if chosen != product.product_type {
+        product.become_type(chosen);
+    }
+}
+
 /// A tick for a kind of product; the last cannot be taken away.
 pub fn kind_tick(ui: &mut Ui, kinds: &mut Kinds, kind: ProductKind, words: &str) -> Response {
     let mut is = kinds.contains(kind);
@@ -151,12 +163,7 @@ fn fields(
         let types = egui::ComboBox::from_id_salt("product type")
             .selected_text(next.product_type.map_or("not stated", ProductType::label))
             .width(ui.available_width().min(300.0))
-            .show_ui(ui, |ui| {
-                ui.selectable_value(&mut next.product_type, None, "not stated");
-                for of in ProductType::ALL {
-                    ui.selectable_value(&mut next.product_type, Some(of), of.label());
-                }
-            })
+            .show_ui(ui, |ui| choose_type(ui, next))
             .response
             .accessible_name("Product type")
             .on_hover_text("Many legal limits depend on it");

@@ -198,12 +198,7 @@ impl StartCard {
             egui::ComboBox::from_id_salt("start type")
                 .selected_text(shown)
                 .width(260.0)
-                .show_ui(ui, |ui| {
-                    ui.selectable_value(&mut product.product_type, None, "not stated");
-                    for of in ProductType::ALL {
-                        ui.selectable_value(&mut product.product_type, Some(of), of.label());
-                    }
-                })
+                .show_ui(ui, |ui| super::product::choose_type(ui, product))
                 .response
                 .accessible_name("What the new product is");
             let kind = product.product_type.and_then(ProductType::kind);

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Align, ComboBox, Id, Layout, Ui, Vec2};
+use formulation::amount::measure::tidy;
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Level;
@@ -289,7 +290,7 @@ fn net_contents(ui: &mut Ui, f: &mut Fields<'_, '_>) {
         None => (None, 1),
     };
     // Rounding of the unit conversion is not shown.
-    let amount = amount.map(|a| (a * 1e6).round() / 1e6);
+    let amount = amount.map(|a| tidy(a, 6));
     let before = unit;
     let typed = f.number(ui, "Net contents", amount, "amount", 0.1..=100_000.0);
     ui.horizontal(|ui| {

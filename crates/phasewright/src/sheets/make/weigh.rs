@@ -14,9 +14,9 @@ use formulation::batch::weigh_sheet::{
     weigh_sheet,
 };
 use formulation::batch::weighing_scale::WeighingScale;
+use formulation::batch::workshop::Paper;
 use formulation::batch_code::BatchCode;
 use formulation::evaluation::Evaluation;
-use formulation::file::pdf::Paper;
 use formulation::file::sheet_export;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::finding::Level;

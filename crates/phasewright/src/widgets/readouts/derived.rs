@@ -148,9 +148,16 @@ fn flash_point(ui: &mut Ui, view: &View<'_>) {
 
 pub(super) fn soap_reading(view: &View<'_>) -> Reading {
     let Some(soap) = &view.evaluation.estimates.soap else {
-        return Reading {
-            value: "–".to_owned(),
-            basis: "none forms".into(),
+        return if view.evaluation.estimates.makes_soap() {
+            Reading {
+                value: "not known".to_owned(),
+                basis: "fats without a saponification value".into(),
+            }
+        } else {
+            Reading {
+                value: "–".to_owned(),
+                basis: "none forms".into(),
+            }
         };
     };
     Reading {
@@ -164,7 +171,15 @@ pub(super) fn soap_reading(view: &View<'_>) -> Reading {
 }
 
 pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived, commands: &mut Vec<Command>) {
-    let Some(soap) = &view.evaluation.estimates.soap else {
+    let estimates = &view.evaluation.estimates;
+    if let Some(unvalued) = &estimates.unvalued_fats {
+        ui.label(format!(
+            "Lye turns fats into soap; no saponification value is known of {}",
+            unvalued.fats.join(", ")
+        ));
+        return;
+    }
+    let Some(soap) = &estimates.soap else {
         ui.label("No soap forms");
         return;
     };

@@ -64,7 +64,10 @@ impl Readout {
     fn applies(self, view: &View<'_>, derived: &Derived, trials: &OfTrials) -> bool {
         match self {
             Self::Alcohol => derived.alcohol_mass_percent > 0.0,
-            Self::Soap => view.evaluation.estimates.soap.is_some(),
+            Self::Soap => {
+                let estimates = &view.evaluation.estimates;
+                estimates.soap.is_some() || estimates.unvalued_fats.is_some()
+            }
             Self::Trials => trials.viscosity().is_some(),
             _ => true,
         }

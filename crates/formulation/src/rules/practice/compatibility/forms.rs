@@ -2,14 +2,12 @@
 
 use super::super::{Laid, Scene};
 use super::table::Form;
-use crate::chemistry::soap::Making;
 use crate::material::ProductKind;
 
 impl Scene<'_> {
     /// Whether lye turns fats into soap in the pot.
     pub(in crate::rules::practice) fn is_saponified(&self) -> bool {
-        let soap = self.of.estimates.soap.as_ref();
-        soap.is_some_and(|s| s.making == Making::Saponified)
+        self.of.estimates.makes_soap()
     }
 
     /// The forms of product that this is one of.

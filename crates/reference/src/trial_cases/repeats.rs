@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use crate::trial::fit::repeat::{
+use formulation::trial::fit::repeat::{
     Grubbs, OneWay, Repeatability, Summary, grubbs_critical, lag1_autocorrelation,
     mean_moving_range, nelson,
 };

@@ -2,8 +2,10 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::trial::fit::drift::{Batches, Crossing, Drift, Limit, Pooling};
-use crate::trial::fit::temperature::{Arrhenius, VogelFulcherTammann, mean_kinetic_celsius, q10};
+use formulation::trial::fit::drift::{Batches, Crossing, Drift, Limit, Pooling};
+use formulation::trial::fit::temperature::{
+    Arrhenius, VogelFulcherTammann, mean_kinetic_celsius, q10,
+};
 
 use super::{Given, exponentials, say};
 

@@ -7,23 +7,27 @@
 //! names of the cases decide. In a table of pH, “yes” under “solubility” lets sparingly soluble
 //! acids dissolve to their solubility only, and under “air” lets its carbon dioxide in. A file
 //! that is JSON holds linear and quadratic programmes or ranges of a declared order, see
-//! [`crate::file::solver_cases`]; the answer to each is its status, followed by the
+//! [`crate::solver_cases`]; the answer to each is its status, followed by the
 //! objective, or by the minima and the maxima. Cases of trials (fits, designs, instruments),
-//! see [`crate::file::trial_cases`], are answered field by field.
+//! see [`crate::trial_cases`], are answered field by field.
+
+pub mod solver_cases;
+pub mod trial_cases;
 
 use std::collections::HashMap;
 
-use crate::batch::rounding::round_lines;
-use crate::batch::weighing_scale::WeighingScale;
-use crate::chemistry::acids::{Family, Protolyte};
-use crate::chemistry::ph::{Shares, Solution, davies, solve};
-use crate::chemistry::substances::{Substance, by_name};
-use crate::chemistry::{density, water_activity};
-use crate::file::solver_cases::{self, SolverCaseError};
-use crate::file::trial_cases::{self, TableAsks};
-use crate::mass::digits;
-use crate::mass::{MassUnit, read_mass};
-use crate::quantity::Percent;
+use formulation::batch::rounding::round_lines;
+use formulation::batch::weighing_scale::WeighingScale;
+use formulation::chemistry::acids::{Family, Protolyte};
+use formulation::chemistry::ph::{Shares, Solution, davies, solve};
+use formulation::chemistry::substances::{Substance, by_name};
+use formulation::chemistry::{density, water_activity};
+use formulation::mass::digits;
+use formulation::mass::{MassUnit, read_mass};
+use formulation::quantity::Percent;
+
+use crate::solver_cases::SolverCaseError;
+use crate::trial_cases::TableAsks;
 
 /// The answer to one case.
 #[derive(Clone, PartialEq, Debug)]

@@ -24,7 +24,7 @@ fn main() -> ExitCode {
     };
     let name = Path::new(&path).file_name().unwrap_or_default();
     let name = name.to_string_lossy();
-    let answers = match formulation::reference::answer(&text, &name) {
+    let answers = match reference::answer(&text, &name) {
         Ok(answers) => answers,
         Err(error) => {
             eprintln!("{error}: {}", path.display());

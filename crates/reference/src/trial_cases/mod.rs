@@ -15,8 +15,8 @@ use self::fits::{certified_curve, certified_linear, flow, linear, process, salt}
 use self::repeats::{chart, grubbs, interval, one_way, repeatability, univariate};
 use self::shelf_life::{arrhenius, batches, drift, mean_kinetic, rates, vft};
 pub use self::tables::TableAsks;
-use crate::trial::design::lattice::{simplex_centroid, simplex_lattice};
-use crate::trial::fit::scheffe::Order;
+use formulation::trial::design::lattice::{simplex_centroid, simplex_lattice};
+use formulation::trial::fit::scheffe::Order;
 
 /// What a case asks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

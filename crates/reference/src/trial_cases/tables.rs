@@ -1,11 +1,11 @@
 //! Tables of instruments, known liquids and critical values.
 
-use crate::trial::bench::colour::Lab;
-use crate::trial::bench::falling_ball::FallingBall;
-use crate::trial::bench::flow_cup::FlowCup;
-use crate::trial::bench::known_liquid::KnownLiquid;
-use crate::trial::fit::distribution::{chi2_quantile, f_quantile, t_quantile};
-use crate::trial::fit::repeat::grubbs_critical;
+use formulation::trial::bench::colour::Lab;
+use formulation::trial::bench::falling_ball::FallingBall;
+use formulation::trial::bench::flow_cup::FlowCup;
+use formulation::trial::bench::known_liquid::KnownLiquid;
+use formulation::trial::fit::distribution::{chi2_quantile, f_quantile, t_quantile};
+use formulation::trial::fit::repeat::grubbs_critical;
 
 /// What a CSV table of these asks.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]

@@ -4,10 +4,10 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
-use crate::trial::design::optimal::{d_optimal, pseudo_lower};
-use crate::trial::design::range::range;
-use crate::trial::design::region::{LinearBound, Region};
-use crate::trial::fit::scheffe::{Order, Part, ScheffeFit, Term, terms};
+use formulation::trial::design::optimal::{d_optimal, pseudo_lower};
+use formulation::trial::design::range::range;
+use formulation::trial::design::region::{LinearBound, Region};
+use formulation::trial::fit::scheffe::{Order, Part, ScheffeFit, Term, terms};
 
 use super::{Given, numbers, say};
 

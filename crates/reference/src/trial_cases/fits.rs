@@ -3,12 +3,12 @@
 use nalgebra::DMatrix;
 use serde_json::{Map, Value, json};
 
-use crate::trial::fit::expression::{Expression, ExpressionCurve};
-use crate::trial::fit::flow::{FlowCurve, FlowModel, compare};
-use crate::trial::fit::linear::{least_squares, polynomial};
-use crate::trial::fit::nonlinear;
-use crate::trial::fit::process::{Covariance, Process, ProcessPrediction};
-use crate::trial::fit::salt::{OptimumSet, SaltCurve};
+use formulation::trial::fit::expression::{Expression, ExpressionCurve};
+use formulation::trial::fit::flow::{FlowCurve, FlowModel, compare};
+use formulation::trial::fit::linear::{least_squares, polynomial};
+use formulation::trial::fit::nonlinear;
+use formulation::trial::fit::process::{Covariance, Process, ProcessPrediction};
+use formulation::trial::fit::salt::{OptimumSet, SaltCurve};
 
 use super::{Given, exponentials, numbers, rows_of, say};
 

@@ -10,9 +10,9 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use crate::optimise::programme::{Outcome, Programme, Row};
-use crate::optimise::{linear, quadratic};
-use crate::solve::deduce::{self, DeduceError, Facts, Ranges};
+use formulation::optimise::programme::{Outcome, Programme, Row};
+use formulation::optimise::{linear, quadratic};
+use formulation::solve::deduce::{self, DeduceError, Facts, Ranges};
 
 #[derive(Deserialize)]
 struct CaseFile {
