@@ -1,8 +1,9 @@
 //! The stability calendar: which sample is read when, what is due, what may be said so far.
 
 use eframe::egui::{Grid, Ui};
+use formulation::batch::workshop::Paper as PaperSize;
 use formulation::file::calendar::calendar;
-use formulation::file::pdf::{Paper as PaperSize, PdfError};
+use formulation::file::pdf::PdfError;
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
 use formulation::formula::Date;
