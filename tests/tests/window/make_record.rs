@@ -375,7 +375,9 @@ fn a_copy_made_outside_is_told_and_can_part() {
         let state = harness.state_mut().state_mut();
         if close_first {
             let all: Vec<_> = state.documents().iter().map(|d| d.id).collect();
-            all.into_iter().for_each(|id| state.close(id));
+            for id in all {
+                state.close(id);
+            }
             assert!(state.reminders.is_empty());
         }
         state.open(&two).unwrap();

@@ -1,9 +1,4 @@
 //! Work that takes longer than a frame: it is seen, it can be stopped, and the window goes on.
-#![expect(
-    clippy::unwrap_used,
-    reason = "a helper of tests fails the test by panicking"
-)]
-
 use std::time::Duration;
 
 use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};

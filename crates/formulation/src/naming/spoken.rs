@@ -106,6 +106,10 @@ impl Spoken {
         self.endings.iter().filter_map(ending).find(long_enough)
     }
 
+    #[expect(
+        clippy::iter_over_hash_type,
+        reason = "words that differ rule each other out in any order"
+    )]
     fn all_stems(&self) -> HashMap<String, Option<Vec<String>>> {
         let mut stems: HashMap<String, Option<Vec<String>>> = HashMap::new();
         for (word, english) in &self.words {

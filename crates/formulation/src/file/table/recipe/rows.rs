@@ -29,7 +29,7 @@ impl Reader<'_> {
             || self.leave_withdrawn(row, &text, &mut work.proposal)
             || self.head_again(row, &text, work)
             || !inside && self.take_fact(row, &text, &mut work.proposal)
-            || self.take_size(row, &text, &mut work.proposal)
+            || take_size(row, &text, &mut work.proposal)
             || self.take_sum(row, &text, work)
             || self.take_method(row, &text, inside, work)
             || self.in_text() && self.take_text(row, &text, inside, work);
@@ -95,16 +95,6 @@ impl Reader<'_> {
         proposal.head = Arc::new(formula);
         proposal.left_out(row, text, "says what the product is");
         true
-    }
-
-    /// A row that says for how many pieces the amounts are.
-    fn take_size(&self, row: usize, text: &str, proposal: &mut Proposal) -> bool {
-        let is_size = is_for_pieces(text.trim_start_matches('#'));
-        if is_size {
-            proposal.left_out(row, text, "says how much is made");
-            proposal.text.push(text.to_owned());
-        }
-        is_size
     }
 
     /// A row whose words say that it is a sum.
@@ -436,6 +426,16 @@ impl Reader<'_> {
         }
         true
     }
+}
+
+/// A row that says for how many pieces the amounts are.
+fn take_size(row: usize, text: &str, proposal: &mut Proposal) -> bool {
+    let is_size = is_for_pieces(text.trim_start_matches('#'));
+    if is_size {
+        proposal.left_out(row, text, "says how much is made");
+        proposal.text.push(text.to_owned());
+    }
+    is_size
 }
 
 impl Work<'_, '_> {

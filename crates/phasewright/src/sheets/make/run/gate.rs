@@ -63,27 +63,24 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                         ui.label(theme::small(ui, format!("done by {who}: {why}")));
                     }
                 });
-                match &point.accepted {
-                    Some((who, why)) => {
-                        ui.vertical(|ui| {
-                            ui.label(theme::small(ui, format!("accepted by {who}: {why}")));
-                        });
+                if let Some((who, why)) = &point.accepted {
+                    ui.vertical(|ui| {
+                        ui.label(theme::small(ui, format!("accepted by {who}: {why}")));
+                    });
+                } else {
+                    let accept = ui
+                        .button("Accept…")
+                        .accessible_name(format!("Accept with a reason: {}", point.words));
+                    if std::mem::take(&mut page.next_point) {
+                        accept.request_focus();
                     }
-                    None => {
-                        let accept = ui
-                            .button("Accept…")
-                            .accessible_name(format!("Accept with a reason: {}", point.words));
-                        if std::mem::take(&mut page.next_point) {
-                            accept.request_focus();
-                        }
-                        if accept.clicked() {
-                            page.point = Some(Accepting {
-                                point: point.clone(),
-                                reason: String::new(),
-                                others: false,
-                                begun: false,
-                            });
-                        }
+                    if accept.clicked() {
+                        page.point = Some(Accepting {
+                            point: point.clone(),
+                            reason: String::new(),
+                            others: false,
+                            begun: false,
+                        });
                     }
                 }
                 ui.end_row();
