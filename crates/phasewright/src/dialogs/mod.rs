@@ -14,6 +14,7 @@ use std::time::{Duration, Instant};
 use eframe::egui::{self, Id, Modal};
 use formulation::file::autosave::{LeftOver, Recovered};
 use formulation::file::formula_file;
+use formulation::file::formula_file::ENDING;
 use formulation::file::open::needs_bringing_in;
 use formulation::file::store::{self, Expect};
 use formulation::finding::Level;
@@ -22,7 +23,7 @@ use formulation::progress::Progress;
 
 use self::questions::question_ui;
 use crate::command::{Command, Export, Pick};
-use crate::state::disk::{ENDING, SaveError, file_stem, with_ending};
+use crate::state::disk::{SaveError, file_stem, with_ending};
 use crate::state::{DocumentId, Host, State};
 use crate::widgets::modal::is_left;
 use crate::work::Work;

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use formulation::file::autosave::{self, LeftOver, Recovered, Slot};
+use formulation::file::formula_file::ENDING;
 use formulation::file::open::{Form, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
 use formulation::file::{FileError, formula_file, signature};
@@ -12,8 +13,6 @@ use formulation::formula::Formula;
 
 use super::reminders::{Reminder, Waiting};
 use super::{Document, DocumentId, Host, State};
-
-pub use formulation::file::formula_file::ENDING;
 
 /// Why a save did not happen.
 #[derive(Debug, thiserror::Error)]

@@ -9,6 +9,7 @@ use formulation::batch::record::{Record, moment};
 use formulation::batch::work_order::tasks;
 use formulation::batch_code::BatchCode;
 use formulation::due::{Due, by_day, summary};
+use formulation::file::formula_file::ENDING;
 use formulation::file::{disk, trial_file, trial_store};
 use formulation::formula::Date;
 use formulation::material::MaterialId;
@@ -52,7 +53,7 @@ fn samples_beside(path: &Path, today: Date) -> Option<Vec<Due>> {
     }
     let book = trial_store::read(&trials).ok()?.book;
     let name = path.file_name().unwrap_or_default().to_string_lossy();
-    let stem = name.strip_suffix(super::disk::ENDING).unwrap_or(&name);
+    let stem = name.strip_suffix(ENDING).unwrap_or(&name);
     Some(stability::to_read(stem, &book, today))
 }
 

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use eframe::egui;
+use formulation::file::formula_file::ENDING;
 use formulation::file::{disk, formula_file};
 use formulation::formula::Formula;
 use formulation::impact::uses;
@@ -12,7 +13,6 @@ use formulation::material::MaterialId;
 use formulation::progress::Progress;
 
 use crate::state::View;
-use crate::state::disk::ENDING;
 use crate::work::Work;
 
 /// Most formulas read.
