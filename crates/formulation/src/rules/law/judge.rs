@@ -172,8 +172,9 @@ impl<'a> Check<'a> {
         let _ = write!(message, "; the limit is {}", limit_words(tier));
         let (question, field) = open_question(&tier.scope, self.product);
         let level = if everywhere {
-            message
-                .push_str(", and it is over in every type of product this can be; state the type");
+            message.push_str(", and it is over in every type of product this can be; ");
+            let typed = self.product.product_type.is_some();
+            message.push_str(if typed { &question } else { "state the type" });
             Level::Breach
         } else {
             let _ = write!(message, "; {question}");

@@ -2,6 +2,7 @@
 
 use super::hit::Hit;
 use super::{Check, by_max};
+use crate::formula::{Market, Product};
 use crate::rules::entry::Entry;
 use crate::rules::scope::Truth;
 
@@ -11,24 +12,42 @@ impl Check<'_> {
         let set = self.book.sets().get(entry.set as usize);
         let only_named =
             purpose == Truth::Yes && set.is_some_and(|s| s.list.allows_only_what_it_names());
+        let in_list = |m: &Market| set.is_none_or(|s| s.markets.contains(m));
         entry.cases(self.product).iter().all(|case| {
-            let (mut possible, mut within) = (false, false);
-            for (tier, truth) in entry.truths(case) {
-                if truth == Truth::No || !tier.binds_on(self.day) {
-                    continue;
-                }
-                let over = tier.max.is_some_and(|max| {
-                    self.amount(entry, tier, hits, None).over(tier, max) == Truth::Yes
-                });
-                if over && truth == Truth::Yes {
-                    return true;
-                }
-                possible = true;
-                within |= !over;
-            }
-            // What a list of the allowed leaves out is not allowed at all.
-            !within && (only_named || possible && entry.covers_all())
+            // What is over in one market is over, whatever another one allows.
+            let markets = case.markets.iter().copied().filter(in_list);
+            let mut sold = markets.map(|market| Product {
+                markets: vec![market],
+                ..case.clone()
+            });
+            sold.any(|product| self.over_where_sold(entry, hits, only_named, &product))
         })
+    }
+
+    /// The same of a product of one type in one market.
+    fn over_where_sold(
+        &self,
+        entry: &Entry,
+        hits: &[Hit],
+        only_named: bool,
+        product: &Product,
+    ) -> bool {
+        let (mut possible, mut within) = (false, false);
+        for (tier, truth) in entry.truths(product) {
+            if truth == Truth::No || !tier.binds_on(self.day) {
+                continue;
+            }
+            let over = tier.max.is_some_and(|max| {
+                self.amount(entry, tier, hits, None).over(tier, max) == Truth::Yes
+            });
+            if over && truth == Truth::Yes {
+                return true;
+            }
+            possible = true;
+            within |= !over;
+        }
+        // What a list of the allowed leaves out is not allowed at all.
+        !within && (only_named || possible && entry.covers_all())
     }
 
     /// Whether the product may be of a type of which no limit in force speaks.
