@@ -172,7 +172,7 @@ pub fn deduce(
     deduce_with(list, knowledge, shelf, context, &Progress::default())
 }
 
-/// As [`deduce`]; it ends early where `progress` was stopped.
+/// As [`deduce()`]; it ends early where `progress` was stopped.
 pub fn deduce_with(
     list: IngredientList,
     knowledge: &Knowledge,
