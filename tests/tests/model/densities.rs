@@ -29,7 +29,7 @@ fn named(name: &str) -> &'static Material {
 }
 
 /// Rows of a table in `reference/materials`, without its head.
-fn table(file: &str) -> Vec<Vec<String>> {
+pub(crate) fn table(file: &str) -> Vec<Vec<String>> {
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("reference/materials")
         .join(file);
@@ -266,6 +266,27 @@ fn published_densities_lie_in_what_was_read() {
 }
 
 #[test]
+fn computed_densities_agree_with_what_was_read() {
+    for row in table("computed_densities.csv") {
+        let m = named(&row[0]);
+        let (low, high): (f64, f64) = (row[1].parse().unwrap(), row[2].parse().unwrap());
+        let (kg_m3, source) = stated(m);
+        assert_eq!(
+            m.density.as_ref().unwrap().source.basis,
+            Basis::Estimate,
+            "{}: {source}",
+            m.name
+        );
+        // Fats, esters and essential oils are said to hold within 1.5 %; these do within 1 %.
+        assert!(
+            low / 1.01 <= kg_m3 && kg_m3 <= high * 1.01,
+            "{}: {kg_m3}, read {low} to {high}",
+            m.name
+        );
+    }
+}
+
+#[test]
 fn waters_of_plants_are_water() {
     let waters = computed_by("as water");
     assert!(waters.len() >= 8, "{}", waters.len());
@@ -298,6 +319,7 @@ fn essential_oils_have_the_density_of_their_components() {
     for m in computed {
         let (kg_m3, named) = by_components(m, &densities);
         assert!(named >= 75.0, "{}: {named} % named", m.name);
+        assert!(!is_pressed(m), "{}: {kg_m3}, too light", m.name);
         assert!(
             (kg_m3 - stated(m).0).abs() < 0.6,
             "{}: {kg_m3}, stated {}",
@@ -305,7 +327,8 @@ fn essential_oils_have_the_density_of_their_components() {
             stated(m).0
         );
     }
-    // Held against the oils whose density was read in a pharmacopoeia or a standard.
+    // Held against the oils whose density was read. Oils pressed from the peel of citrus hold
+    // wax and coumarins, which the components do not name: they come out too light.
     let mut squares = Vec::new();
     for row in table("densities.csv") {
         let m = named(&row[0]);
@@ -317,11 +340,21 @@ fn essential_oils_have_the_density_of_their_components() {
             continue;
         }
         let off = kg_m3 / stated(m).0 - 1.0;
-        assert!(off.abs() < 0.018, "{}: {kg_m3}", m.name);
-        squares.push(off * off);
+        if is_pressed(m) {
+            assert!(-0.035 < off && off < 0.0, "{}: {kg_m3}", m.name);
+        } else {
+            assert!(off.abs() < 0.018, "{}: {kg_m3}", m.name);
+            squares.push(off * off);
+        }
     }
     let many = f64::from(u32::try_from(squares.len()).unwrap());
-    assert!(many >= 15.0, "{many}");
+    assert!(many >= 17.0, "{many}");
     let deviation = (squares.iter().sum::<f64>() / many).sqrt();
     assert!(deviation < 0.007, "{deviation}");
+}
+
+/// Whether an essential oil is pressed from the peel of a citrus fruit.
+fn is_pressed(m: &Material) -> bool {
+    let inci = &m.constituents[0].inci;
+    m.name.contains("expressed") || inci.starts_with("Citrus") && inci.ends_with("Peel Oil")
 }
