@@ -208,6 +208,13 @@ pub enum Remedy {
         /// The kind of phase.
         kind: PhaseKind,
     },
+    /// Put a powder first into its phase, after what wets it.
+    WetFirst {
+        /// The line of the powder.
+        line: ItemId,
+        /// The line of what wets it.
+        medium: ItemId,
+    },
     /// Add a material that is missing; the maker chooses which one.
     AddMaterial {
         /// What it has to do in the formula.
@@ -265,6 +272,9 @@ impl Remedy {
             Self::SetPercent { line, percent } => format!("Set {} to {percent} %", name(*line)),
             Self::MoveToPhase { line, kind } => {
                 format!("Move {} to the {}", name(*line), kind.label())
+            }
+            Self::WetFirst { line, medium } => {
+                format!("Wet {} with {} first", name(*line), name(*medium))
             }
             Self::AddMaterial { role } => {
                 let what = role.label();
@@ -426,6 +436,7 @@ impl Finding {
                 Remedy::HoldAtLimit { line, .. }
                 | Remedy::SetPercent { line, .. }
                 | Remedy::MoveToPhase { line, .. }
+                | Remedy::WetFirst { line, .. }
                 | Remedy::SwapMaterial { line },
             ) => Some(*line),
             Some(Remedy::OpenField(field)) => field.line(),

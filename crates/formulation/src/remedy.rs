@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use crate::edit::{Edit, GiveWay};
 use crate::finding::{Field, Finding, Remedy};
-use crate::formula::{Formula, ItemId, Kinds, Variant};
+use crate::formula::{Formula, ItemId, Kinds, Phase, Variant};
 use crate::material::{Material, PhaseKind, Role};
+use crate::notation::role_words::is_staple;
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
@@ -72,6 +73,12 @@ pub fn act(finding: &Finding, formula: &Formula, variant: &Variant, shelf: &Shel
             });
             Act::Edit(edits)
         }
+        Remedy::WetFirst { line, medium } => {
+            let phase = variant.phase_of(*line)?.id;
+            variant.line(*medium)?;
+            let to = |line: ItemId, at: usize| Edit::MoveLine { line, phase, at };
+            Act::Edit(vec![to(*medium, 0), to(*line, 1)])
+        }
         Remedy::AddMaterial { role } => Act::Choose(choices(*role, formula, variant, shelf)),
         Remedy::SwapMaterial { line } => {
             variant.line(*line)?;
@@ -120,8 +127,9 @@ fn phase_of_kind_or_new(
     (vec![made], ItemId(formula.next_id), 0)
 }
 
-/// Materials of the shelf that do something in a formula, those first whose main task it is
-/// and for which a usual range in this kind of product is known; none that is in it already.
+/// Materials of the shelf that do something in a formula and for which a usual range in this kind
+/// of product is known: first what most makers have, then those whose main task it is; none that
+/// is in it already.
 fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> Vec<Choice> {
     let kinds = variant.product.kinds;
     let present = |m: &Material| variant.lines().any(|(_, l)| l.material == m.id);
@@ -130,8 +138,9 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
         .filter(|m| m.has_role(role) && !present(m) && usual(m, kinds).is_some())
         .collect();
     let place = |m: &Material| m.roles.iter().position(|&r| r == role);
-    fitting.sort_by(|a, b| {
-        (place(a), a.roles.len(), &a.name).cmp(&(place(b), b.roles.len(), &b.name))
+    fitting.sort_by_cached_key(|m| {
+        let rank = (!is_staple(m), place(m), m.roles.len());
+        (rank, m.name.clone())
     });
     fitting.truncate(MOST_CHOICES);
     fitting
@@ -140,6 +149,9 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
             let percent = usual(material, kinds)?;
             let (mut edits, phase, at) = match (material.phase, variant.phase_for(material)) {
                 (None, Some(usual)) => (Vec::new(), usual.id, usual.lines.len()),
+                (Some(kind), Some(usual)) if is_watery(kind) && is_cold_and_watery(usual) => {
+                    (Vec::new(), usual.id, usual.lines.len())
+                }
                 (kind, _) => {
                     let kind = kind.unwrap_or(PhaseKind::Other);
                     phase_of_kind_or_new(formula, variant, kind)
@@ -158,6 +170,17 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
             })
         })
         .collect()
+}
+
+/// Whether a kind of phase is worked with water.
+const fn is_watery(kind: PhaseKind) -> bool {
+    use PhaseKind::{Slurry, Surfactant, Water};
+    matches!(kind, Water | Slurry | Surfactant)
+}
+
+/// Whether what goes into water may go into a phase as well as into one of its own.
+fn is_cold_and_watery(phase: &Phase) -> bool {
+    is_watery(phase.kind) && phase.hottest().is_none()
 }
 
 /// The middle of the strictest usual range in a product of these kinds, on the step of the percentages.
@@ -313,6 +336,58 @@ mod tests {
         // What is there is not offered again.
         let again = act(&finding(remedy), &mended, mended.active(), &shelf);
         assert!(matches!(again, Some(Act::Choose(c)) if c.len() == 1));
+    }
+
+    #[test]
+    fn what_most_makers_have_is_offered_first() {
+        let mut formula = wash();
+        let mut variant = formula.active().as_ref().clone();
+        variant.product.kinds = ProductKind::RinseOff.into();
+        formula.variants = vec![variant.into()];
+        let role = Role::Preservative;
+        let remedy = finding(Remedy::AddMaterial { role });
+        let shelf = crate::shelf::built_in();
+        let Some(Act::Choose(offered)) = act(&remedy, &formula, formula.active(), shelf) else {
+            panic!("no choice");
+        };
+        let names: Vec<&str> = offered.iter().map(|c| &*c.material.name).collect();
+        let staples = ["Sodium benzoate", "Potassium sorbate", "Phenoxyethanol"];
+        assert!(staples.iter().all(|s| names[..3].contains(s)), "{names:?}");
+    }
+
+    /// A gel is begun without a water phase; its slurry takes what goes into water.
+    #[test]
+    fn what_goes_into_water_goes_into_a_cold_slurry() {
+        let mut formula = wash();
+        let mut variant = formula.active().as_ref().clone();
+        variant.product.kinds = ProductKind::RinseOff.into();
+        let mut phase = variant.phases[0].as_ref().clone();
+        phase.kind = PhaseKind::Slurry;
+        variant.phases = vec![phase.into()];
+        formula.variants = vec![variant.into()];
+        let role = Role::Preservative;
+        let remedy = finding(Remedy::AddMaterial { role });
+        let shelf = crate::shelf::built_in();
+        let phases = |formula: &Formula| {
+            let Some(Act::Choose(offered)) = act(&remedy, formula, formula.active(), shelf) else {
+                panic!("no choice");
+            };
+            let benzoate = offered
+                .iter()
+                .find(|c| &*c.material.name == "Sodium benzoate");
+            done(formula, &benzoate.unwrap().edits)
+                .active()
+                .phases
+                .len()
+        };
+        assert_eq!(phases(&formula), 1);
+        // Not where it is hot.
+        let mut variant = formula.active().as_ref().clone();
+        let mut phase = variant.phases[0].as_ref().clone();
+        phase.temperature = Some(crate::quantity::celsius(75.0));
+        variant.phases = vec![phase.into()];
+        formula.variants = vec![variant.into()];
+        assert_eq!(phases(&formula), 2);
     }
 
     #[test]

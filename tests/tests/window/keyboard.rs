@@ -127,6 +127,23 @@ fn regions_follow_each_other_as_read_and_back() {
     picture(&mut person.harness, "keyboard-region");
 }
 
+/// What is scrolled to lies, for a moment, where another region is.
+#[test]
+fn a_line_that_is_scrolled_to_belongs_to_the_lines() {
+    let mut person = Person::with(Look::SMALL, shower_gel(true));
+    person.press_until(NONE, Key::F6, "Lines of the formula");
+    person.tab_to("Oat extract in glycerin percent");
+    for name in ["Read-outs", "Chart", "Findings"] {
+        person.press(Key::F6);
+        assert_eq!(person.focused(), name);
+    }
+    for name in ["Chart", "Read-outs", "Oat extract in glycerin percent"] {
+        person.press_with(Modifiers::SHIFT, Key::F6);
+        assert_eq!(person.focused(), name);
+    }
+    person.press_until(Modifiers::SHIFT, Key::F6, "Head of the formula");
+}
+
 /// The regions of a sheet, in the order of reading.
 fn regions(person: &mut Person, sheet: Key) -> Vec<String> {
     person.press_with(Modifiers::COMMAND, sheet);
@@ -208,6 +225,11 @@ fn a_chip_leads_to_its_fields() {
         person.press(Key::Enter);
         assert_eq!(person.focused(), field);
     }
+    // By the pointer as well.
+    person.click(Role::Button, "Aimed at and measured");
+    assert_eq!(person.focused(), "pH aimed at");
+    person.click(Role::Button, "Product settings");
+    assert_eq!(person.focused(), "rinse-off");
     // What is chosen in a list by keys closes it.
     person.tab_to("Product type");
     person.press(Key::Enter);
@@ -227,6 +249,32 @@ fn a_chip_leads_to_its_fields() {
         .focus();
     person.press(Key::Enter);
     assert_eq!(person.focused(), "Beside the lines");
+}
+
+/// What stands at the side stays as high as it is, however long one looks at it.
+#[test]
+fn what_stands_beside_the_lines_does_not_creep() {
+    let mut person = Person::with(Look::USUAL, shower_gel(true));
+    let findings = |person: &Person| {
+        let node = person
+            .harness
+            .get_by_role_and_label(Role::Group, "Findings");
+        node.rect()
+    };
+    let before = findings(&person);
+    for chip in [
+        "Markets",
+        "Name, author and notes",
+        "More about this variant",
+    ] {
+        person.harness.get_by_label(chip).click();
+        person.harness.run_steps(12);
+        let now = findings(&person);
+        assert!(
+            (before.top() - now.top()).abs() < 1.0,
+            "{chip}: {before} {now}"
+        );
+    }
 }
 
 /// Tab walks as one reads: menus, head, lines, read-outs, chart, findings, status.
@@ -314,6 +362,8 @@ fn the_cursor_is_not_lost_when_what_had_it_is_gone() {
     person
         .harness
         .get_by_label_contains("pH and how to reach it");
+    // Whoever works with keys goes on in it.
+    assert_eq!(person.focused(), "The page about it");
     person.press(Key::Escape);
     assert!(person.focused().starts_with("pH "), "{}", person.focused());
     // A field left with Escape: Tab goes on from there.

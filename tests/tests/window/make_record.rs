@@ -309,8 +309,16 @@ fn a_foot_switch_records_and_nothing_moves() {
         })
     };
     let before = places(&harness);
-    let lines: Vec<_> = record(&harness).lines().take(4).collect();
+    let lines: Vec<_> = record(&harness).lines().collect();
     for (done, line) in lines.iter().enumerate() {
+        // What comes up is read out, for the cursor stays in its field.
+        let name = record(&harness).opening().name_of(line.line).to_string();
+        let told = harness.get_by(|node| {
+            let words = node.value().unwrap_or_default();
+            words.contains(&name) && node.live() == egui::accesskit::Live::Polite
+        });
+        assert!(told.rect().is_positive());
+        assert_eq!(places(&harness), before, "before line {done}");
         type_into(
             &mut harness,
             "Mass from the scale",
@@ -321,8 +329,13 @@ fn a_foot_switch_records_and_nothing_moves() {
         harness.run();
         assert_eq!(record(&harness).portions().len(), done + 1);
         assert_eq!(record(&harness).portions()[done].mass, line.planned);
-        assert_eq!(places(&harness), before, "after line {done}");
     }
+    // After the last one it leads to what is measured.
+    harness.key_press(egui::Key::F9);
+    harness.run();
+    harness.run();
+    let value = harness.get_by_role_and_label(egui::Role::TextInput, "Value, with its unit");
+    assert!(value.is_focused());
 }
 
 /// Saved beside the file it came from, a formula is another product that begins with what is kept

@@ -677,6 +677,10 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     harness.run();
     let works = &harness.state().state().works;
     assert_eq!(works.stock().lots.len(), 1);
+    // That is told, and the next lot begins with its material.
+    harness.get_by_label_contains("A-1 of Glycerin 99.5 % is in the stock");
+    let material = harness.get_by_role_and_label(egui::Role::TextInput, "Material of the lot");
+    assert!(material.is_focused());
     // A price typed wrong is mended, and a lot entered by mistake taken away.
     click(&mut harness, "A-1: Glycerin 99.5 %");
     type_into(&mut harness, "Price of a pack", "11.50");

@@ -135,12 +135,16 @@ fn a_new_material_is_completed_checked_and_put_on_the_shelf() {
     let mut harness = shelf(Look::USUAL);
     harness.get_by_label("Add…").click();
     harness.run();
-    type_into(
-        &mut harness,
-        "Complete from the public inventory",
-        "totarol",
-    );
-    harness.get_by_label("Totarol (511-15-9)").click();
+    harness.run();
+    // The cursor is in the first field, and nothing is wrong before anything is typed.
+    let first = "Complete from the public inventory";
+    let field = harness.get_by_role_and_label(egui::Role::TextInput, first);
+    assert!(field.is_focused());
+    assert!(harness.query_by_label_contains("put right").is_none());
+    type_into(&mut harness, first, "totarol");
+    harness.get_by_label("Totarol (511-15-9)");
+    // Enter takes the first that is offered.
+    harness.key_press(egui::Key::Enter);
     harness.run();
     picture(&mut harness, "shelf_editor");
     // A mistyped digit is named at once, with the right one.

@@ -279,8 +279,26 @@ impl FixedPoint {
             }
         }
         fixed.lay_tangents(subject, aim, &present)?;
-        fixed.reckon(subject, aim, &percents_of(&present))?;
+        let percents = fixed.at_the_ph_asked_for(subject, aim, &present);
+        fixed.reckon(subject, aim, &percents)?;
         Ok(fixed)
+    }
+
+    /// Percentages at which what preserves is judged: dosed to the pH asked for as far as it can
+    /// be reached, for at another one a preservative may seem to need far more.
+    fn at_the_ph_asked_for(&self, subject: &Subject<'_>, aim: &Aim, x: &[f64]) -> Vec<Percent> {
+        let percents = percents_of(x);
+        let of = |quantity| aim.targets.iter().find(|t| t.quantity == quantity);
+        let limits = of(Quantity::Ph).and_then(|t| t.relation.limits());
+        let (Some(limits), Some(_)) = (limits, of(Quantity::Preservation)) else {
+            return percents;
+        };
+        let balance = subject.balance_line(x, |i| !subject.unknowns()[i].held);
+        let mut dosed = percents.clone();
+        match self.dose_for(subject, &mut dosed, balance, limits, &[]) {
+            Ok(_) => dosed,
+            Err(_) => percents,
+        }
     }
 
     /// Lays the straight lines of what was learnt about percentages.

@@ -9,6 +9,7 @@ use formulation::file::table::clipboard::paste;
 use formulation::finding::{Field, Level};
 use formulation::formula::{Formula, VariantId};
 use formulation::plain_words::sentence;
+use formulation::stock::Lot;
 
 use super::exports::{chart, finished_formula, formula_for_others};
 use super::{Bench, ZOOM};
@@ -317,6 +318,7 @@ impl Bench {
     fn works(&mut self, command: WorksCommand) {
         let at = self.state.host.now();
         let names = self.state.names_kept();
+        let came_in = self.came_in(&command);
         let works = &mut self.state.works;
         works.call(names);
         let outcome = match command {
@@ -340,8 +342,24 @@ impl Bench {
         match outcome {
             Err(problem) => self.state.say(Level::Caution, problem),
             // What stood against it before no longer does.
-            Ok(()) => self.state.message = None,
+            Ok(()) => match came_in {
+                Some(words) => self.state.say(Level::Note, words),
+                None => self.state.message = None,
+            },
         }
+    }
+
+    /// What is told of a lot that comes into the stock.
+    fn came_in(&self, command: &WorksCommand) -> Option<String> {
+        let WorksCommand::SetStock(set) = command else {
+            return None;
+        };
+        let known = &self.state.works.stock().lots;
+        let is_new = |lot: &&Lot| known.iter().all(|k| k.id != lot.id);
+        let lot = set.0.lots.iter().find(is_new)?;
+        let name = self.state.shelf().get(&lot.material).map(|m| &m.name);
+        let name = name.map_or(lot.material.as_str(), |name| name.as_ref());
+        Some(format!("{} of {name} is in the stock", lot.id))
     }
 
     /// Applies an edit to a variant, the one worked on if none is named, as a draft or

@@ -216,13 +216,17 @@ fn rules_menu(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     }
     ui.menu_button("Rules", |ui| {
         ui.set_min_width(260.0);
-        for set in view.state.context().rules.sets() {
-            let day = set
-                .as_of
-                .map_or_else(String::new, |day| format!(", as of {day}"));
-            ui.label(format!("{}{day}", set.title))
-                .on_hover_text(set.source.as_ref());
-        }
+        // The rows of a menu are as wide as it is; words in them would be set apart to fill it.
+        let words = Layout::top_down(Align::Min);
+        ui.with_layout(words, |ui| {
+            for set in view.state.context().rules.sets() {
+                let day = set
+                    .as_of
+                    .map_or_else(String::new, |day| format!(", as of {day}"));
+                ui.label(format!("{}{day}", set.title))
+                    .on_hover_text(set.source.as_ref());
+            }
+        });
         ui.separator();
         let add = ui.button("Add rules of your own…").on_hover_text(
             "A retailer's or your own exclusions, as a file of the form the manual describes",
@@ -248,9 +252,11 @@ fn rules_menu(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             }
         }
         ui.separator();
-        for words in [GREAT_BRITAIN, rule_text::CAUTION] {
-            ui.add(egui::Label::new(theme::small(ui, words)).wrap());
-        }
+        ui.with_layout(words, |ui| {
+            for words in [GREAT_BRITAIN, rule_text::CAUTION] {
+                ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+            }
+        });
     });
 }
 

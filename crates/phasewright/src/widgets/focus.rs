@@ -157,9 +157,14 @@ pub fn region_with_cursor(ctx: &Context) -> Option<&'static str> {
     with(ctx, |regions| regions.home.and_then(|(_, region)| region))
 }
 
+/// Whether the last thing that was done was done with a key, not with the pointer.
+pub fn is_by_key(ctx: &Context) -> bool {
+    with(ctx, |regions| regions.by_key)
+}
+
 /// Gives a region the cursor that just opened, if it was opened with a key.
 pub fn enter(ctx: &Context, name: &'static str) {
-    if with(ctx, |regions| regions.by_key) {
+    if is_by_key(ctx) {
         let anchor = Id::unique(("region", name));
         ctx.memory_mut(|m| m.request_focus(anchor));
     }
@@ -281,7 +286,7 @@ pub fn end(ctx: &Context) {
     let focused = ctx.memory(egui::Memory::focused);
     let response = focused.and_then(|id| ctx.read_response(id));
     if let Some(response) = &response
-        && with(ctx, |regions| regions.by_key)
+        && is_by_key(ctx)
     {
         frame(ctx, response);
     }
@@ -301,9 +306,17 @@ pub fn end(ctx: &Context) {
         if !below {
             return;
         }
-        let place = regions.at(response.rect);
-        regions.home = Some((id, place.map(|p| p.name)));
         regions.arrived = false;
+        // What is not scrolled to yet lies where another region is; it will come into sight.
+        let anchor = regions.places.iter().find(|p| p.anchor == id).copied();
+        let seen = response.interact_rect;
+        if anchor.is_none() && !seen.is_positive() {
+            let region = regions.home.and_then(|(_, region)| region);
+            regions.home = Some((id, region));
+            return;
+        }
+        let place = anchor.or_else(|| regions.at(seen));
+        regions.home = Some((id, place.map(|p| p.name)));
         if let Some(place) = place.filter(|p| p.anchor != id) {
             regions.last.insert(place.name, id);
         }

@@ -19,6 +19,7 @@ pub mod looked_at;
 pub mod material_picker;
 pub mod modal;
 pub mod of_trials;
+pub mod read_out;
 pub mod readouts;
 pub mod refusal;
 pub mod ribbon;

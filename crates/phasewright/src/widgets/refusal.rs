@@ -1,12 +1,12 @@
 //! Why what was typed was not taken: it stands beside its field and goes when the text there is
 //! changed, or taken.
 
-use eframe::egui::accesskit::Live;
 use eframe::egui::{self, Id, Ui};
 use formulation::finding::Level;
 use formulation::plain_words::sentence;
 
 use super::level_mark::level_mark;
+use super::read_out::read_out;
 
 /// What was typed and not taken, and why.
 #[derive(Clone)]
@@ -44,8 +44,7 @@ pub fn refusal(ui: &mut Ui, id: Id, typed: &str) {
     ui.horizontal_top(|ui| {
         level_mark(ui, Level::Caution);
         let said = ui.add(egui::Label::new(refused.why).wrap());
-        // A screen reader tells it without being asked.
-        ui.accesskit_node_builder(said.id, |node| node.set_live(Live::Polite));
+        read_out(&said);
     });
 }
 

@@ -2,7 +2,9 @@
 //! grows or shrinks, until a person drags it to another.
 
 use eframe::egui::accesskit::{Action, ActionRequest, TreeId};
-use eframe::egui::{Event, EventFilter, Frame, Key, Margin, Modifiers, Panel, Rangef, Ui};
+use eframe::egui::{
+    Event, EventFilter, Frame, Key, Margin, Modifiers, Panel, Rangef, Ui, UiBuilder,
+};
 
 use crate::theme;
 
@@ -53,12 +55,13 @@ impl SidePanel {
             .size_range(range)
             .frame(Frame::new().inner_margin(gap))
             .show(ui, |ui| {
-                // Short content must not make it smaller.
-                ui.set_min_width(ui.available_width());
-                if at == At::Top {
-                    ui.set_min_height(ui.available_height());
-                }
-                add(ui)
+                // Its content makes it neither smaller nor larger: the library would keep a size
+                // that content overshot by a little, and so it would creep.
+                let room = ui.available_rect_before_wrap();
+                let inside = UiBuilder::new().max_rect(room);
+                let answer = add(&mut ui.new_child(inside));
+                ui.advance_cursor_after_rect(room);
+                answer
             });
         let now = shown.response.rect.size()[axis];
         if (now - width).abs() > 1.0 {

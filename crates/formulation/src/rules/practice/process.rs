@@ -7,8 +7,8 @@ use crate::chemistry::substances;
 use crate::chemistry::work_out::classification;
 use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
 use crate::formula::ItemId;
-use crate::handling::{UNTOLD_KELVIN, Wetting, equipment, is_too_hot, mind, wetting_words};
-use crate::material::{Hazard, Material, PhaseKind};
+use crate::handling::{UNTOLD_KELVIN, Wetting, equipment, is_too_hot, mind, wets, wetting_words};
+use crate::material::{Hazard, Material, PhaseKind, Role, WettingMedium};
 use crate::quantity::in_celsius;
 
 /// pH from which a mixture counts as corrosive unless tests show otherwise: Regulation (EC) No
@@ -16,6 +16,23 @@ use crate::quantity::in_celsius;
 const ACID_THAT_BURNS: f64 = 2.0;
 /// The same for bases.
 const BASE_THAT_BURNS: f64 = 11.5;
+
+/// What is done about a powder that meets water dry: with what wets it in the formula, or that is
+/// added first.
+fn wetted(powder: &Laid<'_>, medium: Option<ItemId>) -> Remedy {
+    let line = powder.line.id;
+    match medium {
+        Some(medium) => Remedy::WetFirst { line, medium },
+        None if powder.material.wet_with.contains(&WettingMedium::Humectant) => {
+            let role = Role::Humectant;
+            Remedy::AddMaterial { role }
+        }
+        None => Remedy::MoveToPhase {
+            line,
+            kind: PhaseKind::Slurry,
+        },
+    }
+}
 
 impl Scene<'_> {
     pub(super) fn too_hot(&mut self, rule: &Rule) {
@@ -91,10 +108,11 @@ impl Scene<'_> {
         for phase in self.laid.chunk_by(|a, b| a.phase.id == b.phase.id) {
             for l in phase {
                 let lines = phase.iter().map(|l| (l.line.id, l.material));
-                match Wetting::of(lines, l.line.id) {
-                    Some(Wetting::After(_) | Wetting::Missing) => {}
+                let medium = match Wetting::of(lines, l.line.id) {
+                    Some(Wetting::After(medium)) => Some(medium),
+                    Some(Wetting::Missing) => self.medium_elsewhere(l.material),
                     Some(Wetting::Before(_)) | None => continue,
-                }
+                };
                 let words = Words {
                     name: &l.material.name,
                     what: &wetting_words(&l.material.wet_with),
@@ -103,14 +121,17 @@ impl Scene<'_> {
                 found.push(
                     Self::finding(rule, &words, rule.source.clone())
                         .on([l.line.id])
-                        .remedy(Remedy::MoveToPhase {
-                            line: l.line.id,
-                            kind: PhaseKind::Slurry,
-                        }),
+                        .remedy(wetted(l, medium)),
                 );
             }
         }
         self.findings.append(&mut found);
+    }
+
+    /// The first line of another phase that wets a powder; what makes up an oil phase stays there.
+    fn medium_elsewhere(&self, powder: &Material) -> Option<ItemId> {
+        let wets = |l: &&Laid<'_>| l.phase.kind != PhaseKind::Oil && wets(l.material, powder);
+        self.laid.iter().find(wets).map(|l| l.line.id)
     }
 
     /// One finding for all materials of a hazard; the weigh sheet says it at each line, in the

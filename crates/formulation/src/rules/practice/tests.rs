@@ -4,10 +4,14 @@ use std::sync::Arc;
 
 use super::rule::{read, rules};
 use super::*;
+use crate::edit::apply;
+use crate::finding::Remedy;
 use crate::fixture::{formula, line, material, phased};
 use crate::formula::Formula;
 use crate::material::{Charge, Class, Coverage, PhaseKind, ProductKind, WettingMedium};
 use crate::quantity::{Ph, PhRange, celsius};
+use crate::remedy::Act;
+use crate::shelf::Shelf;
 
 const ANIONIC: Class = Class::Surfactant(Charge::Anionic);
 
@@ -358,14 +362,38 @@ fn gum_is_wetted_before_water_goes_in() {
         ],
     );
     let dry = "gum-not-wetted".to_owned();
-    assert!(
-        found(&formula(vec![
+    let apart = [
+        formula(vec![
             line(&water(), "90"),
             line(&gum, "1"),
-            line(&glycerin, "9")
-        ]))
-        .contains(&dry)
-    );
+            line(&glycerin, "9"),
+        ]),
+        phased(vec![
+            vec![line(&water(), "90"), line(&gum, "1")],
+            vec![line(&glycerin, "9")],
+        ]),
+        phased(vec![
+            vec![line(&water(), "90"), line(&glycerin, "9")],
+            vec![line(&gum, "1")],
+        ]),
+    ];
+    for apart in &apart {
+        let finding = all(apart).into_iter().find(|f| *f.rule == *dry).unwrap();
+        // Its button mends it.
+        let act = crate::remedy::act(&finding, apart, apart.active(), &Shelf::new());
+        let Some(Act::Edit(edits)) = act else {
+            panic!("{act:?}")
+        };
+        let mended = edits.iter().fold(apart.clone(), |f, edit| {
+            apply(&f, f.active().id, edit).unwrap().formula
+        });
+        assert!(!found(&mended).contains(&dry));
+    }
+    // Where nothing wets it, that is added first.
+    let bare = all(&formula(vec![line(&water(), "99"), line(&gum, "1")]));
+    let bare = bare.iter().find(|f| *f.rule == *dry).unwrap();
+    let role = Role::Humectant;
+    assert_eq!(bare.remedy, Some(Remedy::AddMaterial { role }));
     assert!(
         !found(&formula(vec![
             line(&glycerin, "9"),
@@ -378,13 +406,6 @@ fn gum_is_wetted_before_water_goes_in() {
         !found(&phased(vec![
             vec![line(&water(), "90")],
             vec![line(&gum, "1"), line(&glycerin, "9")]
-        ]))
-        .contains(&dry)
-    );
-    assert!(
-        found(&phased(vec![
-            vec![line(&water(), "90"), line(&glycerin, "9")],
-            vec![line(&gum, "1")]
         ]))
         .contains(&dry)
     );

@@ -651,6 +651,18 @@ fn preservation_is_judged_at_the_ph_asked_for() {
     v.target_ph = None;
     bare.variants = vec![Arc::new(v)];
     assert_eq!(needed("5.5", &bare).0, high);
+    // What is held may be enough at the pH asked for, though it is not at the pH it has now.
+    let mut held = f.clone();
+    let mut v = held.active().as_ref().clone();
+    let mut phase = v.phases[0].as_ref().clone();
+    let enough = low + "0.05".parse().unwrap();
+    phase.lines[0].percent = Percent::HUNDRED - "30".parse().unwrap() - enough;
+    phase.lines[2].percent = enough;
+    phase.lines[2].held = true;
+    phase.lines[3].percent = Percent::ZERO;
+    v.phases = vec![phase.into()];
+    held.variants = vec![Arc::new(v)];
+    assert!(needed("4.5", &held).0 > low);
 }
 
 /// Two lines bring one preservative: its legal limit holds for their sum (Regulation

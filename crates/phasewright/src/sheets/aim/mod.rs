@@ -16,6 +16,7 @@ use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::focus::region;
+use crate::widgets::read_out::read_out;
 use crate::widgets::side_panel::{At, resize_by_keys};
 
 /// A part of the sheet.
@@ -257,10 +258,24 @@ fn to_two_digits(value: Percent) -> String {
 
 /// Words in the colour of a level, with its mark.
 fn marked(ui: &mut Ui, level: formulation::finding::Level, text: impl Into<String>) {
+    mark(ui, level, text);
+}
+
+/// The same, read out as it comes up.
+fn answered(ui: &mut Ui, level: formulation::finding::Level, text: impl Into<String>) {
+    read_out(&mark(ui, level, text));
+}
+
+fn mark(
+    ui: &mut Ui,
+    level: formulation::finding::Level,
+    text: impl Into<String>,
+) -> egui::Response {
     ui.horizontal_top(|ui| {
         crate::widgets::level_mark::level_mark(ui, level);
-        ui.add(egui::Label::new(text.into()).wrap());
-    });
+        ui.add(egui::Label::new(text.into()).wrap())
+    })
+    .inner
 }
 
 /// A heading with space above it.

@@ -9,6 +9,7 @@ use super::{cell, figure, heading, marked, wrapped_cell};
 use crate::command::Command;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::read_out::read_out;
 
 /// Width of the bar of a change, in points.
 const BAR: f32 = 70.0;
@@ -28,15 +29,16 @@ pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mu
                 commands.push(Command::Edit(proposal.edit()));
             }
         });
-        if !changed {
-            ui.label("The present formula meets every target; nothing changes.");
+        let verdict = if !changed {
+            "The present formula meets every target; nothing changes.".into()
         } else if eased && proposal.missed() <= 1 {
-            ui.label("All other demands are kept.");
+            "All other demands are kept.".into()
         } else if eased {
-            ui.label("The other demands are kept as far as the steps allow; see below.");
+            "The other demands are kept as far as the steps allow; see below.".into()
         } else {
-            ui.label(proposal.verdict());
-        }
+            egui::WidgetText::from(proposal.verdict())
+        };
+        read_out(&ui.label(verdict));
     });
     ui.add_space(theme::TIGHT);
     lines(ui, id, proposal);

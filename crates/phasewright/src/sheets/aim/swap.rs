@@ -14,6 +14,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::focus::region;
 use crate::widgets::fold::fold;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::material_picker::MaterialPicker;
@@ -61,15 +62,11 @@ struct Asked {
     typed: Typed,
 }
 
-/// Draws the part.
-pub fn ui(
-    ui: &mut Ui,
-    view: &View<'_>,
-    part: &mut Swap,
-    typed: &Typed,
-    commands: &mut Vec<Command>,
-) {
-    let before = part.line;
+/// The line to be replaced and what stays equal; that chosen on the Formula sheet at first.
+fn asked(ui: &mut Ui, view: &View<'_>, part: &mut Swap) {
+    if part.line.is_none() && view.document.chosen.len() == 1 {
+        part.line = view.document.chosen.first().copied();
+    }
     ui.horizontal_wrapped(|ui| {
         ui.label("Replace");
         line_choice(ui, view, "swap line", "Line to replace", &mut part.line);
@@ -102,13 +99,25 @@ pub fn ui(
             }
         }
     });
+    if part.line.is_none() {
+        ui.label("Choose the line that is to be replaced.");
+    }
+}
+
+/// Draws the part.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    part: &mut Swap,
+    typed: &Typed,
+    commands: &mut Vec<Command>,
+) {
+    let before = part.line;
+    region(ui, "What is replaced", |ui| asked(ui, view, part));
     if part.line != before {
         part.parts.clear();
     }
-    let Some(line) = part.line else {
-        ui.label("Choose the line that is to be replaced.");
-        return;
-    };
+    let Some(line) = part.line else { return };
     suggest(ui, view, part, typed, line);
     work_out(ui, view, part, typed, line);
     // Taken apart, so that both columns may use the rest.

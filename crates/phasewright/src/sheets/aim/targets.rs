@@ -13,7 +13,7 @@ use formulation::solve::target::{Quantity, Relation, Target};
 use formulation::trial::reading::Quantity as Reading;
 use std::collections::BTreeSet;
 
-use super::{Ground, Typed, cell, heading, marked, proposal, two_columns};
+use super::{Ground, Typed, answered, cell, heading, marked, proposal, two_columns};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -102,7 +102,13 @@ struct Asked {
 }
 
 impl Targets {
+    /// Adds a target that is not there yet.
     fn add(&mut self, target: Target) {
+        if self.rows.iter().any(|row| row.target == target) {
+            self.problem = Some(format!("“{}” is among the targets already", target.words()));
+            return;
+        }
+        self.problem = None;
         self.rows.push(Row {
             number: self.next,
             target,
@@ -219,7 +225,7 @@ pub fn ui(
                     collision(ui, found, &mut clash, commands);
                 }
                 Some(Err(error)) => {
-                    marked(ui, Level::Caution, error.to_string());
+                    answered(ui, Level::Caution, error.to_string());
                     if matches!(
                         error.form(),
                         Some(FormError::Unknown {
@@ -268,6 +274,7 @@ fn rows(ui: &mut Ui, part: &mut Targets) {
     }
     if let Some(k) = gone {
         part.rows.remove(k);
+        part.problem = None;
     }
 }
 
@@ -411,7 +418,7 @@ fn new_target(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
         }
     }
     if let Some(problem) = &part.problem {
-        marked(ui, Level::Caution, problem.clone());
+        answered(ui, Level::Caution, problem.clone());
     }
     egui::ComboBox::from_id_salt("offered targets")
         .selected_text("Usual targets…")
@@ -422,12 +429,7 @@ fn new_target(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
                 if ui.selectable_label(false, label).clicked()
                     && let Ok(target) = text.parse()
                 {
-                    part.rows.push(Row {
-                        number: part.next,
-                        target,
-                        on: true,
-                    });
-                    part.next += 1;
+                    part.add(target);
                 }
             }
         })
@@ -644,11 +646,8 @@ fn collision(
     shown: &mut Option<usize>,
     commands: &mut Vec<Command>,
 ) {
-    marked(
-        ui,
-        Level::Breach,
-        format!("This cannot be done: {}.", found.sentence()),
-    );
+    let words = format!("This cannot be done: {}.", found.sentence());
+    answered(ui, Level::Breach, words);
     heading(
         ui,
         if found.smallest {
@@ -674,6 +673,10 @@ fn collision(
                 ui.add(egui::Label::new(clash.words.as_str()).wrap());
             });
         });
+    }
+    if found.clashes.iter().all(|clash| clash.nearest.is_none()) {
+        let words = "Whichever of them gives way, other demands would still collide: switch a target off, let go of a held line, or allow a material.";
+        ui.add(egui::Label::new(words).wrap());
     }
     if let Some((k, nearest)) = shown.and_then(|k| {
         found

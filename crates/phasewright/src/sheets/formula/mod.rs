@@ -179,9 +179,14 @@ impl FormulaSheet {
 /// Gives a field the cursor if it was asked for.
 fn answer(asked: &mut Option<Field>, field: Field, response: &egui::Response) {
     if *asked == Some(field) {
+        response.scroll_to_me(Some(Align::Center));
+        // The click that asked for it would take the cursor away again in its own frame.
+        if response.ctx.input(|i| i.pointer.any_click()) {
+            response.ctx.request_repaint();
+            return;
+        }
         *asked = None;
         response.request_focus();
-        response.scroll_to_me(Some(Align::Center));
     }
 }
 
@@ -285,7 +290,7 @@ fn side(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut V
             let height = ui.available_height();
             if let Some(shown) = sheet.aside {
                 region(ui, BESIDE, |ui| {
-                    opened(ui, view, shown, sheet, height, commands);
+                    opened(ui, view, shown, sheet, commands);
                 });
             } else {
                 region(ui, "Chart", |ui| chart(ui, view, sheet, height, commands));
@@ -303,7 +308,6 @@ fn opened(
     view: &View<'_>,
     shown: Aside,
     sheet: &mut FormulaSheet,
-    height: f32,
     commands: &mut Vec<Command>,
 ) {
     ui.horizontal(|ui| {
@@ -319,8 +323,6 @@ fn opened(
     });
     ScrollArea::vertical()
         .id_salt(("aside", shown.title()))
-        .max_height(height - theme::FIELD)
-        .min_scrolled_height(height - theme::FIELD)
         .auto_shrink([false, false])
         .show(ui, |ui| {
             ui.spacing_mut().item_spacing.y = theme::TIGHT;

@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{self, ComboBox, Grid, ScrollArea, TextEdit, Ui};
+use eframe::egui::{self, ComboBox, Grid, Key, ScrollArea, TextEdit, Ui};
 use formulation::evaluation::Context;
 use formulation::finding::Level;
 use formulation::impact::impacts;
@@ -63,6 +63,10 @@ pub struct Editor {
     impact: Work<MaterialDraft, Vec<String>>,
     /// The draft for which that was asked.
     asked: Option<MaterialDraft>,
+    /// The first field of an empty form had the cursor.
+    begun: bool,
+    /// The draft as it was drawn first.
+    drawn: Option<MaterialDraft>,
 }
 
 impl Editor {
@@ -73,6 +77,8 @@ impl Editor {
             inventory: String::new(),
             impact: Work::default(),
             asked: None,
+            begun: false,
+            drawn: None,
         }
     }
 
@@ -86,7 +92,12 @@ impl Editor {
         commands: &mut Vec<Command>,
     ) {
         let shelf = view.state.shelf();
-        let checked = self.draft.check(|id| shelf.get(id).is_some());
+        let mut checked = self.draft.check(|id| shelf.get(id).is_some());
+        let untouched = self.drawn.as_ref().is_none_or(|d| *d == self.draft);
+        if untouched && self.draft.name.is_empty() {
+            // Nothing is wrong before anything is typed.
+            checked.faults.clear();
+        }
         ui.label(theme::heading(if self.draft.of.is_some() {
             "Edit the material"
         } else {
@@ -106,6 +117,8 @@ impl Editor {
                 self.fragrance(ui, &checked);
                 self.source(ui, &checked);
             });
+        let draft = &self.draft;
+        self.drawn.get_or_insert_with(|| draft.clone());
     }
 
     fn buttons(
@@ -193,13 +206,20 @@ impl Editor {
                 .on_hover_text(
                     "28,703 INCI names with CAS numbers and functions; a listed name is not thereby allowed",
                 );
-            ui.add(
-                TextEdit::singleline(&mut self.inventory)
-                    .hint_text("INCI name or CAS number")
-                    .desired_width(f32::INFINITY)
-                    .min_size(egui::vec2(0.0, theme::FIELD)),
-            )
-            .accessible_name("Complete from the public inventory");
+            let search = ui
+                .add(
+                    TextEdit::singleline(&mut self.inventory)
+                        .hint_text("INCI name or CAS number; Enter takes the first")
+                        .desired_width(f32::INFINITY)
+                        .min_size(egui::vec2(0.0, theme::FIELD)),
+                )
+                .accessible_name("Complete from the public inventory");
+            // The click that opened the form would take the cursor away again in its own frame.
+            if !self.begun && !ui.input(|i| i.pointer.any_click()) {
+                self.begun = true;
+                search.request_focus();
+            }
+            let mut entered = search.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
             if !self.inventory.trim().is_empty() {
                 let mut found = inventory().search(&self.inventory, MOST_SUGGESTIONS);
                 if found.is_empty() {
@@ -208,11 +228,11 @@ impl Editor {
                 for entry in found {
                     let cas = entry.cas.map(|c| format!(" ({c})")).unwrap_or_default();
                     let name = format!("{}{cas}", entry.label_name());
-                    if ui
+                    let taken = ui
                         .add(egui::Button::new(name).wrap())
                         .on_hover_text(entry.functions().collect::<Vec<_>>().join(", "))
-                        .clicked()
-                    {
+                        .clicked();
+                    if taken || std::mem::take(&mut entered) {
                         *draft = MaterialDraft::from_inventory(entry);
                         self.inventory.clear();
                         break;
@@ -579,7 +599,10 @@ fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraf
         ui.label(theme::small(ui, "CAS"));
         small_field(ui, &mut c.cas, &format!("CAS number {}", n + 1), 96.0)
             .on_hover_text(Field::Cas(n).explanation());
-        ui.label(theme::small(ui, "counted as"));
+    });
+    told_of(ui, checked, Field::Cas(n));
+    ui.horizontal(|ui| {
+        ui.label(theme::small(ui, "Counted as"));
         one_or_none(
             ui,
             &format!("Counted as {}", n + 1),
@@ -588,7 +611,6 @@ fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraf
             |k| capital(k.label()),
         );
     });
-    told_of(ui, checked, Field::Cas(n));
     ui.horizontal_wrapped(|ui| {
         for (word, what, value) in [
             ("%", "Typical share", &mut c.typical),
@@ -613,7 +635,10 @@ fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraf
         .on_hover_text(
             "Leave empty if it belongs on the ingredient list; a processing residue does not",
         );
-        away = ui.small_button("Take away").clicked();
+        away = ui
+            .button("Take away")
+            .accessible_name(format!("Take away substance {}", n + 1))
+            .clicked();
     });
     away
 }

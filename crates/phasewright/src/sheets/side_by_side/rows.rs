@@ -8,7 +8,7 @@ use formulation::compare::note::words;
 use formulation::compare::{Difference, Pair, Relation, Row, Scope, Side, Subject};
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
-use formulation::formula::{Line, Step};
+use formulation::formula::{Line, Phase, Step};
 use formulation::quantity::Percent;
 
 use super::{Shown, Two};
@@ -512,8 +512,11 @@ fn steps(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec<
             ui.allocate_ui(vec2(72.0, theme::FIELD), |ui| {
                 ui.set_min_width(72.0);
                 if differs {
+                    let step = step_of(two, Side::Left, pair).or(step_of(two, Side::Right, pair));
+                    let words = step.map_or("", |(_, step)| &step.text);
+                    let name = format!("the step “{words}”");
                     for side in SIDES {
-                        carry_button(ui, two, side, "the step", Scope::Step(pair), commands);
+                        carry_button(ui, two, side, &name, Scope::Step(pair), commands);
                     }
                     if moved {
                         ui.label(theme::small(ui, "moved"));
@@ -527,16 +530,18 @@ fn steps(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec<
     ui.add_space(theme::TIGHT);
 }
 
+/// The step of a side, and its phase.
+fn step_of<'v>(two: &Two<'v>, side: Side, pair: Pair) -> Option<(&'v Phase, &'v Step)> {
+    let id = (*pair.of(side))?;
+    two.of(side).variant.phases.iter().find_map(|phase| {
+        let step = phase.steps.iter().find(|s| s.id == id)?;
+        Some((phase.as_ref(), step))
+    })
+}
+
 fn step_text(ui: &mut Ui, two: &Two<'_>, side: Side, pair: Pair, width: f32, differs: bool) {
     let p = theme::palette(ui);
-    let variant = two.of(side).variant;
-    let found = pair.of(side).and_then(|id| {
-        variant.phases.iter().find_map(|phase| {
-            let step = phase.steps.iter().find(|s| s.id == id)?;
-            Some((phase, step))
-        })
-    });
-    let words = found.map_or_else(
+    let words = step_of(two, side, pair).map_or_else(
         || "–".to_owned(),
         |(phase, step)| format!("{}  {}", phase.letter, step_line(step)),
     );

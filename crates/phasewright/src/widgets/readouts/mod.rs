@@ -18,6 +18,7 @@ use formulation::chemistry::work_out::Derived;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::focus;
 use crate::widgets::of_trials::OfTrials;
 
 /// One of the read-outs.
@@ -129,6 +130,8 @@ impl Readout {
 #[derive(Default)]
 pub struct Readouts {
     open: Option<Readout>,
+    /// The panel was opened with a key, and the cursor is not in it yet.
+    enter: bool,
     ph: ph::PhPanel,
     figures: figures::FiguresPanel,
     follows: derived::Follows,
@@ -205,6 +208,7 @@ fn strip_and_panel(
     {
         readouts.open = None;
     }
+    let before = readouts.open;
     let gap = if fold { 4.0 } else { theme::TIGHT };
     let strip = ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = gap;
@@ -221,6 +225,9 @@ fn strip_and_panel(
             }
         }
     });
+    if readouts.open != before {
+        readouts.enter = readouts.open.is_some() && focus::is_by_key(ui);
+    }
     let Some(readout) = readouts.open else { return };
     let mut stays = true;
     // The panel leaves the strip and the tabs free.
@@ -242,7 +249,13 @@ fn strip_and_panel(
         .default_pos(area.right_bottom() + Vec2::new(-16.0, 0.0))
         .vscroll(true)
         .show(ui, |ui| {
-            parts::page_link(ui, "The page about it", readout.page(), commands);
+            let first = parts::page_link(ui, "The page about it", readout.page(), commands);
+            if first.has_focus() {
+                readouts.enter = false;
+            } else if readouts.enter {
+                first.request_focus();
+                ui.request_repaint();
+            }
             inside(ui, view, readouts, (readout, derived, trials), commands);
         });
     let escaped = ui.input(|i| i.key_pressed(Key::Escape)) && !readouts.typing;
@@ -588,14 +601,14 @@ mod parts {
         words: &str,
         (page, heading): (&'static str, Option<&'static str>),
         commands: &mut Vec<Command>,
-    ) {
-        if ui
+    ) -> egui::Response {
+        let link = ui
             .link(words)
-            .on_hover_text("How it is computed, where it holds and what it rests on")
-            .clicked()
-        {
+            .on_hover_text("How it is computed, where it holds and what it rests on");
+        if link.clicked() {
             commands.push(Command::HelpAt(page, heading));
         }
+        link
     }
 
     /// A plot of the panel's width that does not move under the pointer.

@@ -71,7 +71,7 @@ pub(super) fn ui(
         ui.add(
             egui::Label::new(theme::small(
                 ui,
-                "What the air and a little acid or lye do to it is told once it is known within about one unit.",
+                "What the air and a little acid or lye do to it is told where the estimate is narrow enough for a single figure",
             ))
             .wrap(),
         );

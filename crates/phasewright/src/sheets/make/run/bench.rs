@@ -22,6 +22,7 @@ use formulation::stock::{Lot, LotId};
 use super::{At, BUTTON, Form, Look, Part, RunPage, log, rescue, stop};
 use crate::theme;
 use crate::widgets::entry::select_all;
+use crate::widgets::read_out::read_out;
 
 /// Height of the name of what is weighed.
 const NAME: f32 = 34.0;
@@ -214,13 +215,14 @@ fn weigh(
         (FIGURE, READ)
     };
     cell(ui, NAME + 10.0, |ui| {
-        ui.add(egui::Label::new(large(format!("{letter} · {name}"), NAME * 0.8)).truncate());
+        let name = large(format!("{letter} · {name}"), NAME * 0.8);
+        read_out(&ui.add(egui::Label::new(name).truncate()));
     });
     ui.columns(2, |columns| {
         let [left, right] = columns else { return };
         cell(left, figure + 14.0, |ui| {
             let mass = if locked { status.actual } else { missing };
-            ui.label(large(at.shown(line.id, mass), figure * 0.9));
+            read_out(&ui.label(large(at.shown(line.id, mass), figure * 0.9)));
         });
         cell(left, if low { 44.0 } else { 50.0 }, |ui| {
             let least = (status.planned - status.tolerance).max(ExactMass::ZERO);
@@ -500,13 +502,13 @@ fn work(
     let low = ui.available_height() < LOW;
     let figure = if low { LOW_FIGURE } else { FIGURE };
     cell(ui, if low { 2.0 * NAME } else { 3.0 * NAME }, |ui| {
-        ui.label(large(format!("{letter} · {}", step.text), NAME * 0.7));
+        read_out(&ui.label(large(format!("{letter} · {}", step.text), NAME * 0.7)));
     });
     cell(ui, figure, |ui| {
         let degrees = step.temperature.map(|t| format!("{:.0} °C", in_celsius(t)));
         let minutes = step.minutes.map(|m| format!("{m} min"));
         let facts: Vec<String> = [degrees, minutes].into_iter().flatten().collect();
-        ui.label(large(facts.join(" · "), figure * 0.7));
+        read_out(&ui.label(large(facts.join(" · "), figure * 0.7)));
     });
     cell(ui, 60.0, |ui| {
         if !step.tool.is_empty() {
@@ -617,7 +619,7 @@ impl RunPage {
 /// All lines and steps are done.
 fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage) {
     ui.add_space(theme::GAP);
-    ui.label(large("All lines and steps are done", NAME * 0.8));
+    read_out(&ui.label(large("All lines and steps are done", NAME * 0.8)));
     ui.add_space(theme::GAP);
     ui.label("What is left is in the whole record.");
     let go = Button::new(large("Measure, pack, fill and decide", 18.0));
@@ -627,6 +629,7 @@ fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage
     if go.clicked() || switch(ui, page) {
         page.look = Look::Whole;
         page.sought = Some(Part::Measured);
+        page.measure = true;
     }
     if let Some(rescue) = rescue {
         ui.add_space(theme::GAP);

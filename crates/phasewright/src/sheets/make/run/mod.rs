@@ -139,6 +139,8 @@ pub struct RunPage {
     open_log: bool,
     /// The part to be brought into sight.
     sought: Option<Part>,
+    /// What is measured first gets the cursor.
+    measure: bool,
 }
 
 /// What a part of the page needs to know.

@@ -1,6 +1,6 @@
 //! What was measured, packed, filled and remarked.
 
-use eframe::egui::{Grid, Ui};
+use eframe::egui::{Grid, RichText, Ui};
 use formulation::amount::typed;
 use formulation::batch::record::{Event, Quality, moment};
 use formulation::finding::Level;
@@ -10,8 +10,10 @@ use formulation::specification::{Characteristic, Verdict};
 use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, fields::qualities, stop};
-use crate::sheets::make::{action, caution, choice, entered, field};
+use crate::sheets::make::{action, choice, entered, field};
 use crate::theme;
+use crate::widgets::level_mark::level_mark;
+use crate::widgets::read_out::read_out;
 
 /// Draws it.
 pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
@@ -66,6 +68,9 @@ fn measured(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 200.0,
             ),
         ];
+        if let (true, Some(value)) = (std::mem::take(&mut page.measure), fields.first()) {
+            value.request_focus();
+        }
         if action(ui, "Record the measurement").clicked() || entered(ui, &fields) {
             match page.what {
                 Some(what)
@@ -142,7 +147,15 @@ fn asked(ui: &mut Ui, at: At<'_>) {
                 ui.label(words.join(", "));
                 match (level, found.is_some()) {
                     (Some(level), _) => {
-                        caution(ui, level, verdict);
+                        ui.horizontal(|ui| {
+                            level_mark(ui, level);
+                            let words = RichText::new(verdict).color(p.level(level));
+                            let told = ui.label(words);
+                            // Told with what it is about.
+                            let about = format!("{}: {verdict}", one.name());
+                            ui.accesskit_node_builder(told.id, |node| node.set_value(about));
+                            read_out(&told);
+                        });
                     }
                     (None, true) => {
                         ui.label(verdict);

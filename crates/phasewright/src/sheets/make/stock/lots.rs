@@ -488,6 +488,7 @@ fn add(
         currency,
         ..Form::default()
     });
+    page.picker.focus();
     Ok(true)
 }
 
