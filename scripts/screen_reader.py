@@ -31,7 +31,7 @@ CONTROLS = {
 }
 WITH_RANGE = {"slider", "spin button"}
 # More stops of Tab than this are not gone through.
-TABS = 250
+TABS = 60
 
 
 def missing():
@@ -119,14 +119,16 @@ class Window:
         from gi.repository import GLib
 
         self.atspi, self.loop = pyatspi, GLib.MainContext.default()
-        self.cursor, self.heard = None, []
+        # What was there a moment ago may be gone.
+        self.gone = (NotImplementedError, GLib.GError)
+        self.cursor, self.moves, self.heard = None, 0, []
         listen = pyatspi.Registry.registerEventListener
         listen(self.on_focus, "object:state-changed:focused")
         listen(lambda event: self.heard.append(str(event.any_data)), "object:announcement")
 
     def on_focus(self, event):
         if event.detail1:
-            self.cursor = event.source
+            self.cursor, self.moves = event.source, self.moves + 1
         elif event.source == self.cursor:
             self.cursor = None
 
@@ -141,6 +143,15 @@ class Window:
         self.xdotool("key", key)
         self.wait(seconds)
 
+    def moved_by(self, key):
+        """What has the cursor after a key that moves it, however slow the machine is."""
+        moves, end = self.moves, time.monotonic() + 2
+        self.key(key, 0.05)
+        while self.moves == moves and time.monotonic() < end:
+            self.wait(0.02)
+        self.wait(0.05)
+        return self.cursor
+
     def root(self):
         desktop = self.atspi.Registry.getDesktop(0)
         for application in desktop:
@@ -153,14 +164,18 @@ class Window:
         todo = [self.root()]
         while todo:
             node = todo.pop()
+            try:
+                node.getRoleName()
+                children = [node.getChildAtIndex(i) for i in range(node.childCount)]
+            except self.gone:
+                continue
             yield node
-            children = [node.getChildAtIndex(i) for i in range(node.childCount)]
             todo += [child for child in reversed(children) if child]
 
     def place(self, node):
         try:
             box = node.queryComponent().getExtents(self.atspi.WINDOW_COORDS)
-        except NotImplementedError:
+        except self.gone:
             return None
         return (box.x, box.y, box.width, box.height)
 
@@ -195,8 +210,8 @@ def round_the_regions(window, faults):
     """The names of the regions that F6 goes through."""
     names = []
     for _ in range(15):
-        window.key("F6")
-        name = window.cursor.name if window.cursor else ""
+        node = window.moved_by("F6")
+        name = node.name if node else ""
         if name in names:
             break
         if not name:
@@ -216,8 +231,7 @@ def by_tab(window, faults):
     """The stops of the Tab key, once round; which of them go against the order of reading."""
     stops, against, first, before = 0, [], None, None
     for _ in range(TABS):
-        window.key("Tab", 0.12)
-        node = window.cursor
+        node = window.moved_by("Tab")
         if node is None:
             faults.append(f"Tab after “{before[0] if before else ''}” loses the cursor")
             continue
