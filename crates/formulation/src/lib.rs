@@ -73,5 +73,6 @@ pub mod starts;
 pub mod stock;
 pub mod stock_merge;
 mod substance_words;
+mod text_memory;
 pub mod trial;
 mod word_groups;

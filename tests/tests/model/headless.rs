@@ -397,7 +397,10 @@ fn what_is_exported_runs_nowhere() {
         .replace(
             "name: \"Castor oil\"",
             "id: \"castor-oil\", name: \"+cmd|calc\"",
-        );
+        )
+        .replace("author: \"", "author: \"a,=2+2;=3+3,\\t=4+4 ")
+        .replacen("name: \"Heather", "name: \"@Heather", 1);
+    assert!(text.contains("=2+2") && text.contains("@Heather"));
     let recipe = folder.path().join("odd.formula.ron");
     fs::write(&recipe, text).unwrap();
     let recipe = recipe.to_str().unwrap();
@@ -410,15 +413,22 @@ fn what_is_exported_runs_nowhere() {
             .collect();
         run(&arguments).unwrap();
         let text = fs::read_to_string(out).unwrap();
-        let mut rows = ::csv::ReaderBuilder::new()
-            .has_headers(false)
-            .flexible(true)
-            .comment(Some(b'#'))
-            .from_reader(text.as_bytes());
-        let cells: Vec<String> = rows
-            .records()
-            .flat_map(|row| row.unwrap().iter().map(str::to_owned).collect::<Vec<_>>())
-            .collect();
+        // Whatever a spreadsheet takes for what divides the columns.
+        let divided = |delimiter: u8| {
+            let mut rows = ::csv::ReaderBuilder::new()
+                .has_headers(false)
+                .flexible(true)
+                .delimiter(delimiter)
+                .from_reader(text.as_bytes());
+            let rows = rows.records().map(Result::unwrap);
+            let cells = rows.flat_map(|row| row.iter().map(str::to_owned).collect::<Vec<_>>());
+            cells.collect::<Vec<String>>()
+        };
+        for delimiter in [b';', b'\t'] {
+            let runs = |cell: &String| cell.trim_start().starts_with(['=', '@', '+']);
+            assert_eq!(divided(delimiter).iter().find(|c| runs(c)), None, "{text}");
+        }
+        let cells = divided(b',');
         assert!(cells.iter().any(|c| c.contains("=1+1")), "{text}");
         assert!(!cells.iter().any(|c| c.starts_with(['=', '@'])), "{text}");
         assert!(!cells.iter().any(|c| c.starts_with("+cmd")), "{text}");

@@ -22,3 +22,4 @@ mod saponification;
 mod shelf;
 mod trial_example;
 mod trials;
+mod way_out;

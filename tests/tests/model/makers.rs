@@ -13,6 +13,7 @@ use formulation::file::table::recipe::{Choice, Proposal, Settings, propose};
 use formulation::file::table::sections::{Section, sections};
 use formulation::file::table::{Table, read_file, variants};
 use formulation::formula::Formula;
+use formulation::material::ProductKind;
 use formulation::naming::Resolver;
 use formulation::quantity::in_grams;
 use formulation::shelf::built_in;
@@ -207,7 +208,10 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
         .is_some_and(|a| a.contains(&"--all".into()));
     let mut read: Vec<Read> = Vec::new();
     let (taken, why) = recipes_of(&tables, all);
+    let count = taken.len();
     let mut assumed: Vec<String> = why.into_iter().collect();
+    // What is told besides assumptions.
+    let mut told: Vec<String> = Vec::new();
     let (mut steps, mut batch) = (0, 0.0);
     for section in taken {
         let settings = Settings {
@@ -234,6 +238,14 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
             }
         };
         assumed.extend(proposal.assumptions());
+        told.extend(proposal.left_out.iter().map(ToString::to_string));
+        told.extend(proposal.notes.iter().cloned());
+        if case["leave_on"].as_bool() == Some(true)
+            && (proposal.kind_assumed
+                || accepted.formula.active().product.kinds != ProductKind::LeaveOn.into())
+        {
+            findings.wrong(class, file, Wrong::Silent, "it was not read as left on");
+        }
         read.extend(lines_of(&proposal, &accepted.formula));
         let variant = accepted.formula.active();
         steps += variant.phases.iter().map(|p| p.steps.len()).sum::<usize>();
@@ -244,6 +256,12 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
             && !words.contains("washed off")
             && !words.contains("by its name")
     });
+    if let Some(expected) = case["recipes"].as_u64()
+        && count as u64 != expected
+    {
+        let what = format!("{count} recipes, expected {expected}");
+        findings.wrong(class, file, Wrong::told(whole_told), &what);
+    }
     for line in case["lines"].as_array().unwrap() {
         let (name, ids) = (line[0].as_str().unwrap(), line[1].as_str().unwrap());
         let (percent, phase) = (line[2].as_f64(), line[3].as_str().unwrap());
@@ -280,6 +298,8 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
         let what = format!("a line “{}” too many", extra.name);
         findings.wrong(class, file, Wrong::told(extra.doubtful), &what);
     }
+    told.extend(assumed.iter().cloned());
+    check_told(case, &assumed, &told, findings);
     if let Some(expected) = case["batch"].as_f64()
         && (batch - expected).abs() >= 0.01
     {
@@ -291,6 +311,21 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
     {
         let what = format!("{steps} steps, expected {expected}");
         findings.wrong(class, file, Wrong::Silent, &what);
+    }
+}
+
+/// What has to be assumed of a file, and what has to be told of it.
+fn check_told(case: &Value, assumed: &[String], told: &[String], findings: &mut Findings) {
+    let (class, file) = (text(case, "cls"), text(case, "file"));
+    if case["assumed"].as_bool() == Some(true) && assumed.is_empty() {
+        findings.wrong(class, file, Wrong::Silent, "nothing was assumed");
+    }
+    for word in case["said"].as_array().into_iter().flatten() {
+        let word = word.as_str().unwrap();
+        if !told.iter().any(|words| words.contains(word)) {
+            let what = format!("nothing was told of “{word}”");
+            findings.wrong(class, file, Wrong::Silent, &what);
+        }
     }
 }
 
@@ -318,6 +353,7 @@ fn check_list(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) {
         findings.wrong(class, file, Wrong::Silent, &amiss);
     }
     let assumed = list.assumptions();
+    check_told(case, &assumed, &assumed, findings);
     if case["dates"].as_bool() == Some(true) && list.open_days.is_none() {
         findings.wrong(class, file, Wrong::Silent, "the days were not asked");
     }

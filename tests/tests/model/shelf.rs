@@ -635,12 +635,28 @@ fn a_shelf_travels_in_every_form() {
     )
     .unwrap();
     let file = file.to_str().unwrap();
-    let (_, printed) = run(&["shelf", "--shelf", ours, "import", file]).unwrap();
+    let (code, printed) = run(&["shelf", "--shelf", ours, "import", file]).unwrap();
     assert!(
         printed.contains("supplier: not stated → Fell Supplies"),
         "{printed}"
     );
     assert!(printed.contains("Nothing to change"), "{printed}");
+    // That it stays as it is was assumed, unless the maker says so.
+    assert_eq!(code, 3, "{printed}");
+    assert!(
+        printed.contains("1 material: 0 new, 1 differs, 0 the same."),
+        "{printed}"
+    );
+    let kept = [
+        "shelf",
+        "--shelf",
+        ours,
+        "import",
+        file,
+        "--differing",
+        "keep",
+    ];
+    assert_eq!(run(&kept).unwrap().0, 0);
     run(&[
         "shelf",
         "--shelf",
@@ -656,6 +672,56 @@ fn a_shelf_travels_in_every_form() {
         .unwrap();
     assert_eq!(seen.shelf.materials.len(), 1);
     assert_eq!(seen.shelf.history.len(), 1);
+}
+
+/// What was settled once with options is not asked again: the second time the file of answers
+/// is enough.
+#[test]
+fn answers_settle_the_same_file_the_next_time() {
+    let folder = tempfile::tempdir().unwrap();
+    let place = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let (recipe, shelf, answers) = (place("tin 4.csv"), place("shelf"), place("answers.txt"));
+    std::fs::write(
+        &recipe,
+        "Ingredient;%\nShea butter;q.s.\nOlive oil;3-7\nCastor oil;1,250\nBeeswax, white;20\n",
+    )
+    .unwrap();
+    let import = |more: &[&str]| {
+        let all = ["import", &recipe, "--shelf", &shelf, "--dry-run"];
+        run(&[&all, more].concat())
+    };
+    let settled = [
+        "--kind",
+        "leave-on",
+        "--decimal",
+        "comma",
+        "--filler",
+        "2",
+        "--amount",
+        "3=4,5 %",
+        "--answers",
+        &answers,
+    ];
+    let asked = import(&[]).unwrap();
+    assert_eq!(asked.0, 3, "{}", asked.1);
+    let first = import(&settled).unwrap();
+    assert_eq!(first.0, 0, "{}", first.1);
+    assert!(
+        first.1.contains("4.5 % Olive oil")
+            && first.1.contains("5 rows: 4 taken, 0 asked, 1 left out.")
+    );
+    let again = import(&["--answers", &answers]).unwrap();
+    assert_eq!(again, first);
+    // What the maker says now comes before what was said.
+    let other = import(&["--answers", &answers, "--amount", "3=6"]).unwrap();
+    assert!(
+        other.0 == 0 && other.1.contains("6 % Olive oil"),
+        "{}",
+        other.1
+    );
+    assert!(import(&["--amount", "30=6"]).is_err_and(|e| e.contains("row 30 has no line")));
+    assert!(import(&["--amount", "3=3-7"]).is_err_and(|e| e.contains("row 3")));
+    assert!(import(&["--amount", "three"]).is_err_and(|e| e.contains("7=3 %")));
 }
 
 /// Lets one change of the disk fail, counted from the first.

@@ -1,15 +1,25 @@
-//! What a maker has settled about the materials of tables, kept for the next file: one
-//! answer a line, `material as written = id on the shelf` or `= new`.
+//! What a maker has settled about tables, kept for the next file: one answer a line.
+//!
+//! What materials mean holds for every file: `material as written = id on the shelf` or
+//! `= new`. What else was settled holds for the file of that name alone, because another may
+//! be kept otherwise, and begins with a question mark: `? kind | FILE = leave-on`,
+//! `? mark | FILE = comma`, `? days | FILE = day first`,
+//! `? amount | FILE | material | amount as written = 4 %` or `= the rest`.
 
 use std::collections::BTreeMap;
 use std::path::Path;
 
 use super::disk::{self, Access};
 use super::store::{self, Expect, StoreError};
-use super::table::recipe::Choice;
+use super::table::price_list::DayOrder;
+use super::table::recipe::{Choice, GivenAmount, Proposal, ProposedLine, Settings};
+use crate::amount::number::{DecimalMark, Unit};
+use crate::kinds::{Kinds, ProductKind};
 use crate::material::MaterialId;
 use crate::naming::{How, Wanted, contradiction, fold};
 use crate::shelf::Shelf;
+
+use rust_decimal::Decimal;
 
 /// Why answers could not be read or kept.
 #[derive(Debug, thiserror::Error)]
@@ -30,7 +40,7 @@ pub enum AnswersError {
     },
     /// A line without an equals sign.
     #[error(
-        "line {line}: “{text}” is no answer; write the material as written, an equals sign and its id on the shelf or “new” ({file})"
+        "line {line}: “{text}” is no answer; write the material as written, an equals sign and its id on the shelf or “new”; what else was settled begins with a question mark, as “? kind | FILE = leave-on” ({file})"
     )]
     NoAnswer {
         /// Counted from 1.
@@ -46,7 +56,90 @@ pub enum AnswersError {
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
 pub struct Answers {
     known: BTreeMap<String, String>,
+    /// What else was settled, by what it is about.
+    of_files: BTreeMap<String, Settled>,
     changed: bool,
+}
+
+/// What was settled about one file besides its materials.
+#[derive(Clone, PartialEq, Eq, Debug)]
+enum Settled {
+    Kinds(Kinds),
+    Mark(DecimalMark),
+    Days(DayOrder),
+    Amount(Decimal, Option<Unit>),
+    /// It takes up the rest.
+    Rest,
+}
+
+const REST: &str = "the rest";
+const KIND: &str = "kind";
+const MARK: &str = "mark";
+const DAYS: &str = "days";
+const AMOUNT: &str = "amount";
+
+impl Settled {
+    /// Reads what was settled of the kind that the first word of a key names.
+    fn read(key: &str, value: &str) -> Option<Self> {
+        let is = |label: &str, word: &str| label.eq_ignore_ascii_case(word.trim());
+        match key.split('|').next()?.trim() {
+            KIND => {
+                let kinds = value.split(" and ").map(|word| {
+                    let mut all = ProductKind::ALL.into_iter();
+                    all.find(|kind| is(kind.label(), word))
+                });
+                Kinds::of(kinds.collect::<Option<Vec<_>>>()?).map(Self::Kinds)
+            }
+            MARK => [DecimalMark::Point, DecimalMark::Comma]
+                .into_iter()
+                .find(|mark| is(word_of(*mark), value))
+                .map(Self::Mark),
+            DAYS => [DayOrder::DayFirst, DayOrder::MonthFirst]
+                .into_iter()
+                .find(|order| is(order.label(), value))
+                .map(Self::Days),
+            AMOUNT if is(REST, value) => Some(Self::Rest),
+            AMOUNT => {
+                let given = GivenAmount::typed(value, Some(DecimalMark::Point)).ok()?;
+                Some(Self::Amount(given.value, given.unit))
+            }
+            _ => None,
+        }
+    }
+
+    fn words(&self) -> String {
+        match self {
+            Self::Kinds(kinds) => kinds.label().to_owned(),
+            Self::Mark(mark) => word_of(*mark).to_owned(),
+            Self::Days(order) => order.label().to_owned(),
+            Self::Amount(value, unit) => {
+                let (value, unit) = (*value, *unit);
+                GivenAmount { value, unit }.to_string()
+            }
+            Self::Rest => REST.to_owned(),
+        }
+    }
+}
+
+const fn word_of(mark: DecimalMark) -> &'static str {
+    match mark {
+        DecimalMark::Point => "point",
+        DecimalMark::Comma => "comma",
+    }
+}
+
+/// What an answer is about, as it stands in the file: its parts in small letters with single
+/// blanks, upright strokes between them. A part that could not be read back has no key.
+fn key<'p>(parts: impl IntoIterator<Item = &'p str>) -> Option<String> {
+    let folded = parts.into_iter().map(|part| {
+        let words: Vec<String> = part.split_whitespace().map(str::to_lowercase).collect();
+        (!part.contains(['=', '|'])).then(|| words.join(" "))
+    });
+    Some(folded.collect::<Option<Vec<_>>>()?.join(" | "))
+}
+
+fn key_of_amount(file: &str, line: &ProposedLine) -> Option<String> {
+    key([AMOUNT, file, &line.wanted.name, &line.written])
 }
 
 impl Answers {
@@ -62,13 +155,22 @@ impl Answers {
             if line.is_empty() || line.starts_with('#') {
                 continue;
             }
-            let (written, means) = line
-                .rsplit_once('=')
-                .ok_or_else(|| AnswersError::NoAnswer {
-                    line: number + 1,
-                    text: line.to_owned(),
-                    file: path.display().to_string(),
-                })?;
+            let no_answer = || AnswersError::NoAnswer {
+                line: number + 1,
+                text: line.to_owned(),
+                file: path.display().to_string(),
+            };
+            if let Some(of_file) = line.strip_prefix('?') {
+                let settled = of_file.rsplit_once('=').and_then(|(about, value)| {
+                    let about = key_read(about);
+                    let settled = Settled::read(&about, value.trim())?;
+                    Some((about, settled))
+                });
+                let (about, settled) = settled.ok_or_else(no_answer)?;
+                answers.of_files.insert(about, settled);
+                continue;
+            }
+            let (written, means) = line.rsplit_once('=').ok_or_else(no_answer)?;
             answers
                 .known
                 .insert(fold::plain(written), means.trim().to_owned());
@@ -119,6 +221,76 @@ impl Answers {
         }
     }
 
+    /// Puts what was settled about a file of this name into the settings that leave it open.
+    pub fn settle(&self, file: &str, settings: &mut Settings) {
+        let of = |what: &str| self.of_files.get(&key([what, file])?);
+        if let Some(Settled::Kinds(kinds)) = of(KIND).filter(|_| settings.kinds.is_none()) {
+            settings.kinds = Some(*kinds);
+        }
+        if let Some(Settled::Mark(mark)) = of(MARK).filter(|_| settings.mark.is_none()) {
+            settings.mark = Some(*mark);
+        }
+        if let Some(Settled::Days(order)) = of(DAYS).filter(|_| settings.days.is_none()) {
+            settings.days = Some(*order);
+        }
+    }
+
+    /// Puts the amounts that were settled for lines of a file of this name into the settings
+    /// that leave them open; whether there were any, so that the recipe has to be read anew.
+    pub fn settle_amounts(&self, file: &str, proposal: &Proposal, settings: &mut Settings) -> bool {
+        let before = (settings.amounts.len(), settings.fillers.len());
+        for line in proposal.lines.iter().filter(|l| l.amount_doubts > 0) {
+            let row = line.row;
+            if settings.amounts.contains_key(&row) || settings.fillers.contains(&row) {
+                continue;
+            }
+            let settled = key_of_amount(file, line).and_then(|key| self.of_files.get(&key));
+            match settled {
+                Some(Settled::Amount(value, unit)) => {
+                    let (value, unit) = (*value, *unit);
+                    settings.amounts.insert(row, GivenAmount { value, unit });
+                }
+                Some(Settled::Rest) => settings.fillers.push(row),
+                _ => {}
+            }
+        }
+        before != (settings.amounts.len(), settings.fillers.len())
+    }
+
+    /// Remembers what the maker has settled about a file of this name.
+    pub fn learn_settings(&mut self, file: &str, settings: &Settings) {
+        let settled = [
+            (KIND, settings.kinds.map(Settled::Kinds)),
+            (MARK, settings.mark.map(Settled::Mark)),
+            (DAYS, settings.days.map(Settled::Days)),
+        ];
+        for (what, settled) in settled {
+            self.learn_of_file(key([what, file]), settled);
+        }
+    }
+
+    /// Remembers the amounts that the maker gave for lines of a file of this name.
+    pub fn learn_amounts(&mut self, file: &str, proposal: &Proposal, settings: &Settings) {
+        for line in &proposal.lines {
+            let given = settings.amounts.get(&line.row);
+            let given = given.map(|given| Settled::Amount(given.value, given.unit));
+            let rest = settings
+                .fillers
+                .contains(&line.row)
+                .then_some(Settled::Rest);
+            self.learn_of_file(key_of_amount(file, line), rest.or(given));
+        }
+    }
+
+    fn learn_of_file(&mut self, key: Option<String>, settled: Option<Settled>) {
+        if let Some((key, settled)) = key.zip(settled)
+            && self.of_files.get(&key) != Some(&settled)
+        {
+            self.of_files.insert(key, settled);
+            self.changed = true;
+        }
+    }
+
     /// Whether something was learnt since the answers were read.
     pub const fn is_changed(&self) -> bool {
         self.changed
@@ -133,6 +305,9 @@ impl Answers {
         let text = self.known.iter().fold(head, |text, (written, means)| {
             text + written + " = " + means + "\n"
         });
+        let text = self.of_files.iter().fold(text, |text, (about, settled)| {
+            text + "? " + about + " = " + &settled.words() + "\n"
+        });
         // On a new machine the folder of the settings is not there yet.
         if let Some(folder) = path.parent().filter(|f| !f.as_os_str().is_empty()) {
             disk::make_folders(folder, Access::Usual).map_err(|e| AnswersError::Folder {
@@ -144,6 +319,12 @@ impl Answers {
         self.changed = false;
         Ok(())
     }
+}
+
+/// A key as it was written, or typed by hand.
+fn key_read(about: &str) -> String {
+    let parts: Vec<&str> = about.split('|').collect();
+    key(parts).unwrap_or_default()
 }
 
 /// Everything that a row says of its material, folded.
@@ -198,8 +379,61 @@ mod tests {
         // What is no longer on the shelf is no answer.
         let empty: Shelf = [].into_iter().collect();
         assert_eq!(read.choice(&named("süßes öl"), &empty), None);
-        std::fs::write(&path, "no answer\n").unwrap();
-        let told = Answers::read(Some(&path)).unwrap_err().to_string();
-        assert!(told.contains("line 1"), "{told}");
+        for wrong in [
+            "no answer\n",
+            "? kind | a.csv = both\n",
+            "? size | a.csv = 3\n",
+        ] {
+            std::fs::write(&path, wrong).unwrap();
+            let told = Answers::read(Some(&path)).unwrap_err().to_string();
+            assert!(told.contains("line 1"), "{told}");
+        }
+    }
+
+    /// Kind, mark, days and amounts are known for the file they were settled for, and for no
+    /// other.
+    #[test]
+    fn what_was_settled_of_a_file_is_known_for_that_file_alone() {
+        use crate::file::table::read_text;
+        use crate::file::table::recipe::propose;
+        use crate::naming::Resolver;
+        let dir = tempfile::tempdir().unwrap();
+        let path = dir.path().join("answers.txt");
+        let resolver = Resolver::new(crate::shelf::built_in());
+        let read = |text: &str, settings: &Settings| {
+            propose(&read_text(text).unwrap()[0], "Test", settings, &resolver).unwrap()
+        };
+        let text = "Ingredient;%\nShea butter;q.s.\nGlycerin;3-7\nBeeswax;20\n";
+        let mut settings = Settings {
+            kinds: Some(Kinds::Both),
+            mark: Some(DecimalMark::Comma),
+            days: Some(DayOrder::MonthFirst),
+            ..Settings::default()
+        };
+        settings.take_up_the_rest(2);
+        settings.set_amount(3, "4,5 %").unwrap();
+        let mut answers = Answers::default();
+        answers.learn_settings("Balm 1.csv", &settings);
+        answers.learn_amounts("Balm 1.csv", &read(text, &settings), &settings);
+        answers.save(Some(&path)).unwrap();
+
+        let answers = Answers::read(Some(&path)).unwrap();
+        let mut known = Settings::default();
+        answers.settle("Balm 1.csv", &mut known);
+        // The rows have moved.
+        let moved = format!("Balm;\n{text}");
+        assert!(answers.settle_amounts("Balm 1.csv", &read(&moved, &known), &mut known));
+        assert_eq!((known.kinds, known.mark), (settings.kinds, settings.mark));
+        assert_eq!((known.days, known.fillers), (settings.days, vec![3]));
+        assert_eq!(known.amounts.get(&4), settings.amounts.get(&3));
+        let mut other = Settings::default();
+        answers.settle("Balm 2.csv", &mut other);
+        assert!(!answers.settle_amounts("Balm 2.csv", &read(text, &other), &mut other));
+        assert_eq!(other, Settings::default());
+        // What is written otherwise is another question.
+        let otherwise = text.replace("3-7", "3-8");
+        let mut known = Settings::default();
+        answers.settle_amounts("Balm 1.csv", &read(&otherwise, &known), &mut known);
+        assert!(known.amounts.is_empty());
     }
 }

@@ -2,6 +2,7 @@
 //! shelf, or as the tables of [`super::shelf_table`]. What would change is shown
 //! before anything does.
 
+use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -25,8 +26,9 @@ pub fn write_one(material: &Arc<Material>) -> ron::Result<String> {
 /// What a file offers to the shelf.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Offered {
-    /// Materials, from a material file, a shelf, JSON, or a table with our headings.
-    Shelf(Box<OwnShelf>),
+    /// Materials, from a material file, a shelf, JSON, or tables with our headings, and what of
+    /// the file is left out, in words.
+    Shelf(Box<OwnShelf>, Vec<String>),
     /// Other tables: a recipe or a price list.
     Tables(Vec<Table>),
 }
@@ -55,33 +57,65 @@ pub fn open(path: &Path) -> Result<Offered, OfferError> {
     match extension.as_str() {
         "ron" => {
             let (text, _) = store::read_text(path).map_err(FileError::from)?;
-            Ok(Offered::Shelf(Box::new(shelf_file::read(&text, &file)?)))
+            let shelf = shelf_file::read(&text, &file)?;
+            let left_out = besides_materials(&shelf);
+            Ok(Offered::Shelf(Box::new(shelf), left_out))
         }
         "json" => {
             let (text, _) = store::read_text(path).map_err(FileError::from)?;
-            Ok(offered(shelf_table::read_json(&text, &file)?))
+            Ok(offered(shelf_table::read_json(&text, &file)?, Vec::new()))
         }
         _ => {
             let tables =
                 table::read_file(path).map_err(|error| OfferError::Table(error, file.clone()))?;
-            match tables.first() {
-                Some(first) if shelf_table::looks_like_materials(first) => {
-                    Ok(offered(shelf_table::read_table(first, &file)?))
-                }
-                _ => Ok(Offered::Tables(tables)),
+            if !tables.iter().any(shelf_table::looks_like_materials) {
+                return Ok(Offered::Tables(tables));
             }
+            let mut materials = Vec::new();
+            let mut left_out = Vec::new();
+            for table in tables.iter().filter(|table| !table.is_empty()) {
+                if shelf_table::looks_like_materials(table) {
+                    materials.extend(shelf_table::read_table(table, &file)?);
+                } else {
+                    left_out.push(format!(
+                        "sheet “{}” has no materials with the headings of a shelf; save it as a file of its own to bring it in",
+                        table.name
+                    ));
+                }
+            }
+            Ok(offered(materials, left_out))
         }
     }
 }
 
-fn offered(materials: Vec<Material>) -> Offered {
-    Offered::Shelf(Box::new(OwnShelf {
-        materials: materials
-            .into_iter()
-            .map(|m| (m.id.clone(), Arc::new(m)))
-            .collect(),
+/// What the file of a shelf holds besides its materials; only these are taken over.
+fn besides_materials(shelf: &OwnShelf) -> Vec<String> {
+    let counted = [
+        (shelf.hidden.len(), "hidden materials of the program"),
+        (shelf.attachments.len(), "materials with files beside them"),
+        (shelf.lots.len(), "lots with values of a certificate"),
+    ];
+    let all = counted.into_iter().filter(|(count, _)| *count > 0);
+    all.map(|(count, what)| format!("{what}: {count}; only materials are taken over"))
+        .collect()
+}
+
+/// The materials of one file; of several with one id the last.
+fn offered(materials: Vec<Material>, mut left_out: Vec<String>) -> Offered {
+    let mut by_id: BTreeMap<MaterialId, Arc<Material>> = BTreeMap::new();
+    for material in materials {
+        if let Some(before) = by_id.insert(material.id.clone(), Arc::new(material)) {
+            left_out.push(format!(
+                "“{}” ({}) stands in the file more than once; the last was taken",
+                before.name, before.id
+            ));
+        }
+    }
+    let shelf = OwnShelf {
+        materials: by_id,
         ..OwnShelf::default()
-    }))
+    };
+    Offered::Shelf(Box::new(shelf), left_out)
 }
 
 /// A material offered, against the shelf.
@@ -205,7 +239,7 @@ mod tests {
         let path = dir.path().join("salt.ron");
         let salt = material("Salt", &[("Sodium Chloride", 99.5, Class::Electrolyte)]);
         std::fs::write(&path, write_one(&salt).unwrap()).unwrap();
-        let Offered::Shelf(offered) = open(&path).unwrap() else {
+        let Offered::Shelf(offered, _) = open(&path).unwrap() else {
             panic!("no materials");
         };
         let differences = differences(&offered, &shelf());
@@ -244,15 +278,41 @@ mod tests {
             ),
         ];
         for path in paths {
-            let Offered::Shelf(offered) = open(&path).unwrap() else {
+            let Offered::Shelf(offered, left_out) = open(&path).unwrap() else {
                 panic!("{}", path.display());
             };
+            assert_eq!(left_out, [""; 0]);
             assert!(
                 differences(&offered, &shelf).is_empty(),
                 "{}",
                 path.display()
             );
         }
+        // Each sheet is read, whichever stands first, and what is left out is told.
+        let mut book = rust_xlsxwriter::Workbook::new();
+        let mut sheet = |name: &str, cells: &[[&str; 2]]| {
+            let sheet = book.add_worksheet().set_name(name).unwrap();
+            for (row, [one, other]) in (0..).zip(cells) {
+                sheet.write(row, 0, *one).unwrap();
+                sheet.write(row, 1, *other).unwrap();
+            }
+        };
+        sheet("Remarks", &[["See the others", ""]]);
+        let salt = r#"{"inci":"Sodium Chloride","class":"Electrolyte"}"#;
+        sheet("Salts", &[["name", "pure"], ["Salt", salt]]);
+        sheet(
+            "More",
+            &[["name", "pure"], ["Salt", salt], ["Sea salt", salt]],
+        );
+        let several = write("s.xlsx", &book.save_to_buffer().unwrap());
+        let Offered::Shelf(offered, left_out) = open(&several).unwrap() else {
+            panic!("no materials");
+        };
+        assert_eq!(offered.materials.len(), 2);
+        assert!(
+            left_out[0].contains("Remarks") && left_out[1].contains("“Salt”"),
+            "{left_out:?}"
+        );
         let recipe = write("r.csv", b"Ingredient,%\nWater,100\n");
         assert!(matches!(open(&recipe), Ok(Offered::Tables(_))));
         let broken = write("b.ron", b"(version: 1, mat");

@@ -82,10 +82,7 @@ pub fn not_carried(formula: &Formula, variant: &Arc<Variant>, form: ExportForm) 
 pub fn csv(formula: &Formula, variant: &Variant) -> String {
     let mut text = String::new();
     for (key, value) in product_head::lines(formula, variant) {
-        text.push_str("# ");
-        text.push_str(&key);
-        text.push_str(": ");
-        text.push_str(&value);
+        text.push_str(&head_line(&format!("# {key}: {value}")));
         text.push('\n');
     }
     // Columns that no line needs are left out.
@@ -159,6 +156,17 @@ pub fn csv(formula: &Formula, variant: &Variant) -> String {
     }
     text.push_str(&harmless::csv(writer).unwrap_or_default());
     text
+}
+
+/// A line above the columns as one cell that nothing runs, whatever divides the columns of the
+/// program that opens it: in quotation marks where a sign could divide it.
+fn head_line(words: &str) -> String {
+    let cell = harmless::cell(words);
+    if cell.contains([',', ';', '\t', '|', '"', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell
+    }
 }
 
 /// What a column holds of a line.

@@ -18,8 +18,10 @@
 //! filler. Comma, semicolon or tab divide the columns; a decimal comma is understood
 //! where it does not divide.
 //!
-//! Comment lines `# key: value` at the head describe the product; see [`KEYS`].
+//! Comment lines `# key: value` at the head describe the product; see [`KEYS`]. Such a line may
+//! stand in quotation marks, as one cell.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 pub use super::product_head::KEYS;
@@ -50,20 +52,22 @@ const COLUMNS: [&str; 10] = [
     "highest",
 ];
 
-/// Whether a text looks like a table of ours rather than RON: its first line that
-/// is no comment has the columns `phase` and `material`.
+/// Whether a text looks like a table of ours rather than RON or a table of somebody else: its
+/// first line that is no comment has the columns `phase` and `material`, and no other than
+/// those known here.
 pub fn looks_like_table(text: &str) -> bool {
     let head = text
         .lines()
         .map(str::trim)
-        .find(|l| !l.is_empty() && !l.starts_with('#'));
+        .find(|l| !l.is_empty() && comment(l).is_none());
     head.is_some_and(|line| {
         let words: Vec<String> = line
             .split([',', ';', '\t'])
             .map(|w| plain(w.trim_matches('"')))
             .collect();
         let has = |name: &str| words.iter().any(|w| w == name);
-        has("phase") && has("material")
+        let known = |word: &String| word.is_empty() || COLUMNS.contains(&word.as_str());
+        has("phase") && has("material") && words.iter().all(known)
     })
 }
 
@@ -344,6 +348,23 @@ impl Columns {
     }
 }
 
+/// What a line says that begins with the sign of a comment, alone or as a cell in quotation
+/// marks, behind which a spreadsheet may have put empty cells; none if it is no comment.
+fn comment(line: &str) -> Option<Cow<'_, str>> {
+    if let Some(said) = line.strip_prefix('#') {
+        return Some(said.trim_start_matches('#').into());
+    }
+    let mut letters = line.strip_prefix("\"#")?.chars().peekable();
+    let mut said = String::new();
+    while let Some(letter) = letters.next() {
+        if letter == '"' && letters.next_if_eq(&'"').is_none() {
+            break;
+        }
+        said.push(letter);
+    }
+    Some(said.into())
+}
+
 /// Reads the comment lines at the head and returns the text below them.
 fn comments<'t>(
     text: &'t str,
@@ -356,12 +377,12 @@ fn comments<'t>(
     let mut number = 0;
     loop {
         let line = rest.lines().next().unwrap_or("");
-        let trimmed = line.trim();
-        if rest.is_empty() || !(trimmed.is_empty() || trimmed.starts_with('#')) {
+        let said = comment(line.trim());
+        if rest.is_empty() || said.is_none() && !line.trim().is_empty() {
             return Ok(rest);
         }
         number += 1;
-        if let Some((key, value)) = trimmed.trim_start_matches('#').split_once(':') {
+        if let Some((key, value)) = said.as_deref().unwrap_or_default().split_once(':') {
             let place = Place {
                 line: number,
                 column: line.find(':').unwrap_or(0) + 2,
@@ -539,6 +560,17 @@ mod tests {
         ]
         .into_iter()
         .collect()
+    }
+
+    #[test]
+    fn a_head_line_may_be_a_cell_in_quotation_marks() {
+        assert_eq!(comment("# name: Gel").as_deref(), Some(" name: Gel"));
+        assert_eq!(
+            comment("\"# name: \"\"Gel\"\", =1+1; 2\",,").as_deref(),
+            Some(" name: \"Gel\", =1+1; 2")
+        );
+        assert_eq!(comment("phase,material"), None);
+        assert_eq!(comment("\"phase\",\"#\""), None);
     }
 
     #[test]

@@ -424,10 +424,17 @@ fn read_step(words: &str, id: ItemId) -> Result<Step, String> {
 
 /// Line breaks, and the marks that part fields, as one line can carry them.
 fn fold(text: &str) -> String {
-    text.replace('\\', "\\\\")
+    let folded = text
+        .replace('\\', "\\\\")
         .replace('\n', "\\n")
         .replace('\r', "")
-        .replace('|', "\\p")
+        .replace('\t', "\\t")
+        .replace('|', "\\p");
+    // Whoever reads a cell leaves blanks at its ends out.
+    let inner = folded.trim_matches(' ');
+    let before = folded.len() - folded.trim_start_matches(' ').len();
+    let after = folded.len() - before.min(folded.len()) - inner.len();
+    ["\\s".repeat(before), inner.to_owned(), "\\s".repeat(after)].concat()
 }
 
 fn unfold(text: &str) -> String {
@@ -441,6 +448,8 @@ fn unfold(text: &str) -> String {
         match letters.next() {
             Some('n') => out.push('\n'),
             Some('p') => out.push('|'),
+            Some('s') => out.push(' '),
+            Some('t') => out.push('\t'),
             Some(other) => out.push(other),
             None => out.push('\\'),
         }

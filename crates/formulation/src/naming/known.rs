@@ -1,12 +1,13 @@
 //! Whether a text is the name of a raw material at all, whatever is on the shelf.
 
 use std::cell::RefCell;
-use std::collections::{HashMap, HashSet};
+use std::collections::HashSet;
 use std::sync::OnceLock;
 
 use super::{fold, spoken};
 use crate::inventory::inventory;
 use crate::shelf::built_in;
+use crate::text_memory::{TextMemory, remembered};
 
 /// Names, synonyms and everyday names of the built-in materials, their words in order.
 fn names() -> &'static HashSet<String> {
@@ -40,38 +41,21 @@ fn in_english(name: &str) -> String {
     }
 }
 
-/// Most texts whose answer is kept; beyond, all are forgotten.
-const MOST_KEPT: usize = 16_384;
-/// Longer texts are hardly asked twice.
-const LONGEST_KEPT: usize = 120;
-
 thread_local! {
-    /// What was asked before: while a table is weighed the same cells are asked again and again.
-    static ASKED: RefCell<HashMap<Box<str>, bool>> = RefCell::default();
+    static ASKED: TextMemory<bool> = RefCell::default();
 }
 
 /// Whether a text is a name, synonym, everyday name or INCI name of a raw material.
 pub fn is_known_name(text: &str) -> bool {
-    let text = text.trim();
-    if text.len() > LONGEST_KEPT {
-        return is_any_name(text);
-    }
-    if let Some(known) = ASKED.with_borrow(|asked| asked.get(text).copied()) {
-        return known;
-    }
-    let known = is_any_name(text);
-    ASKED.with_borrow_mut(|asked| {
-        if asked.len() >= MOST_KEPT {
-            asked.clear();
-        }
-        asked.insert(text.into(), known);
-    });
-    known
+    remembered(&ASKED, text.trim(), is_any_name)
 }
 
 fn is_any_name(text: &str) -> bool {
     let bare = text.split(['(', '[']).next().unwrap_or(text);
-    [text, bare].into_iter().any(|t| {
+    let both = [text, bare];
+    // Without brackets it is one and the same.
+    let spellings = both.iter().take(if bare == text { 1 } else { 2 });
+    spellings.into_iter().any(|t| {
         !t.trim().is_empty()
             && (names().contains(&fold::sorted(t))
                 || names().contains(&fold::base(t))

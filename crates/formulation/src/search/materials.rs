@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Field, Index, IndexBuilder};
+use super::{Field, Heard, Index, IndexBuilder};
 use crate::material::{Class, Constituent, Material, MaterialId};
 
 /// Raw materials ready to be searched.
@@ -128,6 +128,15 @@ impl MaterialIndex {
     /// See [`Index::search`]; an empty query finds all by name.
     pub fn search(&self, query: &str, most: usize) -> Vec<MaterialId> {
         self.search_used(query, most, &Usage::new())
+    }
+
+    /// The same for one of many names, whose words may have been asked before.
+    pub fn search_heard(&self, query: &str, most: usize, heard: &mut Heard) -> Vec<MaterialId> {
+        let favour = |entry: usize| self.common.get(entry).copied().unwrap_or(0.0);
+        let hits = self.index.search_heard(query, most, favour, heard);
+        let ids = hits.into_iter();
+        ids.filter_map(|hit| self.ids.get(hit.entry as usize).cloned())
+            .collect()
     }
 
     /// The same, with what was used often before what was not.

@@ -78,6 +78,30 @@ pub struct Hit {
     pub score: f32,
 }
 
+/// What the words of queries fit, kept while one index is searched for many names: in a list the
+/// same words come again and again.
+#[derive(Debug, Default)]
+pub struct Heard(HashMap<String, Fits>);
+
+/// Per entry, how well a word fits it.
+#[derive(Debug)]
+struct Fits {
+    strict: Vec<f32>,
+    /// Taken as misspelt, if that was asked.
+    loose: Option<Vec<f32>>,
+}
+
+impl Heard {
+    /// Most words that are kept; beyond, all are forgotten.
+    const MOST: usize = 512;
+
+    fn make_room(&mut self) {
+        if self.0.len() >= Self::MOST {
+            self.0.clear();
+        }
+    }
+}
+
 /// Words of many entries, ready to be searched.
 #[derive(Clone, Debug, Default)]
 pub struct Index {
@@ -196,26 +220,52 @@ impl Index {
     /// The same, where `favour` adds to the score of an entry that fits, for example because
     /// it is common; an exact word in the name is worth 100.
     pub fn search_with(&self, query: &str, most: usize, favour: impl Fn(usize) -> f32) -> Vec<Hit> {
+        self.search_heard(query, most, favour, &mut Heard::default())
+    }
+
+    /// The same, where words that were asked before are not looked up again.
+    fn search_heard(
+        &self,
+        query: &str,
+        most: usize,
+        favour: impl Fn(usize) -> f32,
+        heard: &mut Heard,
+    ) -> Vec<Hit> {
         let words = words_of(query);
         if words.is_empty() {
             return (0..self.names.len().min(most) as u32)
                 .map(|entry| Hit { entry, score: 0.0 })
                 .collect();
         }
-        let strict: Vec<Vec<f32>> = words.iter().map(|w| self.fits(w)).collect();
-        let mut hits = self.combine(&words, &strict, most, &favour);
-        if hits.is_empty() && words.len() > 1 {
-            let loose: Vec<Vec<f32>> = words
-                .iter()
-                .zip(strict)
-                .map(|(word, mut scores)| {
-                    self.misspelt(word, &mut scores);
-                    scores
-                })
-                .collect();
-            hits = self.combine(&words, &loose, most, &favour);
+        heard.make_room();
+        for word in &words {
+            if !heard.0.contains_key(word) {
+                let strict = self.fits(word);
+                heard.0.insert(
+                    word.clone(),
+                    Fits {
+                        strict,
+                        loose: None,
+                    },
+                );
+            }
         }
-        hits
+        let fits = words.iter().filter_map(|word| heard.0.get(word));
+        let strict: Vec<&[f32]> = fits.map(|fits| fits.strict.as_slice()).collect();
+        let hits = self.combine(&words, &strict, most, &favour);
+        if !hits.is_empty() || words.len() < 2 {
+            return hits;
+        }
+        for word in &words {
+            if let Some(fits) = heard.0.get_mut(word).filter(|fits| fits.loose.is_none()) {
+                let mut scores = fits.strict.clone();
+                self.misspelt(word, &mut scores);
+                fits.loose = Some(scores);
+            }
+        }
+        let fits = words.iter().filter_map(|word| heard.0.get(word));
+        let loose: Vec<&[f32]> = fits.filter_map(|fits| fits.loose.as_deref()).collect();
+        self.combine(&words, &loose, most, &favour)
     }
 
     /// Per entry, how well one query word fits its best word; 0 where it does not.
@@ -297,7 +347,7 @@ impl Index {
     fn combine(
         &self,
         words: &[String],
-        scores: &[Vec<f32>],
+        scores: &[&[f32]],
         most: usize,
         favour: &impl Fn(usize) -> f32,
     ) -> Vec<Hit> {

@@ -1,6 +1,7 @@
 //! Columns of a table as a person names them.
 
-use formulation::file::table::columns::{Kind, Layout, recognise};
+use formulation::file::table::choose::recognise;
+use formulation::file::table::columns::{Kind, Layout};
 use formulation::file::table::{Table, cell_name, column_named};
 
 use super::Failure;

@@ -56,6 +56,9 @@ pub struct Import {
     /// Rows whose q.s. takes up the rest though it is not water.
     #[arg(long = "filler", value_name = "ROW")]
     pub fillers: Vec<usize>,
+    /// An amount in place of what a row says, for a range, drops or spoons: `7=3 %`, `8=0.4 g`.
+    #[arg(long = "amount", value_name = "ROW=VALUE")]
+    pub amounts: Vec<String>,
     /// Takes in hidden and struck-through rows as well.
     #[arg(long)]
     pub hidden: bool,
@@ -63,7 +66,7 @@ pub struct Import {
     #[arg(long)]
     pub yes: bool,
     /// A file of answers, one a line as `material as written = id on the shelf` or `= new`;
-    /// what `--match` settles is added to it.
+    /// what `--match`, `--amount`, `--filler`, `--kind` and `--decimal` settle is added to it.
     #[arg(long, value_name = "FILE")]
     pub answers: Option<PathBuf>,
     /// What a column holds, if it is not recognised: `percent=C`, `material=A`.
@@ -145,6 +148,11 @@ impl Import {
         let mut assumed: Vec<String> = chosen.assumed;
         assumed.extend(self.looked_like_a_list(&chosen.sections)?);
         let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
+        let name = self
+            .recipe
+            .file_name()
+            .unwrap_or_default()
+            .to_string_lossy();
         let mut recipes = Vec::new();
         let mut new_materials = Vec::new();
         let matches: Vec<(usize, Choice)> = self
@@ -157,7 +165,14 @@ impl Import {
         let mut lines: BTreeSet<usize> = BTreeSet::new();
         let several = chosen.sections.len() > 1;
         for (number, section) in chosen.sections.iter().enumerate() {
-            let mut proposal = self.propose(section, &matcher)?;
+            let mut settings = self.settings(section)?;
+            answers.settle(&name, &mut settings);
+            let mut proposal = self.propose(section, &settings, &matcher)?;
+            if answers.settle_amounts(&name, &proposal, &mut settings) {
+                proposal = self.propose(section, &settings, &matcher)?;
+            }
+            answers.learn_settings(&name, &settings);
+            answers.learn_amounts(&name, &proposal, &settings);
             for line in &mut proposal.lines {
                 if let Some(choice) = answers.choice(&line.wanted, &shelf) {
                     line.choice = choice;
@@ -186,15 +201,14 @@ impl Import {
                 }
             };
             let total = accepted.formula.active().total();
-            let (taken, asked) = proposal.taken_and_asked();
-            let counts = format!(
-                "{}, {}, total {total} %.\n{}: {taken} taken, {asked} asked, {} left out.",
+            writeln!(
+                out,
+                "{}, {}, total {total} %.",
                 counted(proposal.lines.len(), "line"),
                 counted(accepted.new_materials.len(), "new material"),
-                counted(proposal.rows, "row"),
-                proposal.rows.saturating_sub(taken + asked),
-            );
-            writeln!(out, "{counts}")?;
+            )?;
+            let counts = proposal.counts();
+            writeln!(out, "{}", counts.words())?;
             let prefix = |words: String| {
                 if several {
                     format!("recipe {}: {words}", number + 1)
@@ -203,10 +217,16 @@ impl Import {
                 }
             };
             assumed.extend(proposal.assumptions().into_iter().map(prefix));
+            assumed.extend(counts.lost_words().map(prefix));
             new_materials.extend(accepted.new_materials);
             recipes.push((accepted.formula, section));
         }
-        let mut named = matches.iter().map(|(row, _)| row).chain(&self.fillers);
+        let given = self.given()?;
+        let mut named = matches
+            .iter()
+            .map(|(row, _)| row)
+            .chain(&self.fillers)
+            .chain(given.iter().map(|(row, _)| row));
         if let Some(row) = named.find(|row| !lines.contains(row)) {
             return Err(Failure(format!("row {row} has no line")));
         }
@@ -248,9 +268,11 @@ impl Import {
     /// A row says which line is meant only within one sheet.
     fn check_rows(&self, matches: &[(usize, Choice)], sections: &[Section]) -> Result<(), Failure> {
         let sheets: BTreeSet<&str> = sections.iter().map(|s| s.sheet.as_str()).collect();
-        if sheets.len() > 1 && !(matches.is_empty() && self.fillers.is_empty()) {
+        let names_rows =
+            !(matches.is_empty() && self.fillers.is_empty() && self.amounts.is_empty());
+        if sheets.len() > 1 && names_rows {
             return Err(Failure(
-                "recipes of several sheets are taken in, and --match and --filler name a row of any of them; bring in one sheet at a time with --sheet".to_owned(),
+                "recipes of several sheets are taken in, and --match, --amount and --filler name a row of any of them; bring in one sheet at a time with --sheet".to_owned(),
             ));
         }
         Ok(())
@@ -412,9 +434,24 @@ impl Import {
         })
     }
 
-    fn propose(&self, section: &Section, matcher: &Resolver<'_>) -> Result<Proposal, Failure> {
-        let file = self.recipe.display();
-        let settings = Settings {
+    /// The amounts that are given for rows, as typed.
+    fn given(&self) -> Result<Vec<(usize, &str)>, Failure> {
+        let parts = self.amounts.iter().map(|given| {
+            let parts = given.split_once('=').and_then(|(row, amount)| {
+                Some((row.trim().parse::<usize>().ok()?, amount.trim()))
+            });
+            parts.ok_or_else(|| {
+                Failure(format!(
+                    "“{given}” is not an amount of a row; write the row, an equals sign and the amount, such as 7=3 % or 8=0.4 g"
+                ))
+            })
+        });
+        parts.collect()
+    }
+
+    /// What is settled on the command line about a recipe.
+    fn settings(&self, section: &Section) -> Result<Settings, Failure> {
+        let mut settings = Settings {
             layout: match self.layout(&section.table)? {
                 Some(layout) => Some(layout),
                 None => section.layout.clone(),
@@ -436,11 +473,26 @@ impl Import {
             })),
             ..Settings::default()
         };
+        for (row, typed) in self.given()? {
+            settings
+                .set_amount(row, typed)
+                .map_err(|told| Failure(format!("row {row}: {told}")))?;
+        }
+        Ok(settings)
+    }
+
+    fn propose(
+        &self,
+        section: &Section,
+        settings: &Settings,
+        matcher: &Resolver<'_>,
+    ) -> Result<Proposal, Failure> {
+        let file = self.recipe.display();
         let title = self
             .recipe
             .file_stem()
             .map_or_else(|| "Recipe".to_owned(), |s| s.to_string_lossy().into_owned());
-        propose(&section.table, &title, &settings, matcher)
+        propose(&section.table, &title, settings, matcher)
             .map_err(|e: RecipeError| Failure(format!("{e} ({file})")))
     }
 

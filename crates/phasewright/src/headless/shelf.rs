@@ -100,9 +100,10 @@ pub struct Import {
     /// Only print what would change.
     #[arg(long)]
     pub dry_run: bool,
-    /// What to do with materials that the shelf has in another state.
-    #[arg(long, value_enum, default_value_t = Differing::Keep)]
-    pub differing: Differing,
+    /// What to do with materials that the shelf has in another state; unless it is said they
+    /// stay as they are, which is an assumption.
+    #[arg(long, value_enum)]
+    pub differing: Option<Differing>,
     /// The stock file that takes up the offers and lots of a price list; made if it is not there.
     #[arg(long, value_name = "STOCK_FILE")]
     pub stock: Option<PathBuf>,
@@ -124,7 +125,7 @@ pub struct Import {
     /// Accepts what had to be assumed: exit code 0 instead of 3.
     #[arg(long)]
     pub yes: bool,
-    /// A file of answers, as for `import`; what `--match` settles is added to it.
+    /// A file of answers, as for `import`; what `--match` and `--dates` settle is added to it.
     #[arg(long, value_name = "FILE")]
     pub answers: Option<PathBuf>,
     /// The supplier of a price list that names none.
@@ -292,11 +293,9 @@ impl Import {
             for_stock,
             assumed,
         } = match exchange::open(&self.file)? {
-            Offered::Shelf(offered) => Offers {
-                shelf: self.shelf_edits(&offered, &shelf, out)?,
-                for_stock: 0,
-                assumed: Vec::new(),
-            },
+            Offered::Shelf(offered, left_out) => {
+                self.shelf_edits(&offered, left_out, &shelf, out)?
+            }
             Offered::Tables(tables) => self.price_edits(&tables, &shelf, &mut stock, out)?,
         };
         for words in &assumed {
@@ -408,7 +407,9 @@ impl Import {
             .map(|t| t.name.as_str())
             .collect();
         let matcher = Resolver::new(shelf);
-        let settings = TableSettings {
+        let mut answers = Answers::read(self.answers.as_deref())?;
+        let name = self.file.file_name().unwrap_or_default().to_string_lossy();
+        let mut settings = TableSettings {
             layout: layout_of(&self.columns, table)?,
             hidden: self.hidden,
             days: self.dates.map(|d| match d {
@@ -418,9 +419,10 @@ impl Import {
             home: Some(stock.stock.home),
             ..TableSettings::default()
         };
+        answers.settle(&name, &mut settings);
         let mut list = price_list::propose(table, &settings, &matcher)
             .map_err(|e| Failure(format!("{e} ({})", self.file.display())))?;
-        let mut answers = Answers::read(self.answers.as_deref())?;
+        answers.learn_settings(&name, &settings);
         for price in &mut list.prices {
             if let Some(choice) = answers.choice(&price.wanted, shelf) {
                 price.choice = choice;
@@ -446,15 +448,11 @@ impl Import {
         for left in &accepted.left_out {
             writeln!(out, "left out: {left}")?;
         }
-        let (taken, asked) = list.taken_and_asked_but(&accepted.lost);
-        writeln!(
-            out,
-            "{}: {taken} taken, {asked} asked, {} left out.",
-            counted(list.rows, "row"),
-            list.left_out.len() + accepted.lost.len()
-        )?;
+        let counts = list.counts(&accepted.lost);
+        writeln!(out, "{}", counts.words())?;
         answers.save(self.answers.as_deref())?;
         let mut assumed = list.assumptions();
+        assumed.extend(counts.lost_words());
         assumed.extend(accepted.left_out.iter().map(ToString::to_string));
         assumed.extend(hidden_sheets(tables));
         if !others.is_empty() {
@@ -464,6 +462,7 @@ impl Import {
                 others.join(", ")
             ));
         }
+        assumed.extend(accepted.unlike_in(&stock.stock));
         let left_out = accepted.put_into(&mut stock.stock);
         for lot in &left_out {
             writeln!(
@@ -486,19 +485,24 @@ impl Import {
         })
     }
 
+    /// What taking materials of our own form over changes, and what of them is left out.
     fn shelf_edits(
         &self,
         offered: &OwnShelf,
+        left_out: Vec<String>,
         shelf: &Shelf,
         out: &mut dyn Write,
-    ) -> Result<Vec<ShelfEdit>, Failure> {
+    ) -> Result<Offers, Failure> {
         let choice = match self.differing {
-            Differing::Keep => Resolve::Keep,
-            Differing::Take => Resolve::Take,
-            Differing::Both => Resolve::Both,
+            None | Some(Differing::Keep) => Resolve::Keep,
+            Some(Differing::Take) => Resolve::Take,
+            Some(Differing::Both) => Resolve::Both,
         };
         let mut edits = Vec::new();
-        for difference in exchange::differences(offered, shelf) {
+        let (mut new, mut kept) = (0, Vec::new());
+        let differences = exchange::differences(offered, shelf);
+        let differing = differences.len();
+        for difference in differences {
             let choice = if difference.present.is_none() {
                 Resolve::Take
             } else {
@@ -506,8 +510,35 @@ impl Import {
             };
             print_difference(&difference, choice, out)?;
             edits.extend(exchange::edits(&difference, choice, shelf));
+            match &difference.present {
+                None => new += 1,
+                Some(present) => kept.push(present.name.to_string()),
+            }
         }
-        Ok(edits)
+        writeln!(
+            out,
+            "{}: {new} new, {} {}, {} the same.",
+            counted(offered.materials.len(), "material"),
+            differing - new,
+            if differing - new == 1 {
+                "differs"
+            } else {
+                "differ"
+            },
+            offered.materials.len() - differing
+        )?;
+        let mut assumed = left_out;
+        if self.differing.is_none() && !kept.is_empty() {
+            assumed.push(format!(
+                "what the shelf has in another state was left as it is: {}; --differing take takes that of the file, --differing both keeps both",
+                kept.join(", ")
+            ));
+        }
+        Ok(Offers {
+            shelf: edits,
+            for_stock: 0,
+            assumed,
+        })
     }
 }
 

@@ -1,6 +1,6 @@
 """Helpers of the later rounds: a little cell language, writers, and the expectations.
 Cells stand between bars. 12.5 is a number, '12.5 text, p:12.5 a number shown as per cent,
-g:12.5 a number shown with " g", e:12.5 with euros, d:2027-03-01 a date, f:=A1+1;5 a formula with its value (xlsxwriter)."""
+g:12.5 a number shown with " g", e:12.5 with euros, l:12.5 with pounds, z:12.5 with złoty, d:2027-03-01 a date, f:=A1+1;5 a formula with its value (xlsxwriter)."""
 import csv, datetime, html, io, json, os, re, shutil, subprocess, sys
 CASES = []
 HERE = os.path.dirname(os.path.abspath(__file__))
@@ -19,9 +19,9 @@ def cell(s):
     return s
 def rows(dsl):
     return [[cell(c) for c in l.split('|')] if l.strip() else [] for l in dsl.strip('\n').split('\n')]
-FM = {'p': '0.0%', 'g': '0.00" g"', 'e': '#,##0.00 "€"', 'k': '#,##0.00', 'd': 'yyyy-mm-dd', 'n': 'dd.mm.yyyy', 'i': '0'}
+FM = {'p': '0.0%', 'g': '0.00" g"', 'e': '#,##0.00 "€"', 'l': '"£"#,##0.00', 'z': '0.00" zł"', 'k': '#,##0.00', 'd': 'yyyy-mm-dd', 'n': 'dd.mm.yyyy', 'i': '0'}
 def split(v):
-    if isinstance(v, str) and len(v) > 2 and v[1] == ':' and v[0] in 'pgekdnif' :
+    if isinstance(v, str) and len(v) > 2 and v[1] == ':' and v[0] in 'pgelzkdnif' :
         k, r = v[0], v[2:].strip()
         if k in 'dn': return k, datetime.datetime.strptime(r, '%Y-%m-%d')
         if k == 'f': a, b = r.rsplit(';', 1); return k, (a, float(b) if NUM.match(b.strip()) else b)

@@ -1,5 +1,6 @@
 #!/usr/bin/env python3
-"""Makes the tables in this folder and `expected.json`, what a person reads in each.
+"""Makes the tables of the first rounds in this folder, and adds to `expected.json` what a person reads in those that do
+not stand there yet.
 
     pip install openpyxl==3.1.5 xlsxwriter pandas odfpy==1.4.1 lxml
     apt-get install libreoffice-calc-nogui

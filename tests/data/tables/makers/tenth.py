@@ -8,26 +8,8 @@ on the phone. Run with a Python that has openpyxl, xlsxwriter and odfpy; writes 
 Cells stand between bars: 12.5 is a number, '12.5 text, p:12.5 a number shown as per cent,
 g:12.5 a number shown with " g", e:12.5 euros, l:12.5 pounds, d:/n: a date, f:=A1+1;5 a formula with its value.
 Expectation: name ¦ id ¦ per cent ¦ phase; /x is "x or x asked", S has short names."""
-import csv, datetime, html, io, json, os, re
-CASES = []
-HERE = os.path.dirname(os.path.abspath(__file__))
-def path(f): return os.path.join(HERE, f)
-NUM = re.compile(r'^-?\d+(\.\d+)?$')
-def cell(s):
-    s = s.strip()
-    if s == '': return None
-    if s[0] == "'": return s[1:]
-    if NUM.match(s): return float(s) if '.' in s else int(s)
-    return s
-def rows(dsl): return [[cell(c) for c in l.split('|')] if l.strip() else [] for l in dsl.strip('\n').split('\n')]
-FM = {'p': '0.0%', 'g': '0.00" g"', 'e': '#,##0.00 "€"', 'l': '"£"#,##0.00', 'z': '0.00" zł"', 'd': 'yyyy-mm-dd', 'n': 'dd.mm.yyyy'}
-def split(v):
-    if isinstance(v, str) and len(v) > 2 and v[1] == ':' and v[0] in 'pgelzdnf':
-        k, r = v[0], v[2:].strip()
-        if k in 'dn': return k, datetime.datetime.strptime(r, '%Y-%m-%d')
-        if k == 'f': a, b = r.rsplit(';', 1); return k, (a, float(b))
-        return k, float(r) / (100 if k == 'p' else 1)
-    return None, v
+import csv, html, io, os, re
+from cells import CASES, FM, ht, path, rows, split
 def xl(f, sheets, merge=(), hide=(), strike=(), bold=(), active=0, hidecols=(), comments={}, fill={}):
     import openpyxl
     from openpyxl.styles import Font, Alignment
@@ -120,8 +102,6 @@ def tx(f, s, enc='utf-8', crlf=False):
     s = s.lstrip('\n')
     if crlf: s = s.replace('\n', '\r\n')
     open(path(f), 'wb').write(s.encode(enc))
-def ht(f, body, title=''):
-    tx(f, f'<!DOCTYPE html>\n<html><head><meta charset="utf-8"><title>{title}</title></head>\n<body>\n{body.strip()}\n</body></html>\n')
 S = {'W': 'water-demineralised', 'G': 'glycerin-99-5', 'SH': 'shea-butter', 'OL': 'olive-oil', 'SU': 'sunflower-seed-oil', 'XG': 'xanthan-gum',
      'BW': 'beeswax-white', 'CO': 'coconut-oil', 'JO': 'jojoba-oil', 'AL': 'sweet-almond-oil', 'CB': 'cocoa-butter', 'CA': 'castor-oil',
      'GSC': 'glyceryl-stearate-citrate', 'CEA': 'cetyl-alcohol', 'CAL': 'cetearyl-alcohol', 'SB': 'sodium-benzoate', 'PS': 'potassium-sorbate',

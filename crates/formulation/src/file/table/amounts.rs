@@ -562,6 +562,37 @@ fn with_words(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Opti
     })
 }
 
+/// Whether a cell says that there is nothing.
+pub(super) fn is_dash(text: &str) -> bool {
+    matches!(text.trim(), "-" | "–" | "—" | "n/a" | "N/A")
+}
+
+/// The masses in a text, in grams: "for 500 g", "makes 2 kg".
+pub(super) fn masses_in(text: &str) -> Vec<Decimal> {
+    let spaced: String = text
+        .chars()
+        .map(|c| if "()[]:;/=".contains(c) { ' ' } else { c })
+        .collect();
+    let tokens: Vec<&str> = spaced.split_whitespace().collect();
+    let mut found = Vec::new();
+    for (place, token) in tokens.iter().enumerate() {
+        if !token.starts_with(|c: char| c.is_ascii_digit()) {
+            continue;
+        }
+        let next = tokens.get(place + 1).copied().unwrap_or_default();
+        for candidate in [(*token).to_owned(), format!("{token} {next}")] {
+            if let Ok(amount) = number::amount(candidate.trim_end_matches([',', '.']), None)
+                && let Some(each) = amount.unit.and_then(Unit::grams)
+                && amount.value > Decimal::ZERO
+            {
+                found.push(amount.value * each);
+                break;
+            }
+        }
+    }
+    found
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -74,10 +74,14 @@ pub(super) fn of_phases(table: &Table) -> Option<Table> {
     let number = |row: usize, column: usize| percent_in(table.cell(row, column));
     let within = |value: &Decimal| (Decimal::ZERO..=Decimal::ONE_HUNDRED).contains(value);
     let is_hundred = |sum: Decimal| (sum - Decimal::ONE_HUNDRED).abs() <= SLACK;
+    let rows: Vec<usize> = (0..table.rows.len())
+        .filter(|&row| !is_sum(table, row))
+        .collect();
     let columns: Vec<Vec<(usize, Decimal)>> = (0..table.width())
         .map(|column| {
-            let rows = (0..table.rows.len()).filter(|&row| !is_sum(table, row));
-            rows.filter_map(|row| Some((row, number(row, column).filter(within)?)))
+            let numbers = rows.iter().map(|&row| (row, number(row, column)));
+            numbers
+                .filter_map(|(row, number)| Some((row, number.filter(within)?)))
                 .collect()
         })
         .collect();

@@ -11,7 +11,7 @@ pub(super) fn filled(table: &Table) -> Option<Table> {
     let mut all: Option<Table> = None;
     let mut places: Vec<String> = Vec::new();
     for row in 0..table.rows.len() {
-        for column in 1..table.width() {
+        for column in 1..table.length(row) {
             let says = matches!(table.cell(row, column), Cell::Text(text) if is_said_again(text));
             if !says || !are_alike(table, row, column - 1, column) {
                 continue;

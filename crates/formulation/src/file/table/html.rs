@@ -1,7 +1,7 @@
 //! A table copied from a web page or an e-mail: the cells of `<table>` elements,
 //! read leniently, as browsers do.
 
-use super::recipe::masses_in;
+use super::amounts::masses_in;
 use super::{Cell, Collector, MOST_COLUMNS, Table, TableError};
 
 /// Whether a text is HTML with a table in it.

@@ -7,13 +7,19 @@
 pub mod accept;
 pub mod amounts;
 mod beside;
+pub mod choose;
 pub mod clipboard;
 pub mod columns;
+mod days;
 mod ditto;
 pub mod html;
 mod items;
+mod kind;
 mod marks;
+mod money;
+mod names;
 pub mod ods;
+mod packs;
 mod phase_words;
 pub mod price_list;
 mod prose;
@@ -120,6 +126,9 @@ impl Cell {
 pub(super) const STRUCK: &str = "struck through";
 /// Why a row that nobody sees is left out.
 pub(super) const HIDDEN: &str = "hidden or filtered out";
+
+/// Tells how far the reading has come and whether to go on: rows done and rows in all.
+pub type Progress<'p> = dyn FnMut(usize, usize) -> bool + 'p;
 
 /// One sheet of a file.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -290,6 +299,12 @@ impl Table {
             hidden: self.hidden,
             active: self.active,
         })
+    }
+
+    /// How many cells a row has; what lies beyond is empty. Cheaper than [`Self::width`] where
+    /// each row is looked at by itself.
+    pub(super) fn length(&self, row: usize) -> usize {
+        self.rows.get(row).map_or(0, Vec::len)
     }
 
     /// The widest row.

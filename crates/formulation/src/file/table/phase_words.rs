@@ -6,11 +6,23 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use super::recipe::ProposedPhase;
 use crate::amount::{Measure, typed};
 use crate::material::PhaseKind;
 use crate::plain_words::words_of;
 use crate::quantity::{self, Temperature};
+
+/// A phase of the recipe.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub struct ProposedPhase {
+    /// Letter.
+    pub letter: String,
+    /// What it is for, in the words of the table.
+    pub purpose: String,
+    /// Working temperature.
+    pub temperature: Option<Temperature>,
+    /// Kind as told by its words.
+    pub kind: Option<PhaseKind>,
+}
 
 const TEXT: &str = include_str!("../../../../../assets/names/phases.ron");
 

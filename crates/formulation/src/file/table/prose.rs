@@ -4,7 +4,7 @@
 
 use super::amounts::{self, Reading, Written};
 use super::items::{Item, items};
-use super::words::words;
+use super::words::{is_verb, words};
 use crate::amount::number::{DecimalMark, is_rough};
 use crate::naming::{is_known_name, words_of};
 
@@ -45,18 +45,6 @@ impl<'t> Token<'t> {
     fn is_number(self) -> bool {
         self.bare().starts_with(|c: char| c.is_ascii_digit())
     }
-}
-
-/// Whether a word says what is done: "stirring", "erwärmen".
-fn is_verb(folded: &str) -> bool {
-    words().verbs.iter().any(|stem| folded.starts_with(stem))
-}
-
-/// Whether a text says what is done, or ends as a sentence does.
-pub(super) fn is_sentence(text: &str) -> bool {
-    let text = text.trim();
-    text.ends_with(['.', '!', '?']) && text.contains(' ')
-        || words_of(text).iter().any(|word| is_verb(word))
 }
 
 fn tokens(text: &str) -> Vec<Token<'_>> {

@@ -1,7 +1,7 @@
 //! What a maker is asked about a list that is brought in: the same question is put once,
 //! for all rows in which it comes up, and settled once.
 
-use std::collections::{BTreeMap, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use super::price_list::{PriceList, ProposedPrice};
 use super::recipe::{Choice, LeftOut, Proposal, ProposedLine};
@@ -230,7 +230,63 @@ fn standings<'p, L: Asked>(lines: &[L], left_out: &'p [LeftOut]) -> BTreeMap<usi
     rows
 }
 
+/// How many rows of a table ended how, counted and not worked out, so that a row that was
+/// lost shows.
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub struct Counts {
+    /// Rows that have something in them.
+    pub rows: usize,
+    /// Rows that are taken as they stand.
+    pub taken: usize,
+    /// Rows that are taken with an assumption.
+    pub asked: usize,
+    /// Rows that are left out, each with its reason.
+    pub left_out: usize,
+}
+
+impl Counts {
+    fn of(rows: usize, standings: &BTreeMap<usize, Standing<'_>>) -> Self {
+        let mut counts = Self {
+            rows,
+            ..Self::default()
+        };
+        for standing in standings.values() {
+            match standing {
+                Standing::Taken => counts.taken += 1,
+                Standing::Asked => counts.asked += 1,
+                Standing::LeftOut(_) => counts.left_out += 1,
+            }
+        }
+        counts
+    }
+
+    /// In words: "7 rows: 5 taken, 1 asked, 1 left out."
+    pub fn words(&self) -> String {
+        let rows = if self.rows == 1 { "row" } else { "rows" };
+        format!(
+            "{} {rows}: {} taken, {} asked, {} left out.",
+            self.rows, self.taken, self.asked, self.left_out
+        )
+    }
+
+    /// What is to be told where rows ended as nothing, which must not be; none if all are
+    /// accounted for.
+    pub fn lost_words(&self) -> Option<String> {
+        let told = self.taken + self.asked + self.left_out;
+        (told != self.rows).then(|| {
+            format!(
+                "{} of {} rows were read; look through the others by hand, and please report the file",
+                told, self.rows
+            )
+        })
+    }
+}
+
 impl Proposal {
+    /// How many rows ended how.
+    pub fn counts(&self) -> Counts {
+        Counts::of(self.rows, &self.standings())
+    }
     /// What becomes of a row of the table, counted from 1; `None` if it is empty.
     pub fn standing(&self, row: usize) -> Option<Standing<'_>> {
         standing(&self.lines, &self.left_out, row)
@@ -242,6 +298,15 @@ impl Proposal {
 }
 
 impl PriceList {
+    /// How many rows ended how; of those in `lost` nothing could be taken in.
+    pub fn counts(&self, lost: &BTreeSet<usize>) -> Counts {
+        const NOTHING: &str = "nothing of it can be taken in";
+        let mut standings = self.standings();
+        for row in lost {
+            standings.insert(*row, Standing::LeftOut(NOTHING));
+        }
+        Counts::of(self.rows, &standings)
+    }
     /// What becomes of a row of the table, counted from 1; `None` if it is empty.
     pub fn standing(&self, row: usize) -> Option<Standing<'_>> {
         standing(&self.prices, &self.left_out, row)
@@ -282,6 +347,12 @@ mod tests {
         assert_eq!(proposal.standings()[&3], Standing::Taken);
         // Each row that has something in it ends in one of three ways.
         assert_eq!(proposal.standings().len(), proposal.rows);
+        let counts = proposal.counts();
+        assert_eq!(counts.words(), "6 rows: 4 taken, 0 asked, 2 left out.");
+        assert_eq!(counts.lost_words(), None);
+        let mut lost = proposal.clone();
+        lost.left_out.pop();
+        assert!(lost.counts().lost_words().unwrap().contains("5 of 6 rows"));
         for (row, standing) in proposal.standings() {
             assert_eq!(proposal.standing(row), Some(standing));
         }

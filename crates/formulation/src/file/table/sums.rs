@@ -1,10 +1,13 @@
 //! Rows that are sums: "Total", "Grand total", "Summe Phase A".
 
+use std::cell::RefCell;
+
 use super::phase_words::{is_phase, is_roman, phase_heading};
 use super::words::words;
 use super::{Cell, Table};
 use crate::amount::number::Unit;
 use crate::naming::{is_known_name, words_of};
+use crate::text_memory::{TextMemory, remembered};
 
 /// What a row of a sum adds up.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -13,8 +16,16 @@ pub(super) enum Sum {
     Part,
 }
 
+thread_local! {
+    static ASKED: TextMemory<Option<Sum>> = RefCell::default();
+}
+
 /// Whether a cell says that its row is a sum: "Total", "Grand total", "Summe Phase A".
 pub(super) fn sum_words(text: &str) -> Option<Sum> {
+    remembered(&ASKED, text, read_sum)
+}
+
+fn read_sum(text: &str) -> Option<Sum> {
     if is_sum_of_phase(text) {
         return Some(Sum::Part);
     }

@@ -5,7 +5,9 @@ use std::sync::OnceLock;
 
 use serde::Deserialize;
 
-use super::columns::Kind;
+use super::Table;
+use super::kind::Kind;
+use crate::file::product_head;
 use crate::kinds::Kinds;
 use crate::material::ProductKind;
 use crate::naming::words_of;
@@ -372,6 +374,30 @@ pub(super) fn is_property(name: &str) -> bool {
             && !folded
                 .iter()
                 .any(|w| w.ends_with("er") || w == "agent" || w == "regulator")
+}
+
+/// Whether a row says in two cells what the product is or how much is made: "Makes", "1 kg".
+pub(super) fn is_fact(table: &Table, row: usize) -> bool {
+    let cells = table.rows.get(row).into_iter().flatten();
+    let mut filled = cells.filter(|c| !c.is_empty());
+    let (Some(first), Some(_), None) = (filled.next(), filled.next(), filled.next()) else {
+        return false;
+    };
+    let key = first.words();
+    let folded = words_of(&key).join(" ");
+    is_property(&key) || product_head::is_key(&key) || words().batch.contains(&folded)
+}
+
+/// Whether a word says what is done: "stirring", "erwärmen".
+pub(super) fn is_verb(folded: &str) -> bool {
+    words().verbs.iter().any(|stem| folded.starts_with(stem))
+}
+
+/// Whether a text says what is done, or ends as a sentence does.
+pub(super) fn is_sentence(text: &str) -> bool {
+    let text = text.trim();
+    text.ends_with(['.', '!', '?']) && text.contains(' ')
+        || words_of(text).iter().any(|word| is_verb(word))
 }
 
 #[cfg(test)]

@@ -25,8 +25,6 @@ pub(super) struct Said<'w> {
     pub(super) english: Vec<String>,
     /// These as a key.
     pub(super) spoken: String,
-    /// Whether misspelt and similar names are looked for.
-    pub(super) likely: bool,
     /// The name has a part in brackets.
     pub(super) in_brackets: bool,
 }
@@ -262,7 +260,7 @@ impl Resolver<'_> {
     }
 
     /// What a row says, made ready to be held against many materials.
-    pub(super) fn said<'w>(&'w self, wanted: &'w Wanted, likely: bool) -> Said<'w> {
+    pub(super) fn said<'w>(&'w self, wanted: &'w Wanted) -> Said<'w> {
         let (outer, inner) = split_brackets(&wanted.name);
         // What is a name as a whole is no list of INCI names in brackets.
         let whole =
@@ -293,7 +291,6 @@ impl Resolver<'_> {
                 })
                 .flatten()
                 .collect(),
-            likely,
             in_brackets: !inner.is_empty(),
         }
     }

@@ -1,5 +1,7 @@
 //! What a row that names nothing may mean: misspelt names, then names with its words.
 
+use std::sync::PoisonError;
+
 use super::evidence::Said;
 use super::{Candidate, How, MOST, Resolution, Resolver, split_brackets};
 use crate::naming::{blend, fold, spelling::Spelling, spoken, strength};
@@ -74,23 +76,27 @@ impl Resolver<'_> {
             english,
             wanted.inci.clone(),
         ];
+        let alone = || !list && self.alone_with(&base, said.percent);
+        let mut is_alone = None;
+        let mut heard = self.heard.lock().unwrap_or_else(PoisonError::into_inner);
         for (n, words) in asked.iter().enumerate() {
             if words.trim().is_empty() {
                 continue;
             }
-            let hits = self.index.search(words, MOST);
+            let hits = self.index.search_heard(words, MOST, &mut heard);
             let places: Vec<usize> = hits
                 .iter()
                 .filter_map(|id| self.by_id.get(id.as_str()).copied())
                 .collect();
             // One material alone has these words, and little else.
-            let alone = n < 2 && !list && taken.is_none() && self.alone_with(&base, said.percent);
+            let alone = n < 2 && taken.is_none() && *is_alone.get_or_insert_with(alone);
             for place in places {
                 if offer(How::Words, place, resolution) && alone && taken.is_none() {
                     taken = Some(How::Words);
                 }
             }
         }
+        drop(heard);
         for place in self.named_within(&wanted.name) {
             offer(How::Words, place, resolution);
         }

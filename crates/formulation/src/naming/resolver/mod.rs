@@ -6,7 +6,7 @@ mod likely;
 mod wanted;
 
 use std::collections::{BTreeSet, HashMap};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex, OnceLock};
 
 use evidence::{Said, Weighed, form_against};
 pub use wanted::{Candidate, How, Wanted};
@@ -15,7 +15,8 @@ use super::words::{Form, words};
 use super::{blend, fold, spelling::Spelling, spoken, strength};
 use crate::cas::Cas;
 use crate::material::{Constituent, Material};
-use crate::search::MaterialIndex;
+use crate::notation::plain_names::PlainName;
+use crate::search::{Heard, MaterialIndex};
 use crate::shelf::Shelf;
 use crate::shelf::built_in;
 
@@ -150,6 +151,38 @@ enum Unsure {
 
 type Places = HashMap<String, Vec<usize>>;
 
+/// An everyday name with the keys by which it is found, whatever the shelf.
+struct Everyday {
+    name: &'static PlainName,
+    spoken: String,
+    short: String,
+    sorted: String,
+    glued: String,
+    base: String,
+    of_form: String,
+}
+
+/// The everyday names, made ready on first use.
+fn everyday() -> &'static [Everyday] {
+    static EVERYDAY: OnceLock<Vec<Everyday>> = OnceLock::new();
+    EVERYDAY.get_or_init(|| {
+        let ready = |name: &'static PlainName| {
+            let english = spoken::english(&name.name);
+            let base = fold::base(&name.name);
+            Everyday {
+                name,
+                spoken: spoken::key(&english),
+                short: spoken::short_key(&english),
+                sorted: fold::sorted(&name.name),
+                glued: fold::glued(&name.name),
+                of_form: form_key(&base, form_of(&name.name)),
+                base,
+            }
+        };
+        built_in::plain_names().iter().map(ready).collect()
+    })
+}
+
 /// The names of a shelf, ready to be matched.
 #[derive(Debug)]
 pub struct Resolver<'s> {
@@ -183,6 +216,8 @@ pub struct Resolver<'s> {
     unsure: HashMap<(String, usize), Unsure>,
     spellings: Vec<(Spelling, How, usize)>,
     index: MaterialIndex,
+    /// The words that the index was asked for.
+    heard: Mutex<Heard>,
 }
 
 fn add(map: &mut Places, key: String, place: usize) {
@@ -250,6 +285,7 @@ impl<'s> Resolver<'s> {
             unsure: HashMap::new(),
             spellings: Vec::new(),
             index: MaterialIndex::new(shelf.iter()),
+            heard: Mutex::default(),
         };
         for material in shelf.iter() {
             resolver.learn(material);
@@ -260,29 +296,27 @@ impl<'s> Resolver<'s> {
 
     /// Everyday names mean materials of the shelf, the most usual form first.
     fn learn_everyday(&mut self) {
-        for name in built_in::plain_names() {
-            let english = spoken::english(&name.name);
+        for everyday in everyday() {
+            let name = everyday.name;
             for id in name.materials.iter() {
-                if let Some(&place) = self.by_id.get(id.as_str()) {
-                    let spoken = spoken::key(&english);
-                    if name.unsure {
-                        let unsure = if name.materials.len() > 1 {
-                            Unsure::ButForStrength
-                        } else {
-                            Unsure::Always
-                        };
-                        self.unsure.insert((fold::base(&name.name), place), unsure);
-                        self.unsure.insert((spoken.clone(), place), unsure);
-                    }
-                    add(&mut self.spoken, spoken, place);
-                    add(&mut self.spoken_short, spoken::short_key(&english), place);
-                    add(&mut self.everyday, fold::sorted(&name.name), place);
-                    let base = fold::base(&name.name);
-                    let form = form_of(&name.name);
-                    add(&mut self.everyday_of_form, form_key(&base, form), place);
-                    add(&mut self.everyday_base, base, place);
-                    add(&mut self.everyday, fold::glued(&name.name), place);
+                let Some(&place) = self.by_id.get(id.as_str()) else {
+                    continue;
+                };
+                if name.unsure {
+                    let unsure = if name.materials.len() > 1 {
+                        Unsure::ButForStrength
+                    } else {
+                        Unsure::Always
+                    };
+                    self.unsure.insert((everyday.base.clone(), place), unsure);
+                    self.unsure.insert((everyday.spoken.clone(), place), unsure);
                 }
+                add(&mut self.spoken, everyday.spoken.clone(), place);
+                add(&mut self.spoken_short, everyday.short.clone(), place);
+                add(&mut self.everyday, everyday.sorted.clone(), place);
+                add(&mut self.everyday_of_form, everyday.of_form.clone(), place);
+                add(&mut self.everyday_base, everyday.base.clone(), place);
+                add(&mut self.everyday, everyday.glued.clone(), place);
             }
         }
     }
@@ -376,17 +410,19 @@ impl<'s> Resolver<'s> {
     /// What a row means: every way in which it names a material is followed, and what it
     /// says otherwise is held against each material found.
     pub fn resolve(&self, wanted: &Wanted) -> Resolution {
-        self.resolve_said(self.said(wanted, true))
+        self.resolve_while(wanted, || true)
     }
 
     /// As [`Self::resolve`], but without the search for misspelt and similar names, which is
     /// slow.
     pub fn resolve_exactly(&self, wanted: &Wanted) -> Resolution {
-        self.resolve_said(self.said(wanted, false))
+        self.resolve_while(wanted, || false)
     }
 
-    fn resolve_said<'w>(&'w self, mut said: Said<'w>) -> Resolution {
-        let wanted = said.wanted;
+    /// As [`Self::resolve`], asking before the slow search for misspelt and similar names of what
+    /// is not found otherwise.
+    pub fn resolve_while(&self, wanted: &Wanted, likely: impl FnOnce() -> bool) -> Resolution {
+        let mut said = self.said(wanted);
         let mut found = self.found(wanted, &said.inci);
         // What the columns beside the name say does not tell what the name means.
         let by_columns = |how: How| matches!(how, How::Inci | How::Cas | How::MainInci);
@@ -401,9 +437,7 @@ impl<'s> Resolver<'s> {
             .collect();
         weighed.sort_by(|a, b| a.rank.cmp(&b.rank));
         let mut resolution = self.judge(&weighed, wanted, said.percent);
-        if said.likely
-            && (weighed.is_empty() || (!resolution.taken && resolution.candidates.len() < 3))
-        {
+        if !resolution.taken && likely() && resolution.candidates.len() < 3 {
             self.add_likely(&mut resolution, said);
         }
         resolution.candidates.truncate(MOST);

@@ -6,14 +6,14 @@ use super::ROWS_FOR_CONTENT;
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::file::table::amounts::Written;
+use crate::file::table::names::are_inci_names;
+use crate::file::table::packs::without_pack;
 use crate::file::table::phase_words::{
-    is_for_a_phase, is_roman, letters_of_items, phase_heading, roman_place, says_phase,
+    ProposedPhase, is_for_a_phase, is_roman, letters_of_items, phase_heading, roman_place,
+    says_phase,
 };
-use crate::file::table::price_list::without_pack;
-use crate::file::table::prose::is_sentence;
-use crate::file::table::recipe::{ProposedPhase, are_inci_names};
 use crate::file::table::words::{
-    is_box, is_property, is_tick, lettered, number_in_circle, numbered, words as lists,
+    is_box, is_property, is_sentence, is_tick, lettered, number_in_circle, numbered, words as lists,
 };
 use crate::file::table::{Cell, Shown, Table, amounts};
 use crate::naming::qs::{Qs, is_qs, quantum_satis};
@@ -152,6 +152,16 @@ fn part_into_groups(cells: &[String], sparse: bool, first: bool) -> bool {
     (2..=MOST).contains(&groups.len()) && (cells.len() > groups.len() || sparse && first)
 }
 
+/// What is gathered of the cells of a column until it can be told what they are together.
+#[derive(Default)]
+struct Gathered {
+    values: Vec<Decimal>,
+    /// Words that stand in it, in small letters.
+    seen: std::collections::HashSet<String>,
+    letters: Vec<String>,
+    codes: Vec<String>,
+}
+
 impl Content {
     pub(in crate::file::table) fn of(
         table: &Table,
@@ -159,12 +169,10 @@ impl Content {
         rows: impl Iterator<Item = usize>,
     ) -> Self {
         let mut content = Self::default();
-        let mut values: Vec<Decimal> = Vec::new();
-        let mut seen = std::collections::HashSet::new();
-        let mut letters: Vec<String> = Vec::new();
-        let mut codes: Vec<String> = Vec::new();
+        let mut more = Gathered::default();
         let mut all: Vec<String> = Vec::new();
         let mut first_filled = false;
+        let in_columns = table.width() > 1;
         for row in rows.take(ROWS_FOR_CONTENT) {
             let cell = table.cell(row, column);
             content.rows += usize::from(!table.is_left_out(row));
@@ -187,115 +195,23 @@ impl Content {
                         Shown::Money(_) => content.money += 1,
                         Shown::Plain => content.codes += usize::from(value.is_integer()),
                     }
-                    values.push(if *shown == Shown::Percent {
+                    more.values.push(if *shown == Shown::Percent {
                         *value * Decimal::ONE_HUNDRED
                     } else {
                         *value
                     });
                 }
-                Cell::Text(text) => {
-                    let text = text.trim();
-                    if seen.insert(text.to_lowercase()) {
-                        content.distinct += 1;
-                    }
-                    if text.parse::<Cas>().is_ok() {
-                        content.cas += 1;
-                    } else if let Some(number) = number_in_circle(text) {
-                        content.numbers += 1;
-                        content.codes += 1;
-                        values.push(Decimal::from(number));
-                    } else if let Ok(amount) = number::amount(text, None)
-                        // "G-12" is a code.
-                        && amount.value >= Decimal::ZERO
-                    {
-                        content.numbers += 1;
-                        content.codes += usize::from(text.bytes().all(|b| b.is_ascii_digit()));
-                        content.money += usize::from(amount.currency.is_some());
-                        content.unit = content.unit.or(amount.unit);
-                        // What is paid adds up with nothing.
-                        if amount.currency.is_none() {
-                            values.push(amount.value);
-                        }
-                    } else if is_qs(text) {
-                        content.numbers += 1;
-                        content.filler = true;
-                        let beyond = |whole: Decimal| whole > Decimal::ONE_HUNDRED;
-                        content.fills_beyond |= matches!(
-                            quantum_satis(text),
-                            Some(Qs::ToWhole(Some(whole))) if beyond(whole)
-                        );
-                    } else if let Ok(reading) = amounts::read(text, None, None)
-                        && !reading.written.is_negative()
-                        // "Sodium gluconate 4 % (8 g)" is a line of text.
-                        && (table.width() > 1
-                            || text.starts_with(|c: char| c.is_ascii_digit()))
-                        // "Beta-glucan solution 1 %" is a name, and "Glycerin, 1 kg" one
-                        // with the size of its pack.
-                        && !is_known_name(text)
-                        && !without_pack(text).is_some_and(|name| is_known_name(&name))
-                    {
-                        content.numbers += 1;
-                        content.ranges += usize::from(reading.is_range);
-                        // "Approx. 5" adds up as 5 does.
-                        if let Written::Percent(value) | Written::Bare(value) = reading.written {
-                            values.push(value);
-                        }
-                    } else if lists().currency_codes.contains(text) {
-                        content.currencies += 1;
-                        content.words += 1;
-                    // A tick or a sign is no word.
-                    } else if is_tick(text) || is_box(text) {
-                        content.ticks += 1;
-                    } else if text.contains(char::is_alphanumeric) {
-                        content.words += 1;
-                        content.roles += usize::from(is_role(text));
-                        // "Phase A: 70 % water" is a line of text.
-                        let short = !text.contains('%') && words_of(text).len() <= 6;
-                        let of_phase = |phase: ProposedPhase| {
-                            let degrees = phase.temperature.is_some();
-                            says_phase(text) || degrees && !phase.letter.is_empty()
-                        };
-                        content.for_phases += usize::from(short && is_for_a_phase(text));
-                        content.phases +=
-                            usize::from(short && phase_heading(text).is_some_and(of_phase));
-                        // "Olive oil 25 %" is a line of a recipe in text.
-                        let text = numbered(text).map_or(text, |(_, name)| name);
-                        let text = lettered(text).map_or(text, |(_, name)| name);
-                        let bare = table.width() > 1
-                            || !text.contains(|c: char| c.is_ascii_digit() || c == '%');
-                        let is_known = || {
-                            let before = text.split('(').next().unwrap_or(text).trim();
-                            is_known_name(text) || before != text && is_known_name(before)
-                        };
-                        content.known += usize::from(bare && is_known());
-                        content.inci += usize::from(are_inci_names(text));
-                        // Lines of text may be sentences that name materials.
-                        let among = table.width() > 1;
-                        content.sentences += usize::from(among && is_sentence(text) && !is_known());
-                        let short =
-                            text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
-                        if Unit::named(text).is_some() {
-                            content.units += 1;
-                        } else if is_property(text) {
-                            // "pH" is no letter.
-                        } else if short || is_roman(&text.to_lowercase()) {
-                            content.letters += 1;
-                            letters.push(text.to_uppercase());
-                        }
-                        let code = !text.contains(char::is_whitespace)
-                            && text.bytes().any(|b| b.is_ascii_digit())
-                            && text.len() <= 16
-                            && !text.bytes().any(|b| b.is_ascii_lowercase());
-                        content.codes += usize::from(code);
-                        if code {
-                            codes.push(text.to_owned());
-                        }
-                    }
-                }
+                Cell::Text(text) => content.add_text(text, in_columns, &mut more),
                 _ => {}
             }
             all.push(words.to_lowercase());
         }
+        let Gathered {
+            values,
+            letters,
+            codes,
+            ..
+        } = more;
         // The letter may stand in the first row of each phase alone.
         let sparse = content.filled * 4 <= content.rows * 3;
         content.grouped = part_into_groups(&all, sparse, first_filled);
@@ -324,6 +240,108 @@ impl Content {
             _ => sum,
         };
         content
+    }
+
+    /// A cell of text.
+    fn add_text(&mut self, text: &str, in_columns: bool, more: &mut Gathered) {
+        let text = text.trim();
+        if more.seen.insert(text.to_lowercase()) {
+            self.distinct += 1;
+        }
+        if text.parse::<Cas>().is_ok() {
+            self.cas += 1;
+        } else if let Some(number) = number_in_circle(text) {
+            self.numbers += 1;
+            self.codes += 1;
+            more.values.push(Decimal::from(number));
+        } else if let Ok(amount) = number::amount(text, None)
+            // "G-12" is a code.
+            && amount.value >= Decimal::ZERO
+        {
+            self.numbers += 1;
+            self.codes += usize::from(text.bytes().all(|b| b.is_ascii_digit()));
+            self.money += usize::from(amount.currency.is_some());
+            self.unit = self.unit.or(amount.unit);
+            // What is paid adds up with nothing.
+            if amount.currency.is_none() {
+                more.values.push(amount.value);
+            }
+        } else if is_qs(text) {
+            self.numbers += 1;
+            self.filler = true;
+            let beyond = |whole: Decimal| whole > Decimal::ONE_HUNDRED;
+            self.fills_beyond |= matches!(
+                quantum_satis(text),
+                Some(Qs::ToWhole(Some(whole))) if beyond(whole)
+            );
+        } else if let Ok(reading) = amounts::read(text, None, None)
+            && !reading.written.is_negative()
+            // "Sodium gluconate 4 % (8 g)" is a line of text.
+            && (in_columns
+                || text.starts_with(|c: char| c.is_ascii_digit()))
+            // "Beta-glucan solution 1 %" is a name, and "Glycerin, 1 kg" one
+            // with the size of its pack.
+            && !is_known_name(text)
+            && !without_pack(text).is_some_and(|name| is_known_name(&name))
+        {
+            self.numbers += 1;
+            self.ranges += usize::from(reading.is_range);
+            // "Approx. 5" adds up as 5 does.
+            if let Written::Percent(value) | Written::Bare(value) = reading.written {
+                more.values.push(value);
+            }
+        } else if lists().currency_codes.contains(text) {
+            self.currencies += 1;
+            self.words += 1;
+        // A tick or a sign is no word.
+        } else if is_tick(text) || is_box(text) {
+            self.ticks += 1;
+        } else if text.contains(char::is_alphanumeric) {
+            self.add_words(text, in_columns, more);
+        }
+    }
+
+    /// A cell of words, of which nothing says that it is something else.
+    fn add_words(&mut self, text: &str, in_columns: bool, more: &mut Gathered) {
+        self.words += 1;
+        self.roles += usize::from(is_role(text));
+        // "Phase A: 70 % water" is a line of text.
+        let short = !text.contains('%') && words_of(text).len() <= 6;
+        let of_phase = |phase: ProposedPhase| {
+            let degrees = phase.temperature.is_some();
+            says_phase(text) || degrees && !phase.letter.is_empty()
+        };
+        self.for_phases += usize::from(short && is_for_a_phase(text));
+        self.phases += usize::from(short && phase_heading(text).is_some_and(of_phase));
+        // "Olive oil 25 %" is a line of a recipe in text.
+        let text = numbered(text).map_or(text, |(_, name)| name);
+        let text = lettered(text).map_or(text, |(_, name)| name);
+        let bare = in_columns || !text.contains(|c: char| c.is_ascii_digit() || c == '%');
+        let is_known = || {
+            let before = text.split('(').next().unwrap_or(text).trim();
+            is_known_name(text) || before != text && is_known_name(before)
+        };
+        self.known += usize::from(bare && is_known());
+        self.inci += usize::from(are_inci_names(text));
+        // Lines of text may be sentences that name materials.
+        self.sentences += usize::from(in_columns && is_sentence(text) && !is_known());
+        let short = text.chars().count() <= 2 && text.chars().all(char::is_alphanumeric);
+        if Unit::named(text).is_some() {
+            self.units += 1;
+        } else if is_property(text) {
+            // "pH" is no letter.
+        } else if short || is_roman(&text.to_lowercase()) {
+            self.letters += 1;
+            more.letters.push(text.to_uppercase());
+        }
+        let code = !text.contains(char::is_whitespace)
+            && text.bytes().any(|b| b.is_ascii_digit())
+            && text.len() <= 16
+            && !text.bytes().any(|b| b.is_ascii_lowercase());
+        self.codes += usize::from(code);
+        if code {
+            more.codes.push(text.to_owned());
+        }
     }
 
     /// Whether it holds nothing but INCI names.

@@ -1,9 +1,11 @@
 //! What a heading says, in the words of `assets/names/headings.ron`, and which row of a table
 //! is that of the headings.
 
+use rust_decimal::Decimal;
+
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
 use crate::amount::number::{self, Unit};
-use crate::file::table::price_list::without_pack;
+use crate::file::table::packs::without_pack;
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Table, amounts, phase_words};
 use crate::naming::spelling::is_misspelt;
@@ -123,7 +125,7 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         // "Amount ex VAT": of the price, not of the tax.
         (Some(Kind::Gross), _) if is_without_tax(&folded) => Kind::Price,
         (Some(Kind::Gross), Some(unit))
-            if unit.grams().is_some() && !crate::file::table::price_list::names_money(text) =>
+            if unit.grams().is_some() && !crate::file::table::money::names_money(text) =>
         {
             Kind::Earlier
         }
@@ -133,7 +135,7 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
         (Some(kind), _) => kind,
         // "€/g".
-        (None, Some(_)) if crate::file::table::price_list::names_money(text) => Kind::Price,
+        (None, Some(_)) if crate::file::table::money::names_money(text) => Kind::Price,
         // A unit alone, as in "g / 500 g".
         (None, Some(_)) if folded.len() <= 4 && !text.starts_with(|c: char| c.is_ascii_digit()) => {
             Kind::Amount
@@ -194,7 +196,7 @@ const fn beats(count: usize, kind: Kind, most: usize, known: Kind) -> bool {
 }
 
 /// The headings with the row of units below them, if there is one: "%", "g".
-pub(super) fn rows_of_headings(table: &Table, row: usize) -> Layout {
+pub(in crate::file::table) fn rows_of_headings(table: &Table, row: usize) -> Layout {
     let cells = || (0..table.width()).map(|c| table.cell(row + 1, c));
     let unit = |cell: &Cell| match cell {
         Cell::Text(text) => {
@@ -227,7 +229,7 @@ fn is_of_a_line(text: &str) -> bool {
 }
 
 /// The row with most headings: at least two, or one of numbers.
-pub(super) fn row_of_headings(table: &Table) -> Option<usize> {
+pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
     let score = |row: usize| -> Option<(usize, usize)> {
         let mut kinds: Vec<Kind> = Vec::new();
         let mut exact = 0;
@@ -384,7 +386,7 @@ fn is_phase_heading(cell: &Cell) -> bool {
 
 /// A row of words right above columns of numbers, whatever the words are: "Stuff in it",
 /// "How much", or "Ingredient", "Trial 1", "Trial 2".
-pub(super) fn row_above_numbers(table: &Table) -> Option<usize> {
+pub(in crate::file::table) fn row_above_numbers(table: &Table) -> Option<usize> {
     /// Numbers that must follow below a word for it to be a heading.
     const ENOUGH: usize = 2;
     let is_number = |cell: &Cell| match cell {
@@ -423,4 +425,31 @@ pub(super) fn row_above_numbers(table: &Table) -> Option<usize> {
                         >= ENOUGH
             })
     })
+}
+
+/// The masses that a heading states: the number, and what it is in grams.
+pub(in crate::file::table) fn sizes_in(heading: &str) -> Vec<(Decimal, Decimal)> {
+    let tokens: Vec<&str> = heading
+        .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
+        .filter(|t| !t.is_empty())
+        .collect();
+    let at = |(n, token): (usize, &&str)| {
+        let next = tokens.get(n + 1).copied().unwrap_or_default();
+        let amount = [(*token).to_owned(), format!("{token} {next}")]
+            .iter()
+            .find_map(|text| number::amount(text, None).ok().filter(|a| a.unit.is_some()))?;
+        Some((amount.value, amount.value * amount.unit?.grams()?))
+    };
+    tokens.iter().enumerate().filter_map(at).collect()
+}
+
+/// Whether a heading means nothing but how much of a batch: "500 g", "g / 500 g".
+pub(in crate::file::table) fn is_size(text: &str) -> bool {
+    let only = |word: &String| {
+        let unit = word.trim_start_matches(|c: char| c.is_ascii_digit());
+        unit.is_empty() || Unit::named(unit).is_some()
+    };
+    let of_amounts = heading(text).is_none_or(|c| c.kind == Kind::Amount);
+    let words = words_of(text);
+    of_amounts && !words.is_empty() && words.iter().all(only) && !sizes_in(text).is_empty()
 }

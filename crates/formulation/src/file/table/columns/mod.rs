@@ -1,19 +1,19 @@
 //! What the columns of a table mean, told by their headings or, without headings,
 //! by what stands in them.
 
-mod choose;
 mod content;
 mod heading;
 
-pub use choose::{Evidence, Weighing, recognise, weigh};
+pub use super::kind::Kind;
 pub(super) use content::{Content, is_role};
 pub use heading::heading;
-pub(super) use heading::{Heading, read_heading};
+pub(super) use heading::{
+    Heading, is_size, read_heading, row_above_numbers, row_of_headings, rows_of_headings, sizes_in,
+};
 
 pub(super) use heading::spelt_heading;
 use heading::{heads_a_list, read_spelt};
 
-use super::weighing::columns::is_size;
 use super::words::is_property;
 use super::{Cell, Table, amounts};
 use crate::amount::number::Unit;
@@ -22,152 +22,7 @@ use crate::naming::is_known_name;
 /// Rows looked at to find the headings.
 const ROWS_FOR_HEADINGS: usize = 40;
 /// Rows looked at to see what stands in a column.
-const ROWS_FOR_CONTENT: usize = 500;
-
-/// What a column holds.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Kind {
-    /// Letter or name of the phase.
-    Phase,
-    /// Name of the raw material.
-    Name,
-    /// INCI name.
-    Inci,
-    /// CAS number.
-    Cas,
-    /// Percentage by weight.
-    Percent,
-    /// Mass or volume.
-    Amount,
-    /// Unit of the mass or volume.
-    Unit,
-    /// What the material does.
-    Role,
-    /// Supplier.
-    Supplier,
-    /// Price of the pack, or per unit.
-    Price,
-    /// Currency of the price.
-    Currency,
-    /// Content of the pack.
-    Pack,
-    /// Lot number.
-    Lot,
-    /// Day of expiry.
-    Expiry,
-    /// Free words.
-    Note,
-    /// What the raw material contains.
-    Composition,
-    /// Trade name beside a generic one.
-    Trade,
-    /// What the line is there for in the sense of the law.
-    Purpose,
-    /// Number or code of the material; never its name.
-    Code,
-    /// Strength or purity of the raw material.
-    Strength,
-    /// Usual or highest level; never the percentage of the recipe.
-    UseLevel,
-    /// Percentages or prices of an earlier version.
-    Earlier,
-    /// Price with tax, or the tax.
-    Gross,
-    /// Price of all packs of a row.
-    TotalPrice,
-    /// Number of packs.
-    Packs,
-    /// What is in stock.
-    Stock,
-    /// Marks the line that takes up the rest.
-    Filler,
-    /// Marks lines that no automatic step may change.
-    Held,
-    /// The maker's lowest percentage.
-    Lowest,
-    /// The maker's highest percentage.
-    Highest,
-    /// What is done with the phase of the row.
-    Procedure,
-    /// Ticks off what has been weighed.
-    Ticked,
-}
-
-impl Kind {
-    /// All kinds, in the order of display.
-    pub const ALL: [Self; 32] = [
-        Self::Phase,
-        Self::Name,
-        Self::Inci,
-        Self::Cas,
-        Self::Percent,
-        Self::Amount,
-        Self::Unit,
-        Self::Role,
-        Self::Supplier,
-        Self::Price,
-        Self::Currency,
-        Self::Pack,
-        Self::Lot,
-        Self::Expiry,
-        Self::Note,
-        Self::Composition,
-        Self::Trade,
-        Self::Purpose,
-        Self::Code,
-        Self::Strength,
-        Self::UseLevel,
-        Self::Earlier,
-        Self::Gross,
-        Self::TotalPrice,
-        Self::Packs,
-        Self::Stock,
-        Self::Filler,
-        Self::Held,
-        Self::Lowest,
-        Self::Highest,
-        Self::Procedure,
-        Self::Ticked,
-    ];
-
-    /// The words shown for it.
-    pub const fn label(self) -> &'static str {
-        match self {
-            Self::Phase => "phase",
-            Self::Name => "material",
-            Self::Inci => "INCI name",
-            Self::Cas => "CAS number",
-            Self::Percent => "percent",
-            Self::Amount => "amount",
-            Self::Unit => "unit",
-            Self::Role => "role",
-            Self::Supplier => "supplier",
-            Self::Price => "price",
-            Self::Currency => "currency",
-            Self::Pack => "pack size",
-            Self::Lot => "lot",
-            Self::Expiry => "expiry",
-            Self::Note => "note",
-            Self::Composition => "composition",
-            Self::Trade => "trade name",
-            Self::Purpose => "purpose",
-            Self::Code => "code",
-            Self::Strength => "strength",
-            Self::UseLevel => "use level",
-            Self::Earlier => "earlier",
-            Self::Gross => "gross price",
-            Self::TotalPrice => "total price",
-            Self::Packs => "packs",
-            Self::Stock => "in stock",
-            Self::Filler => "filler",
-            Self::Held => "held",
-            Self::Lowest => "lowest",
-            Self::Highest => "highest",
-            Self::Procedure => "procedure",
-            Self::Ticked => "ticked off",
-        }
-    }
-}
+pub(super) const ROWS_FOR_CONTENT: usize = 500;
 
 /// A column whose meaning is known.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -176,6 +31,19 @@ pub struct Column {
     pub kind: Kind,
     /// The unit its heading names: of amounts, or the one a price is for.
     pub unit: Option<Unit>,
+}
+
+/// What speaks for a column to be of a kind.
+#[derive(Clone, PartialEq, Debug)]
+pub struct Evidence {
+    /// Which column, counted from 0.
+    pub column: usize,
+    /// Of which kind it would be.
+    pub kind: Kind,
+    /// How much it speaks for it; against it if below 0.
+    pub weight: i32,
+    /// Why, in words.
+    pub reason: String,
 }
 
 /// Where the list stands in a table and what its columns mean.
@@ -299,7 +167,7 @@ impl Layout {
         let begins = is_word(name)
             && row.checked_sub(1).is_none_or(|above| filled(above) < 2)
             && filled(row) + 1 >= filled(first)
-            && (0..table.width()).all(|column| {
+            && (0..table.length(row)).all(|column| {
                 let cell = table.cell(row, column);
                 cell.is_empty() || is_word(cell)
             });
@@ -362,6 +230,7 @@ impl Layout {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::file::table::choose::recognise;
 
     fn check(text: &str, kind: Option<Kind>, unit: Option<Unit>) {
         assert_eq!(

@@ -1,12 +1,12 @@
 //! From the proposal of a list to offers, lots and materials.
 
-use std::collections::{BTreeMap, BTreeSet, HashMap};
+use std::collections::{BTreeMap, BTreeSet, HashMap, HashSet};
 use std::sync::Arc;
 
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
-use super::{Pack, PriceList, ProposedPrice};
+use super::{Pack, PriceList, ProposedLot, ProposedPrice};
 use crate::file::table::accept::new_material;
 use crate::file::table::recipe::{Choice, LeftOut};
 use crate::mass::{ExactMass, MassUnit};
@@ -41,6 +41,7 @@ impl PriceList {
         // Those made for rows that say the same of them, by folded name and supplier.
         let mut made_of: HashMap<(String, String), Arc<Material>> = HashMap::new();
         let mut accepted = AcceptedPrices::default();
+        let mut codes = Codes::default();
         for line in &self.prices {
             let leave = |reason: String| LeftOut {
                 row: line.row,
@@ -98,36 +99,18 @@ impl PriceList {
                 }
             }
             if let Some(lot) = &line.lot {
-                let code = if lot.code.is_empty() {
-                    format!("{} {today}", material.id)
-                } else {
-                    lot.code.clone()
-                };
-                match (mass(lot.pack, &material), LotId::new(&code)) {
-                    (Ok(pack), Some(id)) => accepted.lots.push(Lot {
-                        id,
-                        material: material.id.clone(),
-                        supplier: supplier.clone(),
-                        supplier_lot: lot.code.as_str().into(),
-                        received: today,
-                        expiry: lot.expiry,
-                        opened: None,
-                        days_once_opened: None,
-                        pack,
-                        packs: lot.packs,
-                        price_per_pack: lot.price,
-                        currency: lot.currency,
-                        freight_share: Decimal::ZERO,
-                        tax_percent: Decimal::ZERO,
-                        status: LotStatus::Quarantine,
-                        made_in: None,
-                        certificate: "".into(),
-                        note: "".into(),
-                    }),
-                    (Err(reason), _) if line.offers.is_empty() => {
-                        accepted.left_out.push(leave(reason));
+                match line.lot_of(lot, &material, &supplier, today, &mut codes) {
+                    Ok((lot, told)) => {
+                        accepted.kept.extend(told.map(|words| (line.row, words)));
+                        accepted.lots.push(lot);
                     }
-                    _ => {}
+                    // Of the same pack it was told with the offer.
+                    Err(reason) => {
+                        let left = leave(reason);
+                        if !accepted.left_out.contains(&left) {
+                            accepted.left_out.push(left);
+                        }
+                    }
                 }
             }
             let asked_for = !line.offers.is_empty() || line.lot.is_some();
@@ -141,7 +124,78 @@ impl PriceList {
     }
 }
 
+/// The codes of the lots of one file: each is given once.
+#[derive(Default)]
+struct Codes {
+    /// How often a code was asked for.
+    asked: HashMap<String, usize>,
+    given: HashSet<String>,
+}
+
+impl Codes {
+    /// A code as written, or with a number behind it where it is given already.
+    fn give(&mut self, code: &str) -> String {
+        let count = self.asked.entry(code.to_owned()).or_default();
+        loop {
+            *count += 1;
+            let own = match *count {
+                1 => code.to_owned(),
+                number => format!("{code} {number}"),
+            };
+            if self.given.insert(own.clone()) {
+                return own;
+            }
+        }
+    }
+}
+
 impl ProposedPrice {
+    /// The lot of a row for the stock, and what is to be told of its code. A row without a lot
+    /// number gets one of material and day; several lots of one code are numbered, because each
+    /// row is something of its own that came in.
+    fn lot_of(
+        &self,
+        lot: &ProposedLot,
+        material: &Material,
+        supplier: &Arc<str>,
+        today: Date,
+        codes: &mut Codes,
+    ) -> Result<(Lot, Option<String>), String> {
+        let written = lot.code.trim();
+        let pack = mass(lot.pack, material)?;
+        let wanted = if written.is_empty() {
+            format!("{} {today}", material.id)
+        } else {
+            written.to_owned()
+        };
+        let code = codes.give(&wanted);
+        let told = (code != wanted && !written.is_empty()).then(|| {
+            format!("lot {written} stands in the list more than once; this one is kept as “{code}”")
+        });
+        let id = LotId::new(&code).ok_or_else(|| format!("“{code}” is no lot number"))?;
+        let lot = Lot {
+            id,
+            material: material.id.clone(),
+            supplier: supplier.clone(),
+            supplier_lot: written.into(),
+            received: today,
+            expiry: lot.expiry,
+            opened: None,
+            days_once_opened: None,
+            pack,
+            packs: lot.packs,
+            price_per_pack: lot.price,
+            currency: lot.currency,
+            freight_share: Decimal::ZERO,
+            tax_percent: Decimal::ZERO,
+            status: LotStatus::Quarantine,
+            made_in: None,
+            certificate: "".into(),
+            note: "".into(),
+        };
+        Ok((lot, told))
+    }
+
     /// The material of a row that was found: as it is on the shelf, or, where a list of
     /// materials says more of it, the maker's own with the properties of the one found.
     fn own(
@@ -239,6 +293,34 @@ fn mass(pack: Pack, material: &Material) -> Result<ExactMass, String> {
 }
 
 impl AcceptedPrices {
+    /// Which of the lots differ from what the stock has under their code, each in words: these
+    /// are not the same lot brought in once more, and [`AcceptedPrices::put_into`] leaves them
+    /// out.
+    pub fn unlike_in(&self, stock: &Stock) -> Vec<String> {
+        let of_stock: HashMap<&LotId, &Lot> = stock.lots.iter().map(|l| (&l.id, l)).collect();
+        let pairs = self
+            .lots
+            .iter()
+            .filter_map(|lot| Some((lot, *of_stock.get(&lot.id)?)));
+        pairs
+            .filter_map(|(lot, known)| {
+                let differs = if lot.material != known.material {
+                    format!("material {} and not {}", known.material, lot.material)
+                } else if (lot.pack, lot.packs) != (known.pack, known.packs) {
+                    "another quantity".to_owned()
+                } else if lot.expiry != known.expiry {
+                    "another expiry".to_owned()
+                } else {
+                    return None;
+                };
+                Some(format!(
+                    "lot {} is in the stock already, with {differs}; it stays as it is, and what the list says of it was left out",
+                    lot.id
+                ))
+            })
+            .collect()
+    }
+
     /// Puts offers and lots into the stock. An offer of the same material, supplier and
     /// pack is replaced; a lot whose code is in the stock already is left out and
     /// returned, because it may have been weighed from since.
@@ -261,8 +343,7 @@ impl AcceptedPrices {
             }
         }
         stock.offers = offers;
-        let mut known: std::collections::HashSet<LotId> =
-            stock.lots.iter().map(|l| l.id.clone()).collect();
+        let mut known: HashSet<LotId> = stock.lots.iter().map(|l| l.id.clone()).collect();
         let mut left_out = Vec::new();
         for lot in &self.lots {
             if known.insert(lot.id.clone()) {

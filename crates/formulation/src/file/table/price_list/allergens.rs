@@ -9,7 +9,8 @@ use std::collections::{BTreeMap, HashSet};
 use std::sync::OnceLock;
 
 use super::about::shares_of_column;
-use crate::file::table::columns::{Kind, Layout, weigh};
+use crate::file::table::choose::weigh;
+use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::{Cell, Table};
 use crate::material::Class;
 use crate::naming::words_of;

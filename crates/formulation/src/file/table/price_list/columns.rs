@@ -3,9 +3,10 @@
 
 use rust_decimal::Decimal;
 
-use super::packs::{Pack, within};
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::{self, Kind, Layout};
+use crate::file::table::money::currency_in;
+use crate::file::table::packs::{Pack, within};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
 use crate::naming::words_of;
@@ -42,29 +43,6 @@ pub(super) struct PriceColumn {
     pub(super) year: Option<i32>,
     /// A price from which something is taken off.
     pub(super) list: bool,
-}
-
-/// Currency of a heading, as in “Price (EUR)” and "Preis in €/kg".
-pub(super) fn currency_in(text: &str) -> Option<Currency> {
-    let signs = [("€", "EUR"), ("£", "GBP"), ("US$", "USD"), ("$", "USD")];
-    // Other three letters in capitals, such as HLB, are no money.
-    text.split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
-        .filter_map(number::currency_of)
-        .find(|c| words().currency_codes.contains(c.to_string().as_str()))
-        .or_else(|| {
-            signs
-                .iter()
-                .find(|(sign, _)| text.contains(sign))
-                .and_then(|(_, code)| Currency::new(code))
-        })
-        .or_else(|| {
-            let folded = words_of(text);
-            words()
-                .currencies
-                .iter()
-                .find(|(word, _)| folded.contains(word))
-                .and_then(|(_, code)| Currency::new(code))
-        })
 }
 
 fn has_any(folded: &[String], list: &std::collections::HashSet<String>) -> bool {
@@ -316,6 +294,26 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         found.columns.push(one);
         return found;
     }
+    let mut all = priced_columns(table, layout);
+    found.leave_out_totals(table, layout, &mut all);
+    // Prices without tax count where both stand.
+    if all.iter().any(|c| !c.gross) {
+        found.gross = all.iter().find(|c| c.gross).map(|c| c.column);
+        all.retain(|c| !c.gross);
+    }
+    found.leave_out_list_prices(table, layout, &mut all);
+    found.keep_newest(&mut all);
+    if found.are_tiers(&mut all) || are_of_packs(layout, &mut all) {
+        found.columns = all;
+    } else {
+        found.take_best(layout, all);
+    }
+    found
+}
+
+/// The columns that may hold prices, whatever they are for.
+fn priced_columns(table: &Table, layout: &Layout) -> Vec<PriceColumn> {
+    let heading = |column: usize| layout.heading(table, column);
     let sizes = (0..table.width())
         .filter(|&c| {
             let text = heading(c);
@@ -325,7 +323,7 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         })
         .count()
         >= 2;
-    let mut all: Vec<PriceColumn> = (0..table.width())
+    (0..table.width())
         .filter(|&c| {
             let fixed = layout.columns.get(c).copied().flatten().map(|k| k.kind);
             !matches!(
@@ -348,138 +346,158 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         .filter(|c| {
             layout.place(Kind::Price) == Some(c.column) || has_numbers(table, layout, c.column)
         })
-        .collect();
-    found.total = all
-        .iter()
-        .find(|c| c.basis == Basis::Total)
-        .map(|c| c.column);
-    if all.iter().any(|c| c.basis != Basis::Total) {
-        all.retain(|c| c.basis != Basis::Total);
-    }
-    if found.total.is_none() {
-        found.total = column_of_products(table, layout, &all);
-        all.retain(|c| Some(c.column) != found.total);
-    }
-    // Prices without tax count where both stand.
-    if all.iter().any(|c| !c.gross) {
-        found.gross = all.iter().find(|c| c.gross).map(|c| c.column);
-        all.retain(|c| !c.gross);
-    }
-    let after = after_discount(table, layout, &all);
-    if let Some(after) = after {
-        all.retain(|c| c.column == after);
-    }
-    // A discount beside a price that is not said to be the one after it.
-    let discounts: Vec<String> = (0..table.width())
-        .map(heading)
-        .filter(|text| {
-            let folded = words_of(text);
-            folded.iter().any(|w| words().discount.contains(w))
-                && !folded.iter().any(|w| words().money.contains(w))
-        })
-        .collect();
-    if !discounts.is_empty() && after.is_none() && !all.iter().any(|c| c.net) {
-        found.doubts.push(format!(
-            "a discount stands in “{}”; the prices were taken without it",
-            discounts.join("”, “")
-        ));
-    }
-    // What is really paid counts, not the price of the list.
-    if all.iter().any(|c| !c.list) {
-        all.retain(|c| !c.list);
-    }
-    // The newest of several years.
-    if let Some(newest) = all.iter().filter_map(|c| c.year).max()
-        && all.iter().filter(|c| c.year.is_some()).count() > 1
-    {
-        let older: Vec<String> = all
+        .collect()
+}
+
+impl Prices {
+    /// The price of all packs of a row is none of a pack, unless there is no other.
+    fn leave_out_totals(&mut self, table: &Table, layout: &Layout, all: &mut Vec<PriceColumn>) {
+        self.total = all
             .iter()
-            .filter(|c| c.year.is_some_and(|y| y < newest))
-            .map(|c| format!("“{}”", c.heading))
-            .collect();
-        all.retain(|c| c.year.is_none_or(|y| y == newest));
-        found.doubts.push(format!(
-            "the prices of {newest} were taken, {} left out",
-            older.join(", ")
-        ));
+            .find(|c| c.basis == Basis::Total)
+            .map(|c| c.column);
+        if all.iter().any(|c| c.basis != Basis::Total) {
+            all.retain(|c| c.basis != Basis::Total);
+        }
+        if self.total.is_none() {
+            self.total = column_of_products(table, layout, all);
+            all.retain(|c| Some(c.column) != self.total);
+        }
     }
-    let tier = |c: &PriceColumn| matches!(c.basis, Basis::PackOf(_) | Basis::From(..));
-    let tiers = all.iter().filter(|c| tier(c)).count();
-    if tiers > 0
-        && (tiers > 1 || tiers == all.len() || all.iter().all(|c| tier(c) || c.is_per_unit()))
-    {
-        // The price of a kilogram beside that of a pack says the same twice.
-        found.also = all.iter().filter(|c| c.is_per_unit()).cloned().collect();
-        let aside: Vec<&PriceColumn> = all
-            .iter()
-            .filter(|c| !tier(c) && !c.is_per_unit())
+
+    /// Of prices before and after a discount those that are paid count.
+    fn leave_out_list_prices(
+        &mut self,
+        table: &Table,
+        layout: &Layout,
+        all: &mut Vec<PriceColumn>,
+    ) {
+        let after = after_discount(table, layout, all);
+        if let Some(after) = after {
+            all.retain(|c| c.column == after);
+        }
+        // A discount beside a price that is not said to be the one after it.
+        let discounts: Vec<String> = (0..table.width())
+            .map(|column| layout.heading(table, column))
+            .filter(|text| {
+                let folded = words_of(text);
+                folded.iter().any(|w| words().discount.contains(w))
+                    && !folded.iter().any(|w| words().money.contains(w))
+            })
             .collect();
-        if !aside.is_empty() {
-            let names: Vec<String> = aside.iter().map(|c| format!("“{}”", c.heading)).collect();
-            found.doubts.push(format!(
-                "the prices by size were taken, {} left out",
-                names.join(", ")
+        if !discounts.is_empty() && after.is_none() && !all.iter().any(|c| c.net) {
+            self.doubts.push(format!(
+                "a discount stands in “{}”; the prices were taken without it",
+                discounts.join("”, “")
             ));
         }
-        all.retain(tier);
-        found.columns = all;
-        return found;
+        // What is really paid counts, not the price of the list.
+        if all.iter().any(|c| !c.list) {
+            all.retain(|c| !c.list);
+        }
     }
-    // Prices for several quantities, none of them of a pack, are prices of packs.
+
+    /// Of the prices of several years the newest count.
+    fn keep_newest(&mut self, all: &mut Vec<PriceColumn>) {
+        if let Some(newest) = all.iter().filter_map(|c| c.year).max()
+            && all.iter().filter(|c| c.year.is_some()).count() > 1
+        {
+            let older: Vec<String> = all
+                .iter()
+                .filter(|c| c.year.is_some_and(|y| y < newest))
+                .map(|c| format!("“{}”", c.heading))
+                .collect();
+            all.retain(|c| c.year.is_none_or(|y| y == newest));
+            self.doubts.push(format!(
+                "the prices of {newest} were taken, {} left out",
+                older.join(", ")
+            ));
+        }
+    }
+
+    /// Whether the prices are those of several sizes, of which each counts.
+    fn are_tiers(&mut self, all: &mut Vec<PriceColumn>) -> bool {
+        let tier = |c: &PriceColumn| matches!(c.basis, Basis::PackOf(_) | Basis::From(..));
+        let tiers = all.iter().filter(|c| tier(c)).count();
+        let of_sizes = tiers > 0
+            && (tiers > 1 || tiers == all.len() || all.iter().all(|c| tier(c) || c.is_per_unit()));
+        if of_sizes {
+            // The price of a kilogram beside that of a pack says the same twice.
+            self.also = all.iter().filter(|c| c.is_per_unit()).cloned().collect();
+            let aside: Vec<&PriceColumn> = all
+                .iter()
+                .filter(|c| !tier(c) && !c.is_per_unit())
+                .collect();
+            if !aside.is_empty() {
+                let names: Vec<String> = aside.iter().map(|c| format!("“{}”", c.heading)).collect();
+                self.doubts.push(format!(
+                    "the prices by size were taken, {} left out",
+                    names.join(", ")
+                ));
+            }
+            all.retain(tier);
+        }
+        of_sizes
+    }
+
+    /// Of several prices the one of the pack is taken before one that has to be multiplied.
+    fn take_best(&mut self, layout: &Layout, mut all: Vec<PriceColumn>) {
+        let has_pack = layout.place(Kind::Pack).is_some()
+            || layout.place(Kind::Amount).is_some() && layout.unit(Kind::Amount).is_some();
+        let rank = |c: &PriceColumn| match c.basis {
+            Basis::Pack | Basis::Each if has_pack => 0,
+            Basis::Per(_) => 1,
+            Basis::Pack | Basis::Each => 2,
+            Basis::PackOf(_) | Basis::From(..) => 3,
+            Basis::Total => 4,
+        };
+        all.sort_by_key(|c| (rank(c), c.column));
+        let mut columns = all.into_iter();
+        if let Some(best) = columns.next() {
+            let others: Vec<PriceColumn> = columns.collect();
+            // Prices of the pack and per kilogram say the same twice.
+            let same = |c: &PriceColumn| {
+                matches!(c.basis, Basis::Per(_)) != matches!(best.basis, Basis::Per(_))
+            };
+            let aside: Vec<String> = others
+                .iter()
+                .filter(|c| !same(c))
+                .map(|c| format!("“{}”", c.heading))
+                .collect();
+            if !aside.is_empty() {
+                self.doubts.push(format!(
+                    "several columns hold a price: “{}” was taken, {} left out",
+                    best.heading,
+                    aside.join(", ")
+                ));
+            }
+            self.also = others.iter().filter(|c| same(c)).cloned().collect();
+            self.columns.push(best);
+        }
+    }
+}
+
+/// Whether prices for several quantities, none of them of a pack, are prices of packs.
+fn are_of_packs(layout: &Layout, all: &mut [PriceColumn]) -> bool {
     let sizes_of = |c: &PriceColumn| match c.basis {
         Basis::Per(size) => Some(size),
         _ => None,
     };
     let several = all.iter().filter_map(sizes_of).collect::<Vec<_>>();
-    if several.len() == all.len()
+    let of_packs = several.len() == all.len()
         && several.len() > 1
         && layout.place(Kind::Pack).is_none()
         && several
             .iter()
-            .all(|a| several.iter().filter(|b| a == *b).count() == 1)
-    {
-        for column in &mut all {
+            .all(|a| several.iter().filter(|b| a == *b).count() == 1);
+    if of_packs {
+        for column in all {
             if let Some(size) = sizes_of(column) {
                 column.basis = Basis::PackOf(size);
             }
         }
-        found.columns = all;
-        return found;
     }
-    // A price of the pack before one that has to be multiplied.
-    let has_pack = layout.place(Kind::Pack).is_some()
-        || layout.place(Kind::Amount).is_some() && layout.unit(Kind::Amount).is_some();
-    let rank = |c: &PriceColumn| match c.basis {
-        Basis::Pack | Basis::Each if has_pack => 0,
-        Basis::Per(_) => 1,
-        Basis::Pack | Basis::Each => 2,
-        Basis::PackOf(_) | Basis::From(..) => 3,
-        Basis::Total => 4,
-    };
-    all.sort_by_key(|c| (rank(c), c.column));
-    let mut columns = all.into_iter();
-    if let Some(best) = columns.next() {
-        let others: Vec<PriceColumn> = columns.collect();
-        // Prices of the pack and per kilogram say the same twice.
-        let same = |c: &PriceColumn| {
-            matches!(c.basis, Basis::Per(_)) != matches!(best.basis, Basis::Per(_))
-        };
-        let aside: Vec<String> = others
-            .iter()
-            .filter(|c| !same(c))
-            .map(|c| format!("“{}”", c.heading))
-            .collect();
-        if !aside.is_empty() {
-            found.doubts.push(format!(
-                "several columns hold a price: “{}” was taken, {} left out",
-                best.heading,
-                aside.join(", ")
-            ));
-        }
-        found.also = others.iter().filter(|c| same(c)).cloned().collect();
-        found.columns.push(best);
-    }
-    found
+    of_packs
 }
 
 fn bare(column: usize, heading: String) -> PriceColumn {

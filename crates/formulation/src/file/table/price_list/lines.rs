@@ -1,11 +1,12 @@
 //! Lists in running lines: "Shea butter - 5 kg bag - £38.00", "- Cacaoboter, 500 g: € 8,25",
 //! and materials with their INCI names, "1. Hemp oil (Cannabis Sativa Seed Oil)".
 
-use super::columns::{currency_in, per_unit};
-use super::packs::within;
+use super::columns::per_unit;
 use crate::amount::number;
 use crate::file::table::columns::{Kind, Layout};
-use crate::file::table::recipe::are_inci_names;
+use crate::file::table::money::currency_in;
+use crate::file::table::names::are_inci_names;
+use crate::file::table::packs::within;
 use crate::file::table::{Cell, Table};
 use crate::naming::blend::parts;
 

@@ -9,24 +9,22 @@ mod about;
 mod accept;
 mod allergens;
 mod columns;
-mod days;
 mod lines;
-mod packs;
 mod receipt;
 mod row;
-
-use std::collections::BTreeSet;
 
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
+pub use super::Progress;
+pub use super::days::DayOrder;
+pub use super::packs::Pack;
 pub use about::About;
 pub use accept::AcceptedPrices;
-pub use days::DayOrder;
-pub use packs::Pack;
 
-use super::columns::{Kind, Layout, weigh};
-use super::recipe::{Choice, Decider, LeftOut, Settings};
+use super::choose::weigh;
+use super::columns::{Kind, Layout};
+use super::recipe::{Choice, Decider, LeftOut, Settings, assumed_of};
 use super::sections;
 use super::weighing::columns::has_batches;
 use super::{Cell, Shown, Table, cell_name};
@@ -169,29 +167,15 @@ impl PriceList {
         let of_rows = self
             .prices
             .iter()
-            .filter(|l| !l.doubts.is_empty())
-            .map(|l| {
-                format!(
-                    "row {}: “{}”: {}",
-                    l.row,
-                    l.wanted.name,
-                    l.doubts.join("; ")
-                )
-            });
+            .filter_map(|l| assumed_of(l.row, &l.wanted, &l.choice, &l.doubts));
         let whole = self.assumed.iter().cloned();
         whole.chain(of_rows).collect()
     }
 
     /// How many rows were taken as they stand, and how many with an assumption.
     pub fn taken_and_asked(&self) -> (usize, usize) {
-        self.taken_and_asked_but(&BTreeSet::new())
-    }
-
-    /// The same without some rows, of which nothing could be taken in.
-    pub fn taken_and_asked_but(&self, lost: &BTreeSet<usize>) -> (usize, usize) {
-        let kept = || self.prices.iter().filter(|p| !lost.contains(&p.row));
-        let asked = kept().filter(|p| p.is_doubtful()).count();
-        (kept().count() - asked, asked)
+        let asked = self.prices.iter().filter(|p| p.is_doubtful()).count();
+        (self.prices.len() - asked, asked)
     }
 }
 
@@ -209,16 +193,6 @@ pub enum PriceListError {
     /// The maker has stopped it.
     #[error("stopped; nothing was taken in")]
     Stopped,
-}
-
-/// A name without the size of a pack in it: "Glycerin" of "Glycerin, 1 kg".
-pub(super) fn without_pack(text: &str) -> Option<String> {
-    packs::within(text, None).map(|(_, rest)| rest)
-}
-
-/// Whether a heading names a currency.
-pub(super) fn names_money(heading: &str) -> bool {
-    columns::currency_in(heading).is_some()
 }
 
 /// A receipt, a list in running lines or one of allergens with columns of its own, what these
@@ -249,10 +223,15 @@ fn bare_prices(table: &Table, layout: &Layout) -> Option<(Layout, String)> {
         }
         all > 1 && fits * 10 >= all * 9
     };
-    let packs = (0..table.width())
-        .find(|&column| column != names && most(column, &|cell| packs::is_usual(&cell.words())));
+    let packs = (0..table.width()).find(|&column| {
+        column != names && most(column, &|cell| super::packs::is_usual(&cell.words()))
+    });
     // "Glycerin, 1 kg".
-    let in_names = || most(names, &|cell| packs::within(&cell.words(), None).is_some());
+    let in_names = || {
+        most(names, &|cell| {
+            super::packs::within(&cell.words(), None).is_some()
+        })
+    };
     if packs.is_none() && !in_names() {
         return None;
     }
@@ -463,9 +442,6 @@ fn numbers_left_out(
         )
     })
 }
-
-/// Tells how far the reading has come and whether to go on: rows done and rows in all.
-pub type Progress<'p> = dyn FnMut(usize, usize) -> bool + 'p;
 
 /// Reads a table as a list and matches its materials with a shelf.
 pub fn propose(

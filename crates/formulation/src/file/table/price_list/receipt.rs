@@ -4,9 +4,10 @@
 use rust_decimal::Decimal;
 
 use super::columns::near;
-use super::packs::within;
 use crate::amount::number;
-use crate::file::table::columns::{Column, Kind, Layout, weigh};
+use crate::file::table::choose::weigh;
+use crate::file::table::columns::{Column, Kind, Layout};
+use crate::file::table::packs::within;
 use crate::file::table::{Cell, Shown, Table};
 
 /// Rows that must agree for a table to be a receipt.

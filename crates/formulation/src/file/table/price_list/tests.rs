@@ -97,6 +97,40 @@ fn a_newer_price_replaces_the_older_and_a_known_lot_stays() {
     assert_eq!(stock.lots[0].price_per_pack, Some(Decimal::from(30)));
 }
 
+/// What is in stock is counted row by row: two shelves with glycerin are two lots, with a
+/// number or without.
+#[test]
+fn every_row_of_a_stock_list_keeps_its_lot() {
+    let text = "Material;Pack;In stock;Lot\nGlycerin;1 kg;1 kg;\nGlycerin;5 kg;5 kg;\nGlycerin;1 kg;1 kg;G-7\nGlycerin;1 kg;2 kg;G-7\nGlycerin;1 kg;1 kg;G-7 2\n";
+    let taken = read(text).unwrap();
+    let codes: Vec<&str> = taken.lots.iter().map(|l| l.id.as_str()).collect();
+    let day = taken.lots[0].received;
+    assert_eq!(
+        codes,
+        [
+            format!("glycerin {day}").as_str(),
+            format!("glycerin {day} 2").as_str(),
+            "G-7",
+            "G-7 2",
+            "G-7 2 2",
+        ]
+    );
+    assert_eq!(&*taken.lots[3].supplier_lot, "G-7");
+    let told: Vec<usize> = taken.kept.iter().map(|(row, _)| *row).collect();
+    assert_eq!(told, [5, 6]);
+    let mut stock = Stock::new(Currency::new("EUR").unwrap());
+    assert!(taken.put_into(&mut stock).is_empty());
+    assert_eq!(stock.lots.len(), 5);
+    // The same once more changes nothing and is nothing new; another quantity is.
+    assert!(taken.unlike_in(&stock).is_empty());
+    let other = read(&text.replace("2 kg;G-7", "3 kg;G-7")).unwrap();
+    let told = other.unlike_in(&stock);
+    assert!(
+        told.len() == 1 && told[0].contains("another quantity"),
+        "{told:?}"
+    );
+}
+
 #[test]
 fn what_is_missing_is_told() {
     assert_eq!(

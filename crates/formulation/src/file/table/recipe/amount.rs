@@ -4,10 +4,10 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
 use super::checks::PLAIN_FILLER;
-use super::reader::{Read, Reader};
+use super::reader::{Read, Reader, Scale};
 use super::{Choice, Proposal, Quantity};
 use crate::amount::number::{self, DecimalMark, Unit};
-use crate::file::table::amounts::{self, Reading, Written};
+use crate::file::table::amounts::{self, Reading, Written, is_dash};
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::words::is_property;
@@ -15,19 +15,6 @@ use crate::file::table::{Cell, Shown};
 use crate::naming::Resolver;
 use crate::naming::fold::says_water;
 use crate::naming::qs::Qs;
-
-/// How the numbers of a column of percentages are stored.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub(super) enum Scale {
-    /// As percentages.
-    Percent,
-    /// As fractions of 1.
-    Fractions,
-    /// As fractions of 1, to all appearance.
-    LikelyFractions,
-    /// As percentages, to all appearance, though all are below 1.
-    LikelyPercent,
-}
 
 impl Reader<'_> {
     /// Amounts of which neither heading nor any cell names a unit are parts.
@@ -153,6 +140,9 @@ impl Reader<'_> {
 
     /// The quantity of a row: its percentage if there is one, else its amount.
     pub(super) fn quantity(&self, row: usize, name: &str) -> Read {
+        if let Some(given) = self.given(row, name) {
+            return given;
+        }
         if let Some(column) = self.percent {
             let cell = self.table.cell(row, column);
             match self.read_cell(cell, Some(Unit::Percent), name) {
@@ -487,8 +477,4 @@ pub(super) fn thousands_mark<'t>(texts: &[&'t str]) -> Option<(DecimalMark, &'t 
         DecimalMark::Point
     };
     Some((mark, example))
-}
-
-pub(super) fn is_dash(text: &str) -> bool {
-    matches!(text.trim(), "-" | "–" | "—" | "n/a" | "N/A")
 }

@@ -5,7 +5,7 @@
 
 use rust_decimal::Decimal;
 
-use super::decide::Decider;
+use super::decider::Decider;
 use super::reader::{Progress, Read, Reader};
 use super::{Choice, Proposal, ProposedLine, Quantity, Reconcile};
 use crate::amount::number::Unit;
@@ -178,6 +178,7 @@ impl Reader<'_> {
         let both: Vec<(usize, Decimal, Decimal)> = proposal
             .lines
             .iter()
+            .filter(|line| !self.is_given(line.row - 1))
             .filter_map(|line| {
                 let Quantity::Percent(percent) = line.quantity else {
                     return None;
@@ -271,6 +272,7 @@ impl Reader<'_> {
                 .lines
                 .iter()
                 .enumerate()
+                .filter(|(_, line)| !self.is_given(line.row - 1))
                 .filter_map(|(n, line)| {
                     let cell = self.table.cell(line.row.checked_sub(1)?, column);
                     match (&line.quantity, self.read_cell(cell, Some(unit), "")) {

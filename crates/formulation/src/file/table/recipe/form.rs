@@ -3,11 +3,11 @@
 
 use std::collections::BTreeMap;
 
-use super::decide::are_inci_names;
 use super::reader::Reader;
 use crate::amount::number;
 use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
+use crate::file::table::names::are_inci_names;
 use crate::file::table::phase_words::{letters_of_items, phase_heading, roman_place};
 use crate::file::table::words::{behind_circle, is_property, lettered, numbered};
 use crate::naming::is_known_name;

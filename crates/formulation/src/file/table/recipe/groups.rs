@@ -112,7 +112,7 @@ impl Reader<'_> {
         let mut found: Vec<String> = Vec::new();
         let mut more = 0;
         for row in self.rows() {
-            for column in (0..self.table.width()).filter(|c| is_free(*c) && is_free(c + 1)) {
+            for column in (0..self.table.length(row)).filter(|c| is_free(*c) && is_free(c + 1)) {
                 let amount = self.table.cell(row, column + 1);
                 let Cell::Text(name) = self.table.cell(row, column) else {
                     continue;

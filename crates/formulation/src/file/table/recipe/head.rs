@@ -8,10 +8,11 @@ use super::reader::Reader;
 use super::{Proposal, ProposedPhase, Quantity};
 use crate::amount::number::{self, Unit};
 use crate::file::product_head::{self, PhaseWords};
+use crate::file::table::Cell;
+use crate::file::table::amounts::{self, masses_in};
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::{phase_heading, says_phase};
 use crate::file::table::words::{kinds_in, words};
-use crate::file::table::{Cell, amounts};
 use crate::formula::{Formula, Variant};
 use crate::kinds::Kinds;
 use crate::naming::qs::{Qs, quantum_satis};
@@ -206,8 +207,12 @@ impl Reader<'_> {
 
     /// A row as key and value: "Kind: leave-on", "# kind: leave-on" or two cells.
     pub(super) fn head_of(&self, row: usize) -> Option<(String, String)> {
+        // Text as it stands, so that doubled blanks of a note are kept.
         let cells: Vec<String> = (self.table.rows.get(row)?.iter())
-            .map(Cell::words)
+            .map(|cell| match cell {
+                Cell::Text(text) => text.trim().to_owned(),
+                cell => cell.words(),
+            })
             .filter(|words| !words.is_empty())
             .collect();
         let first = cells.first()?.trim_start_matches('#').trim();
@@ -392,30 +397,4 @@ fn name_and_size(text: &str) -> Option<(String, Decimal)> {
     let grams = only.value.checked_mul(only.unit?.grams()?)?;
     (named && grams > Decimal::ZERO && !is_known_name(name))
         .then(|| (name.trim().to_owned(), grams))
-}
-
-/// The masses in a text, in grams: "for 500 g", "makes 2 kg".
-pub(in crate::file::table) fn masses_in(text: &str) -> Vec<Decimal> {
-    let spaced: String = text
-        .chars()
-        .map(|c| if "()[]:;/=".contains(c) { ' ' } else { c })
-        .collect();
-    let tokens: Vec<&str> = spaced.split_whitespace().collect();
-    let mut found = Vec::new();
-    for (place, token) in tokens.iter().enumerate() {
-        if !token.starts_with(|c: char| c.is_ascii_digit()) {
-            continue;
-        }
-        let next = tokens.get(place + 1).copied().unwrap_or_default();
-        for candidate in [(*token).to_owned(), format!("{token} {next}")] {
-            if let Ok(amount) = number::amount(candidate.trim_end_matches([',', '.']), None)
-                && let Some(each) = amount.unit.and_then(Unit::grams)
-                && amount.value > Decimal::ZERO
-            {
-                found.push(amount.value * each);
-                break;
-            }
-        }
-    }
-    found
 }

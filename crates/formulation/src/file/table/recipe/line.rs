@@ -1,10 +1,10 @@
 //! A row becomes a line of the proposal.
 
-use super::amount::is_dash;
-use super::decide::{are_inci_names, clean_name, first_cas, name_over_inci};
 use super::reader::{Read, Reader, Row, Work};
 use super::{Choice, ProposedLine, ProposedPhase, ProposedStep, Quantity};
+use crate::file::table::amounts::is_dash;
 use crate::file::table::columns::Kind;
+use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
 use crate::file::table::phase_words::{letters_in, phase_of_cell};
 use crate::file::table::words::{is_as_above, is_tick, lettered, numbered};
 use crate::file::table::{Cell, cell_name};
@@ -129,6 +129,7 @@ impl Reader<'_> {
             wanted: Wanted { cas, ..wanted },
             role,
             quantity,
+            written: self.written(row),
             or,
             note: self.note(row),
             candidates: Vec::new(),
@@ -157,6 +158,14 @@ impl Reader<'_> {
             Some(cell) => cell.words(),
             None => String::new(),
         }
+    }
+
+    /// The amount as it stands; the whole row in running text.
+    fn written(&self, row: usize) -> String {
+        self.percent.or(self.amount).map_or_else(
+            || self.row_text(row),
+            |column| self.table.cell(row, column).words(),
+        )
     }
 
     pub(super) fn amount_cell(&self, row: usize) -> String {

@@ -4,30 +4,35 @@
 mod amount;
 mod checks;
 mod decide;
+mod decider;
 mod form;
+mod given;
 mod groups;
 mod head;
 mod line;
 mod proposal;
+mod read;
 mod reader;
 mod rows;
 mod seen;
 mod text;
 
+pub use super::phase_words::ProposedPhase;
 pub(in crate::file::table) use checks::OFF_TOTAL;
-pub(in crate::file::table) use decide::{
-    Decider, are_inci_names, clean_name, first_cas, name_over_inci,
-};
-pub(in crate::file::table) use head::masses_in;
-pub use proposal::{
-    Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedPhase, ProposedStep, Quantity,
-};
+pub(in crate::file::table) use decider::Decider;
+pub use given::GivenAmount;
+pub(in crate::file::table) use proposal::assumed_of;
+pub use proposal::{Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedStep, Quantity};
 pub(in crate::file::table) use text::bare_numbers_are_whole;
+
+use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use super::columns::{Kind, Layout, weigh};
-use super::price_list::{DayOrder, Progress};
+use super::Progress;
+use super::choose::weigh;
+use super::columns::{Kind, Layout};
+use super::days::DayOrder;
 use super::words::{is_box, is_tick};
 use super::{Cell, Table};
 use crate::amount::number::DecimalMark;
@@ -48,6 +53,9 @@ pub struct Settings {
     pub reconcile: Reconcile,
     /// Rows, counted from 1, whose q.s. takes up the rest though it is not water.
     pub fillers: Vec<usize>,
+    /// Amounts that the maker gives in place of what stands in the table, by row counted
+    /// from 1.
+    pub amounts: BTreeMap<usize, GivenAmount>,
     /// Take hidden and struck-through rows too.
     pub hidden: bool,
     /// What the product is, where the table does not say.

@@ -10,12 +10,13 @@ use super::Reconcile;
 use crate::amount::number::DecimalMark;
 use crate::file::product_head::PhaseWords;
 use crate::file::table::columns::Layout;
+use crate::file::table::phase_words::ProposedPhase;
 use crate::formula::Formula;
-use crate::material::{Material, MaterialId, PhaseKind};
+use crate::material::{Material, MaterialId};
 use crate::naming::fold::says_water;
 use crate::naming::{Candidate, How, Wanted};
 use crate::purpose::Purpose;
-use crate::quantity::{Percent, Temperature};
+use crate::quantity::Percent;
 
 /// How much of a line.
 #[derive(Clone, PartialEq, Debug)]
@@ -74,6 +75,8 @@ pub struct ProposedLine {
     pub role: String,
     /// How much.
     pub quantity: Quantity,
+    /// The amount as it stands in the table; the whole row in running text.
+    pub written: String,
     /// The other reading of the amount, if its mark could be either.
     pub or: Option<Decimal>,
     /// Words beside the line.
@@ -113,19 +116,6 @@ impl fmt::Display for LeftOut {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "row {} “{}”: {}", self.row, self.words, self.reason)
     }
-}
-
-/// A phase of the recipe.
-#[derive(Clone, PartialEq, Debug, Default)]
-pub struct ProposedPhase {
-    /// Letter.
-    pub letter: String,
-    /// What it is for, in the words of the table.
-    pub purpose: String,
-    /// Working temperature.
-    pub temperature: Option<Temperature>,
-    /// Kind as told by its words.
-    pub kind: Option<PhaseKind>,
 }
 
 /// A step of the method as it would be taken in.
@@ -213,6 +203,23 @@ impl ProposedLine {
     pub(in crate::file::table) fn is_water(&self) -> bool {
         says_water(&self.wanted.name) || says_water(&self.wanted.inci)
     }
+}
+
+/// What had to be assumed about a row, in words; none if nothing had to be.
+pub(in crate::file::table) fn assumed_of(
+    row: usize,
+    wanted: &Wanted,
+    choice: &Choice,
+    doubts: &[String],
+) -> Option<String> {
+    let told = match choice {
+        _ if !doubts.is_empty() => doubts.join("; "),
+        Choice::Known(id, how) if how.is_doubtful() => {
+            format!("it was taken for “{id}” ({})", how.label())
+        }
+        _ => return None,
+    };
+    Some(format!("row {row}: “{}”: {told}", wanted.name))
 }
 
 impl Proposal {
@@ -363,14 +370,10 @@ impl Proposal {
 
     /// Everything that had to be assumed: about the whole, then row by row.
     pub fn assumptions(&self) -> Vec<String> {
-        let of_rows = self.lines.iter().filter(|l| !l.doubts.is_empty()).map(|l| {
-            format!(
-                "row {}: “{}”: {}",
-                l.row,
-                l.wanted.name,
-                l.doubts.join("; ")
-            )
-        });
+        let of_rows = self
+            .lines
+            .iter()
+            .filter_map(|l| assumed_of(l.row, &l.wanted, &l.choice, &l.doubts));
         self.assumed.iter().cloned().chain(of_rows).collect()
     }
 

@@ -1,34 +1,32 @@
-//! The reader of one table: what its columns are, and its rows from top to bottom.
+//! The reader of one table: what is known of it while its rows are read.
 
 use std::collections::BTreeMap;
-use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::amount::{Scale, thousands_mark};
-use super::checks::leave_out_sums;
-use super::decide::Decider;
-use super::head::masses_in;
-use super::text::{is_said, settle_sentences, take_title, whole_of_bare_numbers};
-use super::{MOST_LINES, Proposal, Quantity, RecipeError, Reconcile, Settings};
-use crate::amount::number::{self, DecimalMark, Unit};
-use crate::file::formula_table;
-use crate::file::product_head::PhaseWords;
-use crate::file::table::amounts::{self, Written};
+use super::decider::Decider;
+use super::{Proposal, Quantity, Settings};
+use crate::amount::number::{DecimalMark, Unit};
+use crate::file::table::Table;
 use crate::file::table::columns::{Kind, Layout};
-use crate::file::table::items::items;
-use crate::file::table::price_list::Progress as Telling;
-use crate::file::table::prose;
-use crate::file::table::sums::{Sum, sum_of};
-use crate::file::table::words::is_property;
-use crate::file::table::{Cell, Shown, Table};
-use crate::formula::Formula;
-use crate::naming::{Resolver, Wanted};
+use crate::file::table::sums::Sum;
+use crate::naming::Wanted;
 
-/// Rows of a text that are looked at for a recipe told in sentences.
-const MOST_TOLD: usize = 500;
 /// From so many percent on the lines are a whole.
 const COMPLETE: Decimal = Decimal::from_parts(995, 0, 0, false, 1);
+
+/// How the numbers of a column of percentages are stored.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Scale {
+    /// As percentages.
+    Percent,
+    /// As fractions of 1.
+    Fractions,
+    /// As fractions of 1, to all appearance.
+    LikelyFractions,
+    /// As percentages, to all appearance, though all are below 1.
+    LikelyPercent,
+}
 
 /// Reads the rows of one table.
 pub(super) struct Reader<'t> {
@@ -73,6 +71,8 @@ pub(super) struct Reader<'t> {
     pub(super) versions: Vec<usize>,
     /// Masses that are stated above the list, in grams.
     pub(super) sizes: Vec<Decimal>,
+    /// What each row sums up, if its words say so.
+    pub(super) sums: Vec<Option<Sum>>,
 }
 
 /// What a row says of a material.
@@ -117,267 +117,22 @@ pub(super) struct Work<'m, 's> {
     pub(super) decider: Decider<'m, 's>,
 }
 
-impl<'t> Reader<'t> {
-    pub(super) fn new(
-        table: &'t Table,
-        layout: Layout,
-        settings: &'t Settings,
-    ) -> Result<Self, RecipeError> {
-        let names = layout
-            .place(Kind::Name)
-            .or_else(|| layout.place(Kind::Inci))
-            .ok_or(RecipeError::NoColumns)?;
-        let percent = layout.place(Kind::Percent);
-        let amount = layout.place(Kind::Amount);
-        let rows = layout.first_row()..table.rows.len();
-        let texts: Vec<&str> = percent
-            .into_iter()
-            .chain(amount)
-            .flat_map(|column| rows.clone().map(move |row| table.cell(row, column)))
-            .filter_map(|cell| match cell {
-                Cell::Text(text) => Some(text.as_str()),
-                _ => None,
-            })
-            .collect();
-        let mut doubts = Vec::new();
-        let mark = settings
-            .mark
-            .or_else(|| number::mark_of(texts.iter().copied()))
-            .or_else(|| {
-                let (mark, example) = thousands_mark(&texts).filter(|_| percent.is_none())?;
-                doubts.push(format!(
-                    "amounts such as {example} were taken with a thousands mark; say --decimal if the mark is that of decimals"
-                ));
-                Some(mark)
-            });
-        let headings: Vec<String> = (0..table.width())
-            .map(|column| layout.heading(table, column))
-            .filter(|_| layout.headings.is_some())
-            .collect();
-        let mut reader = Self {
-            table,
-            layout,
-            names,
-            percent,
-            amount,
-            mark,
-            scale: Scale::Percent,
-            parts: false,
-            percents_among: false,
-            own: formula_table::are_headings(headings.iter().map(String::as_str)),
-            settings,
-            bare: false,
-            bare_grams: false,
-            told: false,
-            doubts,
-            usual_unit: None,
-            letters: BTreeMap::new(),
-            sequence: BTreeMap::new(),
-            inci_below: false,
-            numbered: false,
-            lettered: false,
-            versions: Vec::new(),
-            sizes: Vec::new(),
-        };
-        reader.sizes = (0..reader.layout.headings.unwrap_or(0))
-            .flat_map(|row| masses_in(&table.row_text(row)))
-            .collect();
-        reader.take_the_complete_column();
-        reader.usual_unit = reader.find_usual_unit();
-        let whole = whole_of_bare_numbers(table).filter(|_| reader.in_text());
-        reader.bare = whole.is_some();
-        reader.bare_grams = whole.is_some_and(|whole| whole != Decimal::ONE_HUNDRED);
-        reader.told = reader.in_text() && {
-            let texts: Vec<String> = (0..table.rows.len().min(MOST_TOLD))
-                .map(|row| reader.row_text(row))
-                .collect();
-            prose::is_told(texts.iter().map(String::as_str), reader.mark)
-        };
-        reader.letter_numbered_lines();
-        reader.doubt_text_in_columns();
-        reader.numbered = reader.has_numbered_names();
-        reader.sequence = reader.rows_in_sequence();
-        if let Some(letters) = reader.letters_before_names() {
-            reader.letters = letters;
-            reader.lettered = true;
-        }
-        reader.inci_below = reader.has_inci_below();
-        reader.scale = reader.scale_of_percentages();
-        reader.parts = reader.are_parts();
-        reader.percents_among = percent.is_none()
-            && reader.layout.unit(Kind::Amount).is_none()
-            && amount.is_some_and(|column| {
-                reader.rows().any(|row| match table.cell(row, column) {
-                    Cell::Number { shown, .. } => {
-                        matches!(shown, Shown::Percent | Shown::In(Unit::Percent))
-                    }
-                    Cell::Text(text) => amounts::read(text, None, reader.mark)
-                        .is_ok_and(|a| matches!(a.written, Written::Percent(_))),
-                    _ => false,
-                })
-            });
-        Ok(reader)
-    }
-
+impl Reader<'_> {
     pub(super) fn rows(&self) -> std::ops::Range<usize> {
         self.layout.first_row()..self.table.rows.len()
     }
 
     /// Whether a row is a sum, and of what.
     pub(super) fn sum(&self, row: usize) -> Option<Sum> {
-        sum_of(self.table, row)
+        self.sums.get(row).copied().flatten()
     }
 
     pub(super) fn words(&self, row: usize, kind: Kind) -> String {
         self.layout.words(self.table, row, kind)
     }
 
-    /// Reads the rows from the top, settles what they mean, and holds what the table says
-    /// twice against each other.
-    pub(super) fn read(
-        self,
-        title: &str,
-        matcher: &Resolver<'_>,
-        told: &mut Telling<'_>,
-    ) -> Result<Proposal, RecipeError> {
-        let mut work = Work {
-            progress: Progress::default(),
-            proposal: self.begin(title),
-            decider: Decider::new(matcher),
-        };
-        self.enter_first_phase(&mut work);
-        let last = self.last_line();
-        for row in self.rows() {
-            self.read_row(row, row < last, &mut work);
-        }
-        let Work {
-            progress,
-            mut proposal,
-            mut decider,
-        } = work;
-        self.compare_columns(&mut proposal);
-        self.compare_amounts(&mut proposal);
-        if self.in_text() {
-            take_title(&mut proposal, matcher);
-            settle_sentences(&mut proposal);
-        }
-        leave_out_sums(&mut proposal, &mut decider);
-        self.tell_of_blank_rows(&mut proposal);
-        self.tell_of_words_between(&mut proposal);
-        Self::check_parts(&progress.parts, &mut proposal);
-        proposal.check_repeats();
-        if proposal.lines.is_empty() && proposal.problems.is_empty() {
-            return Err(if self.in_text() {
-                RecipeError::NoColumns
-            } else {
-                RecipeError::NoLines
-            });
-        }
-        if proposal.lines.len() > MOST_LINES {
-            return Err(RecipeError::TooManyLines(proposal.lines.len()));
-        }
-        self.decide_all(&mut proposal, &mut decider, told)?;
-        self.weigh_scale_by_use(&mut proposal, matcher);
-        proposal.letter_phases();
-        proposal.settle_rest();
-        proposal.check_fillers(matcher);
-        let by_columns = proposal.batch;
-        self.check_batch(&mut proposal, by_columns);
-        proposal.batch = self.stated_batch(&proposal).or(by_columns);
-        self.check_filled(&mut proposal);
-        Self::settle_units(&mut proposal, matcher);
-        proposal.check_whole_is_told();
-        proposal.check_phases_again();
-        self.settle_kind(title, &mut proposal);
-        self.name_columns_left_out(&mut proposal);
-        self.tell_of_lists_beside(&mut proposal);
-        self.tell_of_lost_materials(&mut proposal);
-        Ok(proposal)
-    }
-
-    /// The proposal before any row is read, with what its head says.
-    fn begin(&self, title: &str) -> Proposal {
-        let mut proposal = Proposal {
-            name: title.to_owned(),
-            layout: self.layout.clone(),
-            mark: self.mark,
-            phases: Vec::new(),
-            lines: Vec::new(),
-            steps: Vec::new(),
-            problems: Vec::new(),
-            notes: Vec::new(),
-            text: Vec::new(),
-            stated_total: None,
-            reconcile: Reconcile::AsWritten,
-            head: Arc::new(Formula::new(title)),
-            phase_words: PhaseWords::default(),
-            assumed: self.doubts.clone(),
-            kind_assumed: false,
-            left_out: Vec::new(),
-            rows: (0..self.table.rows.len())
-                .filter(|&row| !self.row_text(row).is_empty())
-                .count(),
-            batch: None,
-        };
-        self.read_head(title, &mut proposal);
-        match self.scale {
-            Scale::Percent => {}
-            Scale::Fractions => proposal.notes.push(
-                "the percentages are stored as fractions of 1 and were multiplied by 100"
-                    .to_owned(),
-            ),
-            Scale::LikelyFractions => proposal.assumed.push(
-                "the percentages are all below 1 and were taken as fractions of 1".to_owned(),
-            ),
-            Scale::LikelyPercent => proposal.assumed.push(
-                "the percentages are all below 1 and were taken as they stand, not as fractions of 1".to_owned(),
-            ),
-        }
-        if self.parts {
-            proposal.notes.push(
-                "the amounts name no unit and were taken as parts of the whole, by weight"
-                    .to_owned(),
-            );
-        }
-        proposal
-    }
-
-    /// The phase that stands above the headings or in them.
-    fn enter_first_phase(&self, work: &mut Work<'_, '_>) {
-        let first = self.layout.headings.unwrap_or(0);
-        let phase = (0..first)
-            .find_map(|row| self.begins_phase_above(row))
-            .or_else(|| self.phase_in_headings(self.layout.headings?));
-        if let Some(phase) = phase {
-            work.enter_phase(phase);
-        }
-    }
-
-    /// The last row that may be a line; what follows stands below the list.
-    fn last_line(&self) -> usize {
-        let is_line = |row: usize| {
-            self.sum(row).is_none()
-                && self.table.left_out_reason(row, self.names).is_none()
-                && self.has_amount(row)
-                && !is_property(&self.table.cell(row, self.names).words())
-        };
-        self.rows().rev().find(|&row| is_line(row)).unwrap_or(0)
-    }
-
     pub(super) fn row_text(&self, row: usize) -> String {
         self.table.row_text(row)
-    }
-
-    pub(super) fn has_amount(&self, row: usize) -> bool {
-        if self.in_text() {
-            let text = self.row_text(row);
-            if self.told && prose::is_prose(&text, self.mark) {
-                return true;
-            }
-            let found = items(&text, self.mark, self.bare).lines;
-            return !found.is_empty() && !is_said(&text, &found);
-        }
-        matches!(self.quantity(row, ""), Read::Quantity(..))
     }
 
     /// Names and amounts stand in the same cell.

@@ -4,7 +4,6 @@
 use std::sync::Arc;
 
 use super::checks::sums_above;
-use super::decide::clean_name;
 use super::groups::{AMONG_LINES, names_a_material};
 use super::reader::{Read, Reader, Row, Work};
 use super::{Problem, Proposal, ProposedPhase, Quantity};
@@ -12,11 +11,14 @@ use crate::file::product_head;
 use crate::file::table::Cell;
 use crate::file::table::columns::{Kind, heading};
 use crate::file::table::items::{by_phase, items};
+use crate::file::table::names::clean_name;
 use crate::file::table::phase_words::{phase_heading, phase_of_cell, says_phase};
-use crate::file::table::prose::{self, is_sentence};
+use crate::file::table::prose;
 use crate::file::table::sums::Sum;
 use crate::file::table::weighing::rows::{Reading, weigh};
-use crate::file::table::words::{begins_method, is_for_pieces, is_property, is_withdrawn};
+use crate::file::table::words::{
+    begins_method, is_for_pieces, is_property, is_sentence, is_withdrawn,
+};
 use crate::formula::{Formula, Variant};
 use crate::naming::Wanted;
 

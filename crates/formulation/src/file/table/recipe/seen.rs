@@ -2,15 +2,14 @@
 
 use rust_decimal::Decimal;
 
-use super::amount::is_dash;
 use super::checks::{is_sum_of_those_above, near};
 use super::reader::{Read, Reader, Work};
 use super::{Proposal, ProposedPhase, Quantity};
+use crate::file::table::amounts::is_dash;
 use crate::file::table::columns::{Column, Kind};
 use crate::file::table::phase_words::{names_a_phase, phase_heading, phase_of_cell, says_phase};
-use crate::file::table::prose::is_sentence;
 use crate::file::table::weighing::rows::{Amount, Seen};
-use crate::file::table::words::{is_part, is_property};
+use crate::file::table::words::{is_part, is_property, is_sentence};
 use crate::file::table::{Cell, amounts};
 use crate::naming::{Wanted, is_known_name, words_of};
 

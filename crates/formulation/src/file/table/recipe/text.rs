@@ -3,13 +3,13 @@
 
 use rust_decimal::Decimal;
 
-use super::decide::clean_name;
 use super::groups::names_a_material;
 use super::reader::{Read, Reader, Work};
 use super::{Proposal, ProposedLine, Quantity};
-use crate::file::table::amounts::Written;
+use crate::file::table::amounts::{Written, masses_in};
 use crate::file::table::columns::is_role;
-use crate::file::table::items::{Item, items};
+use crate::file::table::items::{Item, by_phase, items};
+use crate::file::table::names::clean_name;
 use crate::file::table::phase_words::{phase_heading, phase_of_cell};
 use crate::file::table::sums::sum_of;
 use crate::file::table::words::{is_property, words};
@@ -88,6 +88,13 @@ impl Reader<'_> {
             work.proposal.text.push(text.to_owned());
             return;
         }
+        let alone = found.lines.len() == 1 && by_phase(&self.row_text(row)).len() == 1;
+        if self.is_given(row) && !alone {
+            work.proposal.assumed.push(format!(
+                "row {} “{text}” names several materials, so the amount given for it was put nowhere",
+                row + 1
+            ));
+        }
         for Item { name, reading } in found.lines {
             if is_property(&name) {
                 continue;
@@ -100,7 +107,8 @@ impl Reader<'_> {
                 _ => (String::new(), name),
             };
             let before = work.proposal.lines.len();
-            let read = self.quantity_of(reading, &name);
+            let given = self.given(row, &name).filter(|_| alone);
+            let read = given.unwrap_or_else(|| self.quantity_of(reading, &name));
             let wanted = Wanted::named(clean_name(&name));
             self.enter(row, wanted, read, work);
             if let Some(line) = work.proposal.lines.get_mut(before)
@@ -235,7 +243,7 @@ pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<Decimal> {
         }
     }
     let near = |whole: &Decimal| (total - whole).abs() <= *whole * Decimal::new(1, 2);
-    let stated = texts().flat_map(|text| super::head::masses_in(&text));
+    let stated = texts().flat_map(|text| masses_in(&text));
     std::iter::once(Decimal::ONE_HUNDRED)
         .chain(stated)
         .find(near)

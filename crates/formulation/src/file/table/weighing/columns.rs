@@ -3,10 +3,10 @@
 
 use rust_decimal::Decimal;
 
-use crate::amount::number::{self, Unit};
+use crate::amount::number::Unit;
 use crate::file::table::Table;
 use crate::file::table::columns::{
-    Content, Evidence, Heading, Kind, Layout, heading, read_heading,
+    Content, Evidence, Heading, Kind, Layout, read_heading, sizes_in,
 };
 use crate::file::table::words::words as lists;
 use crate::naming::words_of;
@@ -576,29 +576,13 @@ pub(in crate::file::table) fn evidence(column: usize, seen: &Seen) -> Vec<Eviden
 /// Whether a heading such as "500 g" or "1 kg batch" stands above numbers that add up to just
 /// that: the amounts of a batch of this size.
 fn adds_up_to_heading(heading: &str, content: &Content) -> bool {
-    if content.numbers < 2 || crate::file::table::price_list::names_money(heading) {
+    if content.numbers < 2 || crate::file::table::money::names_money(heading) {
         return false;
     }
     let near = |a: Decimal, b: Decimal| (a - b).abs() <= b * Decimal::new(5, 3);
     sizes_in(heading)
         .iter()
         .any(|(number, grams)| near(content.total, *grams) || near(content.total, *number))
-}
-
-/// The masses that a heading states: the number, and what it is in grams.
-fn sizes_in(heading: &str) -> Vec<(Decimal, Decimal)> {
-    let tokens: Vec<&str> = heading
-        .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
-        .filter(|t| !t.is_empty())
-        .collect();
-    let at = |(n, token): (usize, &&str)| {
-        let next = tokens.get(n + 1).copied().unwrap_or_default();
-        let amount = [(*token).to_owned(), format!("{token} {next}")]
-            .iter()
-            .find_map(|text| number::amount(text, None).ok().filter(|a| a.unit.is_some()))?;
-        Some((amount.value, amount.value * amount.unit?.grams()?))
-    };
-    tokens.iter().enumerate().filter_map(at).collect()
 }
 
 /// Whether any column is one of the amounts of a batch whose size its heading states.
@@ -608,15 +592,4 @@ pub(in crate::file::table) fn has_batches(table: &Table, layout: &Layout) -> boo
         let content = Content::of(table, column, rows.clone());
         adds_up_to_heading(&layout.heading(table, column), &content)
     })
-}
-
-/// Whether a heading means nothing but how much of a batch: "500 g", "g / 500 g".
-pub(in crate::file::table) fn is_size(text: &str) -> bool {
-    let only = |word: &String| {
-        let unit = word.trim_start_matches(|c: char| c.is_ascii_digit());
-        unit.is_empty() || Unit::named(unit).is_some()
-    };
-    let of_amounts = heading(text).is_none_or(|c| c.kind == Kind::Amount);
-    let words = words_of(text);
-    of_amounts && !words.is_empty() && words.iter().all(only) && !sizes_in(text).is_empty()
 }

@@ -222,7 +222,8 @@ impl BringIn {
         };
         match answer {
             Ok(Offered::Tables(tables)) => self.look_at(ui, tables, view),
-            Ok(Offered::Shelf(offered)) => {
+            Ok(Offered::Shelf(offered, left_out)) => {
+                self.problem = (!left_out.is_empty()).then(|| left_out.join("\n"));
                 let differences = exchange::differences(&offered, view.state.shelf());
                 self.stage = Stage::Materials(
                     differences

@@ -9,15 +9,15 @@ use rust_decimal::Decimal;
 
 use super::about::{self, About};
 use super::allergens;
-use super::columns::{self, Basis, Prices, currency_in};
-use super::days::{self, DayOrder};
-use super::packs::Pack;
+use super::columns::{self, Basis, Prices};
 use super::{Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, number};
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
-use crate::file::table::recipe::{
-    Choice, LeftOut, Settings, are_inci_names, clean_name, first_cas, name_over_inci,
-};
+use crate::file::table::days::{self, DayOrder};
+use crate::file::table::money::currency_in;
+use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
+use crate::file::table::packs::Pack;
+use crate::file::table::recipe::{Choice, LeftOut, Settings};
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::words;
 use crate::file::table::{Shown, Table};
@@ -27,6 +27,15 @@ use tax::{Foot, holds_rates, percent_in, tax_column};
 
 /// Digits kept of a price that had to be worked out.
 const DIGITS: u32 = 4;
+
+/// Notes that a row makes no line.
+fn leave(row: usize, text: &str, reason: &str, list: &mut PriceList) {
+    list.left_out.push(LeftOut {
+        row: row + 1,
+        words: text.chars().take(80).collect(),
+        reason: reason.to_owned(),
+    });
+}
 
 pub(super) struct Reader<'t> {
     table: &'t Table,
@@ -390,33 +399,7 @@ impl<'t> Reader<'t> {
             return;
         }
         list.rows += 1;
-        let mut leave = |reason: String| {
-            list.left_out.push(LeftOut {
-                row: row + 1,
-                words: text.chars().take(80).collect(),
-                reason,
-            });
-        };
-        if row < self.layout.first_row() {
-            leave(if self.layout.headings.is_some_and(|first| row >= first) {
-                "the headings".to_owned()
-            } else {
-                "stands above the list".to_owned()
-            });
-            return;
-        }
-        if let Some(reason) = self.table.left_out_reason(row, self.names)
-            && !self.hidden
-        {
-            leave(reason.to_owned());
-            list.assumed.push(format!(
-                "row {} “{text}” is {reason} and was left out",
-                row + 1
-            ));
-            return;
-        }
-        if self.layout.is_repeated_in(self.table, row) {
-            leave("the headings again".to_owned());
+        if self.leave_out(row, &text, list) {
             return;
         }
         let mut name = self.table.cell(row, self.names).words();
@@ -426,21 +409,7 @@ impl<'t> Reader<'t> {
         }
         let trade = self.words(row, Kind::Trade);
         if self.pieces && name.is_empty() && !inci.is_empty() {
-            match list.prices.last_mut() {
-                Some(last) if self.of_allergens => {
-                    self.add_allergen(row, &inci, &mut last.about);
-                    leave(format!("an allergen in the material of row {}", last.row));
-                }
-                Some(last) => {
-                    last.about.add_piece(&inci, &self.piece_share(row));
-                    if !last.wanted.inci.is_empty() {
-                        last.wanted.inci.push_str(", ");
-                    }
-                    last.wanted.inci.push_str(&inci);
-                    leave(format!("goes on with the composition of row {}", last.row));
-                }
-                None => leave("a part of no material".to_owned()),
-            }
+            self.go_on_with_above(row, &text, &inci, list);
             return;
         }
         if name.is_empty() {
@@ -450,60 +419,30 @@ impl<'t> Reader<'t> {
                 trade.clone()
             };
         }
-        // Further sizes of the material above.
-        let pack_and_price = || {
-            let filled = |column: usize| !self.table.cell(row, column).is_empty();
-            let priced = || self.prices.columns.iter().any(|c| filled(c.column));
-            let has = |kind| self.layout.place(kind).is_some_and(filled);
-            // Or another lot of it.
-            self.pack_at.is_some_and(filled) && priced()
-                || has(Kind::Lot) && (has(Kind::Stock) || has(Kind::Amount) || priced())
-        };
         let above = list
             .prices
             .last()
-            .filter(|_| name.is_empty() && pack_and_price())
+            .filter(|_| name.is_empty() && self.is_of_material_above(row))
             .map(|last| last.wanted.clone());
-        let (mut name, inci) = match &above {
+        let (mut name, mut inci) = match &above {
             Some(above) => (above.name.clone(), above.inci.clone()),
             None => (name, inci),
         };
         if name.is_empty() {
-            leave("names no material".to_owned());
-            let numbers = |cell: &&Cell| matches!(cell, Cell::Number { .. });
-            let cells = self.table.rows.get(row).into_iter().flatten();
-            if cells.filter(numbers).nth(1).is_some() && !is_sum(self.table, row) {
-                list.assumed.push(format!(
-                    "row {} “{text}” has numbers but names no material, and was left out",
-                    row + 1
-                ));
-            }
+            self.leave_unnamed(row, &text, list);
             return;
         }
-        let inci = if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
-            String::new()
-        } else {
-            inci
-        };
-        let folded = words_of(&name);
-        if sum_words(&name).is_some() || is_sum(self.table, row) {
-            leave("a sum".to_owned());
-            return;
+        if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
+            inci.clear();
         }
-        if folded.iter().any(|w| words().charges.contains(w)) && inci.is_empty()
-            || folded.iter().any(|w| words().tax.contains(w))
-        {
-            leave("a charge or tax, no material".to_owned());
-            return;
-        }
-        if inci.is_empty() && words().paid.contains(&folded.join(" ")) {
-            leave("how it was paid, no material".to_owned());
+        if let Some(reason) = self.no_material(row, &name, &inci) {
+            leave(row, &text, reason, list);
             return;
         }
         let mut facts = match self.facts(row, &mut name) {
             Ok(Some(facts)) => facts,
             Ok(None) => {
-                leave("has nothing beside its name".to_owned());
+                leave(row, &text, "has nothing beside its name", list);
                 // A name alone heads what follows; with more cells it may be a material.
                 let cells = self.table.rows.get(row).into_iter().flatten();
                 if cells.filter(|cell| !cell.is_empty()).nth(1).is_some() {
@@ -515,7 +454,7 @@ impl<'t> Reader<'t> {
                 return;
             }
             Err(message) => {
-                leave(message.clone());
+                leave(row, &text, &message, list);
                 list.assumed
                     .push(format!("row {} “{name}” was left out: {message}", row + 1));
                 return;
@@ -534,7 +473,6 @@ impl<'t> Reader<'t> {
             use_level: self.use_level(row),
             ..About::default()
         };
-        let mut inci = inci;
         if self.of_allergens {
             self.add_allergen(row, &inci, &mut about);
             inci.clear();
@@ -577,6 +515,92 @@ impl<'t> Reader<'t> {
             own_doubts: facts.doubts.len(),
             doubts: facts.doubts,
         });
+    }
+
+    /// Leaves out what is no row of the list or is not seen; whether it did.
+    fn leave_out(&self, row: usize, text: &str, list: &mut PriceList) -> bool {
+        if row < self.layout.first_row() {
+            let heads = self.layout.headings.is_some_and(|first| row >= first);
+            let reason = if heads {
+                "the headings"
+            } else {
+                "stands above the list"
+            };
+            leave(row, text, reason, list);
+            return true;
+        }
+        if let Some(reason) = self.table.left_out_reason(row, self.names)
+            && !self.hidden
+        {
+            leave(row, text, reason, list);
+            list.assumed.push(format!(
+                "row {} “{text}” is {reason} and was left out",
+                row + 1
+            ));
+            return true;
+        }
+        let headed = self.layout.is_repeated_in(self.table, row);
+        if headed {
+            leave(row, text, "the headings again", list);
+        }
+        headed
+    }
+
+    /// A row without a name of its own, in a list of parts, goes on with the material above.
+    fn go_on_with_above(&self, row: usize, text: &str, inci: &str, list: &mut PriceList) {
+        let reason = match list.prices.last_mut() {
+            Some(last) if self.of_allergens => {
+                self.add_allergen(row, inci, &mut last.about);
+                format!("an allergen in the material of row {}", last.row)
+            }
+            Some(last) => {
+                last.about.add_piece(inci, &self.piece_share(row));
+                if !last.wanted.inci.is_empty() {
+                    last.wanted.inci.push_str(", ");
+                }
+                last.wanted.inci.push_str(inci);
+                format!("goes on with the composition of row {}", last.row)
+            }
+            None => "a part of no material".to_owned(),
+        };
+        leave(row, text, &reason, list);
+    }
+
+    /// Whether a row without a name has a further size of the material above, or another lot.
+    fn is_of_material_above(&self, row: usize) -> bool {
+        let filled = |column: usize| !self.table.cell(row, column).is_empty();
+        let priced = || self.prices.columns.iter().any(|c| filled(c.column));
+        let has = |kind| self.layout.place(kind).is_some_and(filled);
+        self.pack_at.is_some_and(filled) && priced()
+            || has(Kind::Lot) && (has(Kind::Stock) || has(Kind::Amount) || priced())
+    }
+
+    /// A row that names no material; with numbers it may be missed.
+    fn leave_unnamed(&self, row: usize, text: &str, list: &mut PriceList) {
+        leave(row, text, "names no material", list);
+        let numbers = |cell: &&Cell| matches!(cell, Cell::Number { .. });
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        if cells.filter(numbers).nth(1).is_some() && !is_sum(self.table, row) {
+            list.assumed.push(format!(
+                "row {} “{text}” has numbers but names no material, and was left out",
+                row + 1
+            ));
+        }
+    }
+
+    /// Why what a row names is no material; `None` if it may be one.
+    fn no_material(&self, row: usize, name: &str, inci: &str) -> Option<&'static str> {
+        if sum_words(name).is_some() || is_sum(self.table, row) {
+            return Some("a sum");
+        }
+        let (folded, lists) = (words_of(name), words());
+        let has =
+            |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
+        if has(&lists.charges) && inci.is_empty() || has(&lists.tax) {
+            return Some("a charge or tax, no material");
+        }
+        let paid = inci.is_empty() && lists.paid.contains(&folded.join(" "));
+        paid.then_some("how it was paid, no material")
     }
 
     /// The allergen of a row, and how much of it is in a material.

@@ -5,8 +5,8 @@ use rust_decimal::Decimal;
 use super::Reader;
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::{Kind, heading};
+use crate::file::table::packs::{self, Pack, PackWritten, within};
 use crate::file::table::price_list::columns::Basis;
-use crate::file::table::price_list::packs::{self, Pack, PackWritten, within};
 use crate::file::table::{Cell, Shown, cell_name};
 
 /// How much a cell states.

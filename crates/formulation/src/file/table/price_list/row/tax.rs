@@ -140,7 +140,7 @@ impl Reader<'_> {
 
     /// The last number of a row that is no percentage.
     fn last_sum(&self, row: usize) -> Option<Decimal> {
-        let columns = (0..self.table.width()).rev();
+        let columns = (0..self.table.length(row)).rev();
         columns
             .filter(|&column| rate_in(self.table.cell(row, column)).is_none())
             .find_map(|column| self.value(row, column))

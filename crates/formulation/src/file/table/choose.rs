@@ -3,31 +3,18 @@
 
 use rust_decimal::Decimal;
 
-use super::content::Content;
-use super::heading::{heading, read_heading, row_above_numbers, row_of_headings, rows_of_headings};
-use super::{Column, Kind, Layout, ROWS_FOR_CONTENT};
+use super::amounts::masses_in;
+use super::columns::{
+    Column, Content, Evidence, Kind, Layout, ROWS_FOR_CONTENT, heading, read_heading,
+    row_above_numbers, row_of_headings, rows_of_headings,
+};
+use super::phase_words::phase_heading;
+use super::sums::is_sum;
+use super::weighing::columns::{Beside, Seen, evidence};
+use super::words::{is_box, is_fact, is_property, is_tick};
+use super::{Cell, Table, amounts, cell_name};
 use crate::amount::number;
-use crate::file::table::phase_words::phase_heading;
-use crate::file::table::recipe::masses_in;
-use crate::file::table::sections::is_fact;
-use crate::file::table::sums::is_sum;
-use crate::file::table::weighing::columns::{Beside, Seen, evidence};
-use crate::file::table::words::{is_box, is_property, is_tick};
-use crate::file::table::{Cell, Table, amounts, cell_name};
 use crate::naming::is_known_name;
-
-/// What speaks for a column to be of a kind.
-#[derive(Clone, PartialEq, Debug)]
-pub struct Evidence {
-    /// Which column, counted from 0.
-    pub column: usize,
-    /// Of which kind it would be.
-    pub kind: Kind,
-    /// How much it speaks for it; against it if below 0.
-    pub weight: i32,
-    /// Why, in words.
-    pub reason: String,
-}
 
 /// What a table was taken for, and why.
 #[derive(Clone, PartialEq, Debug, Default)]

@@ -107,6 +107,11 @@ pub(super) fn is_usual(text: &str) -> bool {
         && (digits < Decimal::TEN || (digits % Decimal::from(5)).is_zero())
 }
 
+/// A name without the size of a pack in it: "Glycerin" of "Glycerin, 1 kg".
+pub(super) fn without_pack(text: &str) -> Option<String> {
+    within(text, None).map(|(_, rest)| rest)
+}
+
 fn plain(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<PackWritten> {
     let lower = text.to_lowercase();
     for word in ["gallons", "gallon", "gal"] {

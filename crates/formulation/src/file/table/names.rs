@@ -1,0 +1,62 @@
+//! What cells say of a material: its name, INCI names and CAS number.
+
+use super::Cell;
+use super::amounts::is_dash;
+use crate::amount::number::Unit;
+use crate::cas::Cas;
+use crate::inventory::inventory;
+use crate::naming::blend;
+
+/// Whether all names of a list are INCI names: a column headed "INCI / name" may hold others.
+pub(super) fn are_inci_names(text: &str) -> bool {
+    let names = blend::parts(text);
+    names.iter().all(|name| {
+        let bare = name.split('(').next().unwrap_or(name).trim();
+        inventory().by_name(name).is_some() || inventory().by_name(bare).is_some()
+    })
+}
+
+/// A name without the marks of footnotes, and without the unit of its amount.
+pub(super) fn clean_name(name: &str) -> String {
+    let name = name.trim().trim_end_matches(|c: char| {
+        matches!(c, '*' | '†' | '‡' | '¹' | '²' | '³') || c.is_whitespace()
+    });
+    Unit::taken_off(name).to_owned()
+}
+
+/// The name and the INCI names of a cell that has both below each other.
+pub(super) fn name_over_inci(cell: &Cell) -> Option<(String, String)> {
+    let Cell::Text(text) = cell else {
+        return None;
+    };
+    let (name, below) = text.trim().split_once('\n')?;
+    let below = below.split_whitespace().collect::<Vec<_>>().join(" ");
+    let said = below
+        .get(..4)
+        .filter(|word| word.eq_ignore_ascii_case("inci"))
+        .and_then(|word| below.strip_prefix(word))
+        .map(|rest| rest.trim_start_matches([':', ' ']));
+    match said {
+        Some(inci) => Some((name.trim().to_owned(), inci.to_owned())),
+        None => are_inci_names(&below).then(|| (name.trim().to_owned(), below)),
+    }
+}
+
+/// The first CAS number of a cell, or why it holds none.
+pub(super) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
+    let text = text.trim();
+    if text.is_empty() || is_dash(text) {
+        return Ok(None);
+    }
+    let mut fault = None;
+    for part in text
+        .split([',', ';', '/', ' ', '\n'])
+        .filter(|p| !p.is_empty())
+    {
+        match part.parse::<Cas>() {
+            Ok(cas) => return Ok(Some(cas)),
+            Err(error) => fault = fault.or(Some(error)),
+        }
+    }
+    Err(fault.map_or_else(String::new, |f| format!("{f}; the number was left out")))
+}

@@ -1,0 +1,89 @@
+//! One recipe in several tables of a page.
+
+use rust_decimal::Decimal;
+
+use super::whole::{is_whole, whole};
+use crate::file::table::Table;
+use crate::file::table::choose::{Weighing, weigh};
+use crate::file::table::columns::Kind;
+use crate::file::table::phase_words::phase_heading;
+
+/// One table of several that follow each other without names, as on a page, if each has
+/// the same headings and only together they make a whole recipe; and the places of tables that
+/// are no part of it.
+pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
+    if tables.len() < 2 || tables.iter().any(|t| !t.name.is_empty()) {
+        return None;
+    }
+    let measured = |t| {
+        weigh(t).filter(|w| {
+            let has = |kind| w.layout.place(kind).is_some();
+            has(Kind::Percent) || has(Kind::Amount)
+        })
+    };
+    let mut weighed: Vec<(&Table, Weighing)> = Vec::new();
+    let mut without = Vec::new();
+    for (place, table) in tables.iter().enumerate() {
+        match measured(table) {
+            Some(weighing) => weighed.push((table, weighing)),
+            None if table.is_empty() => {}
+            None => without.push(place),
+        }
+    }
+    // What else stands beside them may be headed otherwise in each.
+    let kinds = |w: &Weighing| {
+        [Kind::Name, Kind::Inci, Kind::Percent, Kind::Amount].map(|kind| w.layout.place(kind))
+    };
+    let (_, first) = weighed.first()?;
+    let wholes = weighed
+        .iter()
+        .filter(|(t, w)| is_whole(whole(t, &w.layout, 0..t.rows.len())))
+        .count();
+    let alike = weighed.len() > 1 && weighed.iter().all(|(_, w)| kinds(w) == kinds(first));
+    let total: Decimal = weighed
+        .iter()
+        .map(|(t, w)| whole(t, &w.layout, w.layout.first_row()..t.rows.len()).0)
+        .sum();
+    let filler = weighed
+        .iter()
+        .any(|(t, w)| whole(t, &w.layout, 0..t.rows.len()).1);
+    // Each begins a phase: tables in grams have no whole of their own.
+    let phases = weighed.len() == tables.len()
+        && weighed.iter().all(|(table, w)| {
+            let above = w.layout.headings.unwrap_or(0);
+            (0..above).any(|row| phase_heading(&table.row_text(row)).is_some())
+        });
+    let in_grams = weighed
+        .iter()
+        .all(|(_, w)| w.layout.place(Kind::Percent).is_none());
+    let together = if in_grams {
+        phases
+    } else {
+        filler && total < Decimal::ONE_HUNDRED
+            || is_whole((total, false))
+            // The phases of several recipes, which are told apart below each other.
+            || phases
+    };
+    if !alike || !together || wholes > 1 && !(phases && wholes < weighed.len()) {
+        return None;
+    }
+    let mut all = Table::default();
+    for (table, _) in weighed {
+        let first = all.rows.len();
+        let struck = table
+            .struck
+            .iter()
+            .map(|(row, column)| (row + first, *column));
+        all.struck.extend(struck);
+        let words = table.struck_words.iter();
+        all.struck_words
+            .extend(words.map(|((row, column), words)| ((row + first, *column), words.clone())));
+        let left_out = table.left_out.iter().map(|(row, why)| (row + first, *why));
+        all.left_out.extend(left_out);
+        all.formulas += table.formulas;
+        all.rows.extend(table.rows.iter().cloned());
+        // A blank row between, so that each keeps its own headings apart.
+        all.rows.push(Vec::new());
+    }
+    Some((all, without))
+}

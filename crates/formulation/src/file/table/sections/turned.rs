@@ -1,0 +1,79 @@
+//! Materials that stand in columns instead of rows.
+
+use crate::file::table::choose::weigh;
+use crate::file::table::columns::{Kind, read_heading};
+use crate::file::table::weighing::sides;
+use crate::file::table::{Cell, Table, amounts};
+use crate::naming::is_known_name;
+
+/// What is seen of the sides on which materials and their headings stand.
+pub(super) fn sides_seen(table: &Table) -> sides::Seen {
+    /// A recipe that stands in columns has no more rows than there are things said of each
+    /// material.
+    const MOST_ROWS: usize = 40;
+    let rows = table.rows.len();
+    if !(2..=MOST_ROWS).contains(&rows) {
+        return sides::Seen::default();
+    }
+    let is_name = |row: usize, column: usize| matches!(table.cell(row, column), Cell::Text(text) if is_known_name(text));
+    let names_of = |row: usize| (0..table.width()).filter(move |&c| is_name(row, c));
+    let across = (0..rows).map(|row| names_of(row).count());
+    // What stands below the row of most names.
+    let below_names = (0..rows)
+        .max_by_key(|row| (names_of(*row).count(), std::cmp::Reverse(*row)))
+        .is_some_and(|row| {
+            /// Fewer may be names with their INCI names.
+            const ENOUGH: usize = 3;
+            let is_number = |cell: &Cell| match cell {
+                Cell::Number { .. } | Cell::Empty => true,
+                Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+                _ => false,
+            };
+            let columns: Vec<usize> = names_of(row).collect();
+            let cells = || {
+                let below = row + 1..rows;
+                below.flat_map(|r| columns.iter().map(move |c| table.cell(r, *c)))
+            };
+            let filled = cells().filter(|cell| !cell.is_empty()).count();
+            columns.len() >= ENOUGH && filled >= columns.len() && cells().all(is_number)
+        });
+    let down = (0..table.width()).map(|c| (0..rows).filter(|&row| is_name(row, c)).count());
+    let (across, down) = (across.max().unwrap_or(0), down.max().unwrap_or(0));
+    let heads = |cells: &mut dyn Iterator<Item = &Cell>| {
+        let kinds: Vec<Kind> = cells
+            .filter_map(|cell| match cell {
+                Cell::Text(text) => read_heading(text).filter(|h| h.whole),
+                _ => None,
+            })
+            .map(|h| h.column.kind)
+            .collect();
+        let has = |all: &[Kind]| kinds.iter().any(|kind| all.contains(kind));
+        has(&[Kind::Name, Kind::Inci, Kind::Trade]) && has(&[Kind::Percent, Kind::Amount])
+    };
+    sides::Seen {
+        headings_across: (0..rows)
+            .any(|row| heads(&mut (0..table.width()).map(|c| table.cell(row, c)))),
+        headings_down: (0..table.width().min(3))
+            .any(|c| heads(&mut (0..rows).map(|row| table.cell(row, c)))),
+        names_across: across > 1 && across > down,
+        names_down: down > 1 && down > across,
+        amounts_below: below_names && down < 2,
+    }
+}
+
+/// Materials that stand in columns, with the amounts below them: the table with rows and
+/// columns exchanged.
+pub(super) fn turned(table: &Table) -> Vec<(String, Table)> {
+    let Some(turned) = table.turned() else {
+        return Vec::new();
+    };
+    let names_and_amounts = weigh(&turned).is_some_and(|w| {
+        w.layout.place(Kind::Name).is_some()
+            && (w.layout.place(Kind::Percent).is_some() || w.layout.place(Kind::Amount).is_some())
+    });
+    if names_and_amounts {
+        vec![(table.name.clone(), turned)]
+    } else {
+        Vec::new()
+    }
+}
