@@ -227,6 +227,17 @@ impl Characteristic {
         }
     }
 
+    /// What is acceptable where a batch is judged: looks and smell are those of the retained
+    /// sample where nothing else is stated.
+    pub fn asked_words(&self) -> String {
+        match (self.words(), self.quality) {
+            (words, Quality::Appearance | Quality::Odour) if words.is_empty() => {
+                "as the retained sample".to_owned()
+            }
+            (words, _) => words,
+        }
+    }
+
     /// What is acceptable, in words: `5.20 (4.90 to 5.50)`.
     pub fn words(&self) -> String {
         let mut text = String::new();

@@ -17,6 +17,7 @@ use formulation::file::formula_export::ExportForm;
 use formulation::finding::{Field, Level};
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::own_shelf::{Conflict, ShelfEdit};
+use formulation::progress::Progress;
 use formulation::stock::Stock;
 use formulation::trial::book::Event as TrialEvent;
 
@@ -60,7 +61,7 @@ pub struct Making {
     job: Arc<Job>,
 }
 
-type Job = dyn Fn() -> Result<Vec<u8>, String> + Send + Sync;
+type Job = dyn Fn(&Progress) -> Result<Vec<u8>, String> + Send + Sync;
 
 impl Making {
     /// A file that `job` makes beside the window.
@@ -69,12 +70,21 @@ impl Making {
         file_name: impl Into<String>,
         job: impl Fn() -> Result<Vec<u8>, E> + Send + Sync + 'static,
     ) -> Self {
+        Self::watched(title, file_name, move |_| job())
+    }
+
+    /// The same by a job that says how far it is and ends where it is stopped.
+    pub fn watched<E: ToString>(
+        title: impl Into<String>,
+        file_name: impl Into<String>,
+        job: impl Fn(&Progress) -> Result<Vec<u8>, E> + Send + Sync + 'static,
+    ) -> Self {
         Self {
             title: title.into(),
             file_name: file_name.into(),
             left_behind: Vec::new(),
             asked_by: None,
-            job: Arc::new(move || job().map_err(|e| e.to_string())),
+            job: Arc::new(move |progress| job(progress).map_err(|e| e.to_string())),
         }
     }
 
@@ -86,8 +96,8 @@ impl Making {
     }
 
     /// Makes it.
-    pub fn make(&self) -> Result<Vec<u8>, String> {
-        (self.job)()
+    pub fn make(&self, progress: &Progress) -> Result<Vec<u8>, String> {
+        (self.job)(progress)
     }
 }
 

@@ -157,6 +157,19 @@ pub struct Filling {
     pub mass: Mass,
 }
 
+impl Filling {
+    /// In words: "12 × 250 ml, 257.5 g each".
+    pub fn words(&self) -> String {
+        let contents = in_millilitres(self.contents);
+        format!("{} × {contents:.0} ml, {}", self.count, self.each_words())
+    }
+
+    /// The mass to fill into one, in words.
+    pub fn each_words(&self) -> String {
+        format!("{:.1} g each", in_grams(self.mass_each))
+    }
+}
+
 /// The size of a batch.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Sized {

@@ -626,7 +626,7 @@ fn checks(
         Err(clash) => clash.clone(),
     };
     for wanted in variant.must_measure() {
-        let mut accept = wanted.words();
+        let mut accept = wanted.asked_words();
         let what = match wanted.quality {
             Quality::Ph => {
                 if !window.is_empty() {
@@ -639,9 +639,6 @@ fn checks(
             Quality::Odour => "Odour".to_owned(),
             _ => sentence(wanted.name()),
         };
-        if accept.is_empty() && matches!(wanted.quality, Quality::Appearance | Quality::Odour) {
-            "as the retained sample".clone_into(&mut accept);
-        }
         let what = if wanted.method.is_empty() {
             what
         } else {
@@ -665,7 +662,7 @@ fn checks(
     if let Some(fill) = &plan.sized.filling {
         check(
             "Filled mass, net, of at least the first, middle and last container",
-            format!("{:.1} g each", crate::quantity::in_grams(fill.mass_each)),
+            fill.each_words(),
         );
     }
     checks

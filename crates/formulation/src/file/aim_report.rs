@@ -173,21 +173,12 @@ pub fn answer_text(aim: &Aim, answer: &Answer) -> String {
             out += &proposal_text(proposal);
         }
         Answer::Collision(collision) => {
-            let _ = writeln!(out, "This cannot be done: {}.", collision.sentence());
-            let _ = writeln!(
-                out,
-                "\n{}",
-                if collision.smallest {
-                    "The smallest set of demands that collide"
-                } else {
-                    "Demands that collide, none of them superfluous"
-                }
-            );
+            let _ = writeln!(out, "{}\n\n{}", collision.verdict(), collision.heading());
             for clash in &collision.clashes {
                 let _ = writeln!(out, "- {}", clash.words);
             }
             for clash in &collision.clashes {
-                let _ = writeln!(out, "\nNearest if this gives way: {}", clash.words);
+                let _ = writeln!(out, "\n{}", clash.nearest_heading());
                 match &clash.nearest {
                     Some(proposal) => out += &proposal_text(proposal),
                     None => out += "  other demands would still collide\n",

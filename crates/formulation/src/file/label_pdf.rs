@@ -3,8 +3,7 @@
 use crate::label::svg::{Drawing, OPEN_JAR, jar_left};
 use crate::label_info::LabelInfo;
 
-use super::pdf::{Flow, PdfError, Style};
-use crate::batch::workshop::Paper;
+use super::pdf::{Flow, PdfError, Printing, Style};
 
 /// Points in a millimetre.
 const POINTS_PER_MM: f64 = 72.0 / 25.4;
@@ -46,13 +45,14 @@ pub enum LabelPdfError {
 /// the foot of each sheet. The same label gives the same bytes.
 ///
 /// Print at 100 %: a sheet that the printer fits to the page changes the size of the letters.
-pub fn labels_pdf(
+pub fn labels_pdf<'p>(
     drawing: &Drawing,
     info: &LabelInfo,
     title: &str,
     count: u32,
-    paper: Paper,
+    on: impl Into<Printing<'p>>,
 ) -> Result<Vec<u8>, LabelPdfError> {
+    let on = on.into();
     if !(1..=MOST_LABELS).contains(&count) {
         return Err(LabelPdfError::Count);
     }
@@ -64,7 +64,7 @@ pub fn labels_pdf(
         );
         (fitting(room, (width, height)), room)
     };
-    let (long, short) = (paper.size().1, paper.size().0);
+    let (short, long) = on.paper_size();
     let (upright, across_paper) = (grid((short, long)), grid((long, short)));
     // As many on a sheet as can be.
     let is_crosswise = sheet_holds(across_paper.0) > sheet_holds(upright.0);
@@ -79,9 +79,9 @@ pub fn labels_pdf(
         });
     }
     let mut flow = if is_crosswise {
-        Flow::crosswise(paper)?
+        Flow::crosswise(on)?
     } else {
-        Flow::new(paper)?
+        Flow::new(on)?
     };
     let (left, top) = (points(EDGE_MM), points(EDGE_MM));
     for number in 0..count {
@@ -135,6 +135,7 @@ const fn sheet_holds((across, down): (u32, u32)) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::batch::workshop::Paper;
     use crate::label::svg::SetLine;
 
     fn drawing(height_mm: f64) -> Drawing {

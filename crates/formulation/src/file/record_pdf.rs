@@ -4,15 +4,14 @@
 
 use std::fmt::Write as _;
 
-use super::pdf::{Align, Cell, Flow, PdfError, Style};
+use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
 use crate::batch::formula_state::state_of;
 use crate::batch::record::{
-    Entry, Event, LineState, LineStatus, Point, Portion, Quality, Record, moment,
+    Entry, Event, LineState, LineStatus, Point, Portion, Record, WATER_MADE_UP, moment,
 };
 use crate::batch::weighing_scale::WeighingScale;
-use crate::batch::workshop::Paper;
 use crate::mass::{ExactMass, shown};
-use crate::quantity::{in_celsius, in_grams, in_kg_per_m3, in_millilitres};
+use crate::quantity::{in_celsius, in_kg_per_m3};
 use crate::specification::Verdict;
 
 /// Text of the body.
@@ -38,8 +37,12 @@ const NOTICE: &str = "Printed from the record kept by the program; the record it
 
 /// The record as a PDF. `points` are those of the release gate, see
 /// [`crate::batch::record::gate`].
-pub fn record_pdf(record: &Record, points: &[Point], paper: Paper) -> Result<Vec<u8>, PdfError> {
-    let mut flow = Flow::new(paper)?;
+pub fn record_pdf<'p>(
+    record: &Record,
+    points: &[Point],
+    on: impl Into<Printing<'p>>,
+) -> Result<Vec<u8>, PdfError> {
+    let mut flow = Flow::new(on)?;
     head(&mut flow, record);
     weighed(&mut flow, record);
     steps(&mut flow, record);
@@ -72,7 +75,7 @@ fn labelled(label: &str, value: &str) -> Cell {
     )
 }
 
-fn begin(flow: &mut Flow, heads: &[&str], widths: &[f32], numbers: &[usize]) {
+fn begin(flow: &mut Flow<'_>, heads: &[&str], widths: &[f32], numbers: &[usize]) {
     let cell = |(place, head): (usize, &&str)| {
         if numbers.contains(&place) {
             Cell::number(*head, SMALL)
@@ -90,7 +93,7 @@ fn signed(at: &str, by: &str) -> Cell {
     )
 }
 
-fn head(flow: &mut Flow, record: &Record) {
+fn head(flow: &mut Flow<'_>, record: &Record) {
     let opening = record.opening();
     flow.paragraph("Batch record", SMALL, 0.0);
     flow.paragraph(
@@ -109,9 +112,8 @@ fn head(flow: &mut Flow, record: &Record) {
         Style::quiet(10.0),
         0.0,
     );
-    if record.not_for_sale() {
+    if let Some(words) = record.trial_words() {
         flow.space(4.0);
-        let words = format!("Trial batch, not for sale: {}", opening.trial);
         flow.row(&[Cell::text(words, Style::bold(11.0))], &[1.0], true);
     }
     for lost in record.lost() {
@@ -149,14 +151,7 @@ fn head(flow: &mut Flow, record: &Record) {
     if planned != begun_with {
         batch = format!("{batch}, made {}", in_all(planned));
     }
-    let filling = opening.filling.map_or_else(String::new, |f| {
-        format!(
-            "{} × {:.0} ml, {:.1} g each",
-            f.count,
-            in_millilitres(f.contents),
-            in_grams(f.mass_each)
-        )
-    });
+    let filling = opening.filling.map_or_else(String::new, |f| f.words());
     let density = opening.density.as_ref().map_or_else(String::new, |d| {
         format!(
             "{:.3} g/ml, {}",
@@ -196,7 +191,7 @@ fn relative(status: &LineStatus) -> String {
     format!("{:+.2} %", status.relative().as_percent())
 }
 
-fn weighed(flow: &mut Flow, record: &Record) {
+fn weighed(flow: &mut Flow<'_>, record: &Record) {
     let opening = record.opening();
     flow.heading("Weighed", 11.0);
     begin(
@@ -289,7 +284,7 @@ fn weighed(flow: &mut Flow, record: &Record) {
         flow.row(
             &[
                 Cell::Empty,
-                Cell::text("Water made up for evaporation", BODY),
+                Cell::text(WATER_MADE_UP, BODY),
                 Cell::Empty,
                 Cell::number(record.mass_words(None, water.mass), BOLD),
                 Cell::Empty,
@@ -325,7 +320,7 @@ fn last(record: &Record, is: impl Fn(&Event) -> bool) -> Option<(&Entry, &Event)
     })
 }
 
-fn steps(flow: &mut Flow, record: &Record) {
+fn steps(flow: &mut Flow<'_>, record: &Record) {
     let variant = record.opening().variant();
     if variant.phases.iter().all(|p| p.steps.is_empty()) {
         return;
@@ -387,7 +382,7 @@ fn steps(flow: &mut Flow, record: &Record) {
     flow.end_table();
 }
 
-fn checks(flow: &mut Flow, record: &Record) {
+fn checks(flow: &mut Flow<'_>, record: &Record) {
     flow.heading("Checks against the specification", 11.0);
     begin(
         flow,
@@ -399,10 +394,7 @@ fn checks(flow: &mut Flow, record: &Record) {
     for wanted in record.opening().variant().must_measure() {
         let found = record.measured(&wanted);
         let value = record.found(&wanted);
-        let mut accept = wanted.words();
-        if accept.is_empty() && matches!(wanted.quality, Quality::Appearance | Quality::Odour) {
-            "as the retained sample".clone_into(&mut accept);
-        }
+        let accept = wanted.asked_words();
         let verdict = value.as_deref().map(|v| wanted.judge(v));
         let value = match value {
             Some(value) => match verdict {
@@ -466,7 +458,7 @@ fn checks(flow: &mut Flow, record: &Record) {
     flow.end_table();
 }
 
-fn packed(flow: &mut Flow, record: &Record) {
+fn packed(flow: &mut Flow<'_>, record: &Record) {
     flow.heading("Packaging, filling and yield", 11.0);
     for used in record.packaging() {
         let lot = if used.lot.is_empty() {
@@ -511,7 +503,7 @@ fn packed(flow: &mut Flow, record: &Record) {
 }
 
 /// The runs of labels, each with what stands on them and where they went.
-fn labels(flow: &mut Flow, record: &Record) {
+fn labels(flow: &mut Flow<'_>, record: &Record) {
     if record.labels().is_empty() {
         flow.paragraph("No run of labels is recorded.", SMALL, 0.0);
         return;
@@ -550,7 +542,7 @@ fn labels(flow: &mut Flow, record: &Record) {
     flow.end_table();
 }
 
-fn deviations(flow: &mut Flow, record: &Record, points: &[Point]) {
+fn deviations(flow: &mut Flow<'_>, record: &Record, points: &[Point]) {
     flow.heading("Deviations and open points", 11.0);
     for point in points {
         let mut words = point.words.trim_end_matches('.').to_owned();
@@ -581,7 +573,7 @@ fn deviations(flow: &mut Flow, record: &Record, points: &[Point]) {
     }
 }
 
-fn amendments(flow: &mut Flow, record: &Record) {
+fn amendments(flow: &mut Flow<'_>, record: &Record) {
     let amended: Vec<&Entry> = record
         .entries()
         .iter()
@@ -604,7 +596,7 @@ fn amendments(flow: &mut Flow, record: &Record) {
     }
 }
 
-fn decision(flow: &mut Flow, record: &Record) {
+fn decision(flow: &mut Flow<'_>, record: &Record) {
     flow.need(110.0);
     flow.heading("Decision", 11.0);
     let decided = last(record, |e| matches!(e, Event::Decided { .. }));
@@ -645,7 +637,7 @@ fn decision(flow: &mut Flow, record: &Record) {
     flow.row(&labels.map(|_| Cell::Field), &widths, false);
 }
 
-fn log(flow: &mut Flow, record: &Record) {
+fn log(flow: &mut Flow<'_>, record: &Record) {
     flow.heading("All entries as they were made", 11.0);
     begin(flow, &["", "When", "Who", "What"], &LOG, &[]);
     for entry in record.entries() {
@@ -674,6 +666,7 @@ fn log(flow: &mut Flow, record: &Record) {
 mod tests {
     use super::*;
     use crate::batch::record::tests::{add, opening, record, weigh};
+    use crate::batch::workshop::Paper;
 
     #[test]
     fn the_same_record_gives_the_same_bytes_on_both_papers() {

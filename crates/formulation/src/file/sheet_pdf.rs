@@ -1,12 +1,11 @@
 //! The weigh sheet on paper: what to weigh and do in working order, boxes to tick, fields
 //! for lots, weights, times and signatures.
 
-use super::pdf::{Align, Cell, Flow, PdfError, Style};
+use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
 use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::weigh_sheet::{
     Entry, NOTICE, SheetPhase, WeighSheet, Weighing, cool_words, step_facts,
 };
-use crate::batch::workshop::Paper;
 use crate::quantity::{in_grams, in_kg_per_m3, in_millilitres};
 
 /// Text of the body.
@@ -30,10 +29,10 @@ const NEARLY_EMPTY: f32 = 0.4;
 
 /// The sheet on its pages. Where little would be left for the last one, the filling goes there
 /// too, so that what is written at the end stands together.
-fn best_laid_out(sheet: &WeighSheet, paper: Paper) -> Result<Flow, PdfError> {
-    let flow = laid_out(sheet, paper, false)?;
+fn best_laid_out<'p>(sheet: &WeighSheet, on: Printing<'p>) -> Result<Flow<'p>, PdfError> {
+    let flow = laid_out(sheet, on, false)?;
     if flow.last_page_filled() < NEARLY_EMPTY {
-        let with_filling = laid_out(sheet, paper, true)?;
+        let with_filling = laid_out(sheet, on, true)?;
         if with_filling.page_count() == flow.page_count() {
             return Ok(with_filling);
         }
@@ -42,8 +41,11 @@ fn best_laid_out(sheet: &WeighSheet, paper: Paper) -> Result<Flow, PdfError> {
 }
 
 /// The weigh sheet as a PDF.
-pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfError> {
-    let flow = best_laid_out(sheet, paper)?;
+pub fn weigh_sheet_pdf<'p>(
+    sheet: &WeighSheet,
+    on: impl Into<Printing<'p>>,
+) -> Result<Vec<u8>, PdfError> {
+    let flow = best_laid_out(sheet, on.into())?;
     let title = format!("Weigh sheet: {}", sheet.formula);
     let code = sheet
         .heading
@@ -60,8 +62,12 @@ pub fn weigh_sheet_pdf(sheet: &WeighSheet, paper: Paper) -> Result<Vec<u8>, PdfE
 }
 
 /// The sheet on its pages; the filling begins a page of its own if asked for.
-fn laid_out(sheet: &WeighSheet, paper: Paper, filling_apart: bool) -> Result<Flow, PdfError> {
-    let mut flow = Flow::new(paper)?;
+fn laid_out<'p>(
+    sheet: &WeighSheet,
+    on: Printing<'p>,
+    filling_apart: bool,
+) -> Result<Flow<'p>, PdfError> {
+    let mut flow = Flow::new(on)?;
     head(&mut flow, sheet);
     flow.heading("Before you begin", 11.0);
     for item in &sheet.before {
@@ -103,7 +109,7 @@ fn labelled(label: &str, value: &str) -> Cell {
     )
 }
 
-fn head(flow: &mut Flow, sheet: &WeighSheet) {
+fn head(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     flow.paragraph("Weigh sheet and batch record", SMALL, 0.0);
     flow.paragraph(&sheet.formula, Style::bold(17.0), 0.0);
     flow.paragraph(
@@ -154,17 +160,9 @@ fn head(flow: &mut Flow, sheet: &WeighSheet) {
     flow.rule(0.4);
     let sized = &sheet.plan.sized;
     let batch = sheet.shown(sized.batch, sheet.finest());
-    let fill = sheet.filling.map_or_else(
-        || "not planned".to_owned(),
-        |f| {
-            format!(
-                "{} × {:.0} ml, {:.1} g each",
-                f.count,
-                in_millilitres(f.contents),
-                in_grams(f.mass_each)
-            )
-        },
-    );
+    let fill = sheet
+        .filling
+        .map_or_else(|| "not planned".to_owned(), |f| f.words());
     let density = sized.density.as_ref().map_or_else(
         || "not known".to_owned(),
         |d| format!("{:.4} g/ml", in_kg_per_m3(d.value) / 1000.0),
@@ -207,7 +205,7 @@ fn head(flow: &mut Flow, sheet: &WeighSheet) {
     flow.paragraph(&format!("Scales: {scales}"), SMALL, 0.0);
 }
 
-fn phase_block(flow: &mut Flow, sheet: &WeighSheet, phase: &SheetPhase, number: &mut usize) {
+fn phase_block(flow: &mut Flow<'_>, sheet: &WeighSheet, phase: &SheetPhase, number: &mut usize) {
     // The heading of a phase stands on the page of its first weighing.
     flow.need(130.0);
     flow.heading(&format!("Phase {} · {}", phase.letter, phase.words()), 11.5);
@@ -281,7 +279,7 @@ fn caution(caution: &Caution) -> (String, Style) {
     (caution.to_string(), style)
 }
 
-fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
+fn weighing(flow: &mut Flow<'_>, sheet: &WeighSheet, w: &Weighing, number: usize) {
     let mut name = vec![(w.planned.name.to_string(), Style::bold(9.5))];
     if !w.inci.is_empty() && w.inci != w.planned.name.as_ref() {
         name.push((w.inci.clone(), SMALL));
@@ -344,7 +342,7 @@ fn weighing(flow: &mut Flow, sheet: &WeighSheet, w: &Weighing, number: usize) {
     flow.rule(0.3);
 }
 
-fn work(flow: &mut Flow, text: Vec<(String, Style)>, number: usize, field: &str) {
+fn work(flow: &mut Flow<'_>, text: Vec<(String, Style)>, number: usize, field: &str) {
     flow.row(
         &[
             Cell::Tick,
@@ -365,7 +363,7 @@ fn work(flow: &mut Flow, text: Vec<(String, Style)>, number: usize, field: &str)
     flow.rule(0.3);
 }
 
-fn total_row(flow: &mut Flow, sheet: &WeighSheet) {
+fn total_row(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     flow.space(4.0);
     flow.row(
         &[
@@ -387,7 +385,7 @@ fn total_row(flow: &mut Flow, sheet: &WeighSheet) {
     );
 }
 
-fn checks(flow: &mut Flow, sheet: &WeighSheet) {
+fn checks(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     // A few checks stay on one page; many are a table that goes on.
     flow.need(60.0 + 20.0 * sheet.checks.len().min(12) as f32);
     flow.heading("Checks", 11.0);
@@ -440,7 +438,7 @@ fn checks(flow: &mut Flow, sheet: &WeighSheet) {
     }
 }
 
-fn fields(flow: &mut Flow, labels: &[&str]) {
+fn fields(flow: &mut Flow<'_>, labels: &[&str]) {
     let widths = vec![1.0; labels.len()];
     let cells: Vec<Cell> = labels.iter().map(|l| Cell::text(*l, SMALL)).collect();
     flow.row(&cells, &widths, false);
@@ -448,7 +446,7 @@ fn fields(flow: &mut Flow, labels: &[&str]) {
     flow.row(&lines, &widths, false);
 }
 
-fn packing(flow: &mut Flow, sheet: &WeighSheet) {
+fn packing(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     flow.heading("Filling and packaging", 11.0);
     if let Some(fill) = sheet.filling {
         flow.paragraph(
@@ -479,7 +477,7 @@ fn packing(flow: &mut Flow, sheet: &WeighSheet) {
     );
 }
 
-fn yield_block(flow: &mut Flow, sheet: &WeighSheet) {
+fn yield_block(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     flow.heading("Yield and reconciliation", 11.0);
     let unit = sheet.heading.unit.symbol();
     let labels = [
@@ -499,7 +497,7 @@ fn yield_block(flow: &mut Flow, sheet: &WeighSheet) {
     );
 }
 
-fn release(flow: &mut Flow) {
+fn release(flow: &mut Flow<'_>) {
     // Remarks, decision and signature stay on one page.
     flow.need(210.0);
     flow.heading("Remarks and deviations", 11.0);
@@ -525,6 +523,7 @@ mod tests {
     use super::*;
     use crate::batch::record::tests::opening;
     use crate::batch::weigh_sheet::{Heading, ProcessCheck, TRIAL_NOTICE, weigh_sheet};
+    use crate::batch::workshop::Paper;
     use crate::batch::{plan, scale};
 
     /// What stops a sale, the state of the formula, how long the product keeps, how it is
@@ -539,7 +538,7 @@ mod tests {
                 accept: "3000 to 6000 mPa·s".to_owned(),
             });
         });
-        let flow = laid_out(&sheet, Paper::A4, false).unwrap();
+        let flow = laid_out(&sheet, Paper::A4.into(), false).unwrap();
         let all = flow.texts().join("\n");
         for wanted in [
             TRIAL_NOTICE,
@@ -567,8 +566,8 @@ mod tests {
                 };
                 sheet.checks.extend(std::iter::repeat_n(check, more));
             });
-            let first = laid_out(&sheet, Paper::A4, false).unwrap();
-            let flow = best_laid_out(&sheet, Paper::A4).unwrap();
+            let first = laid_out(&sheet, Paper::A4.into(), false).unwrap();
+            let flow = best_laid_out(&sheet, Paper::A4.into()).unwrap();
             assert!(flow.page_count() == first.page_count(), "{more}");
             assert!(
                 flow.last_page_filled() >= first.last_page_filled(),

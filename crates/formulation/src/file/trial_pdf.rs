@@ -1,8 +1,7 @@
 //! Paper for trials: weigh sheets of a planned set, labels of samples, entry forms.
 
-use super::pdf::{Align, Cell, Flow, PdfError, Style};
+use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
 use crate::batch::rounding::largest_remainder;
-use crate::batch::workshop::Paper;
 use crate::formula::{Formula, Variant};
 use crate::harmless;
 use crate::mass::ExactMass;
@@ -35,15 +34,15 @@ const THIRDS: [f32; 3] = [1.0 / 3.0; 3];
 
 /// The weigh sheets of a planned set in the order in which its beakers are made, several on
 /// a page.
-pub fn set_pdf(
+pub fn set_pdf<'p>(
     formula: &Formula,
     variant: &Variant,
     varied: &Varied,
     runs: &[Run],
     mass: ExactMass,
-    paper: Paper,
+    on: impl Into<Printing<'p>>,
 ) -> Result<Vec<u8>, PdfError> {
-    let mut flow = Flow::new(paper)?;
+    let mut flow = Flow::new(on)?;
     flow.paragraph("Weigh sheets of a planned set", SMALL, 0.0);
     flow.paragraph(&formula.name, Style::bold(17.0), 0.0);
     flow.paragraph(
@@ -122,13 +121,13 @@ pub fn set_pdf(
 }
 
 /// Labels of the samples of a stability plan, to be cut and stuck on: in order of time.
-pub fn labels_pdf(
+pub fn labels_pdf<'p>(
     name: &str,
     number: usize,
     plan: &Plan,
-    paper: Paper,
+    on: impl Into<Printing<'p>>,
 ) -> Result<Vec<u8>, PdfError> {
-    let mut flow = Flow::new(paper)?;
+    let mut flow = Flow::new(on)?;
     let mut labels = Vec::new();
     for (t, time) in plan.times.iter().enumerate() {
         for condition in &plan.conditions {
@@ -157,11 +156,11 @@ pub fn labels_pdf(
 
 /// A form to write the readings of a stability plan on: the quantities that have a limit, and
 /// those that every sample is looked at for.
-pub fn entry_form_pdf(
+pub fn entry_form_pdf<'p>(
     name: &str,
     number: usize,
     plan: &Plan,
-    paper: Paper,
+    on: impl Into<Printing<'p>>,
 ) -> Result<Vec<u8>, PdfError> {
     let mut quantities = vec![Quantity::Ph, Quantity::Viscosity];
     quantities.extend(plan.limits.iter().map(|l| l.quantity));
@@ -173,7 +172,7 @@ pub fn entry_form_pdf(
         }
     }
     kept.truncate(7);
-    let mut flow = Flow::new(paper)?;
+    let mut flow = Flow::new(on)?;
     flow.paragraph("Entry form of a stability plan", SMALL, 0.0);
     flow.paragraph(name, Style::bold(17.0), 0.0);
     flow.paragraph(

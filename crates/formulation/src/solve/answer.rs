@@ -207,4 +207,25 @@ impl Collision {
             .or_else(|| self.clashes.first())
             .map_or("", |c| &c.sentence)
     }
+
+    /// The same as what is told first.
+    pub fn verdict(&self) -> String {
+        format!("This cannot be done: {}.", self.sentence())
+    }
+
+    /// What stands above its members.
+    pub const fn heading(&self) -> &'static str {
+        if self.smallest {
+            "The smallest set of demands that collide"
+        } else {
+            "Demands that collide, none of them superfluous"
+        }
+    }
+}
+
+impl Clash {
+    /// What stands above the nearest proposal.
+    pub fn nearest_heading(&self) -> String {
+        format!("Nearest if this gives way: {}", self.words)
+    }
 }

@@ -1,5 +1,6 @@
 //! What each command does.
 
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use eframe::egui;
@@ -7,36 +8,33 @@ use formulation::edit::{Bound, Edit, Stop, apply_in_steps};
 use formulation::file::open::needs_bringing_in;
 use formulation::file::table::clipboard::paste;
 use formulation::finding::{Field, Level};
-use formulation::formula::{Formula, VariantId};
+use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::plain_words::sentence;
 use formulation::stock::Lot;
 
 use super::exports::{chart, finished_formula, formula_for_others};
 use super::{Bench, ZOOM};
 use crate::command::{Command, Export, Making, WorksCommand};
+use crate::examples::Example;
 use crate::help::Place;
 use crate::sheets::SheetName;
-use crate::sheets::formula::neighbour;
+use crate::sheets::formula::{FormulaSheet, neighbour};
 use crate::state::reminders::Waiting;
-use crate::state::{DocumentId, Message};
+use crate::state::{Document, DocumentId, Message, State};
 use crate::theme;
 use crate::widgets::focus;
 use crate::words::counted;
 use crate::work::Standing;
 
 impl Bench {
+    /// Does what a command says: a line each, of the formula, of the workshop, of what is shown,
+    /// of the settings, of files.
     pub(super) fn apply(&mut self, ctx: &egui::Context, command: Command) {
         let now = self.state.host.now();
         let state = &mut self.state;
         match command {
-            Command::New => {
-                state.add(Formula::new("New formula").into(), None);
-                self.sheet = SheetName::Formula;
-            }
-            Command::Begin(formula) => {
-                state.current_mut().change("Begin the formula", formula);
-                self.sheets.formula.find_material();
-            }
+            Command::New => self.add(Formula::new("New formula").into()),
+            Command::Begin(formula) => self.begin_formula(formula),
             Command::Edit(edit) => self.edit(None, &edit, false),
             Command::Draft(edit) => self.edit(None, &edit, true),
             Command::EditIn {
@@ -46,156 +44,66 @@ impl Bench {
                 draft,
             } => self.edit(Some((document, variant)), &edit, draft),
             Command::EditAll { what, edits } => self.edit_all(what, &edits),
-            Command::OpenExample(example) => match example.read() {
-                Ok(formula) => {
-                    state.add(Arc::new(formula), None);
-                    self.sheet = SheetName::Formula;
-                    if let Some(text) = example.trials
-                        && let Err(problem) = state.set_example_trials(text)
-                    {
-                        state.say(Level::Caution, problem);
-                    }
-                }
-                Err(problem) => self
-                    .dialogs
-                    .tell("The example could not be read", problem.to_string()),
-            },
-            Command::Change { what, formula } => {
-                state.message = None;
-                state.current_mut().change(what, formula);
-            }
-            Command::Keep => {
-                for document in state.documents_mut() {
-                    document.keep();
-                }
-            }
+            Command::OpenExample(example) => self.open_example(example),
+            Command::Change { what, formula } => self.change(what, formula),
+            Command::Keep => state.documents_mut().iter_mut().for_each(Document::keep),
             Command::DropDraft => state.current_mut().drop_draft(),
-            Command::Undo => {
-                // What was told was about the state that is left.
-                state.message = None;
-                if !state.current_mut().undo() {
-                    state.say(Level::Note, "There is nothing to undo");
-                }
-            }
-            Command::Redo => {
-                state.message = None;
-                if !state.current_mut().redo() {
-                    state.say(Level::Note, "There is nothing to redo");
-                }
-            }
-            Command::GoTo(place) => {
-                state.message = None;
-                state.current_mut().go_to(place);
-            }
-            Command::AddFormula(formula) => {
-                // No file holds it yet.
-                state.add(formula, None).set_unsaved();
-                self.sheet = SheetName::Formula;
-            }
+            Command::Undo => self.step(Document::undo, "There is nothing to undo"),
+            Command::Redo => self.step(Document::redo, "There is nothing to redo"),
+            Command::GoTo(place) => self.go_to(place),
+            Command::AddFormula(formula) => self.add_unsaved(formula),
+            Command::PasteLines(text) => self.paste_lines(text),
+
             Command::EditShelf(edits) => state.edit_shelf(&edits, &now),
             Command::SettleConflict(conflict, edits) => {
                 state.settle_conflict(&conflict, &edits, &now);
             }
-            Command::MoveShelf(path) => {
-                state.move_shelf(path, &now);
-                self.save_settings();
-            }
+            Command::MoveShelf(path) => self.set(|state| state.move_shelf(path, &now)),
             Command::Works(command) => self.works(command),
             Command::Note(events, by) => {
-                if let Err(problem) = state.note(events, &by) {
-                    state.say(Level::Caution, problem);
-                }
+                let noted = state.note(events, &by);
+                self.say_if_refused(noted);
             }
             Command::Remind => state.remind(),
             Command::LookElsewhere => state.look_elsewhere(),
             Command::PutOff(of) => state.put_off(&of),
             Command::AttendTo(of) => self.attend_to(of),
-            Command::BringIn => {
-                self.sheets.shelf.bring_in(None);
-                self.sheet = SheetName::Shelf;
-            }
-            Command::BringInFile(path) => {
-                self.sheets.shelf.bring_in(Some(path));
-                self.sheet = SheetName::Shelf;
-            }
-            Command::BringInText(text) => {
-                self.sheets.shelf.bring_in_text(text);
-                self.sheet = SheetName::Shelf;
-            }
-            Command::PasteLines(text) => self.paste_lines(text),
+
+            Command::BringIn => self.bring_in(None),
             // What is no formula of ours is looked at before anything is taken in.
-            Command::OpenPath(path) if needs_bringing_in(&path) => {
-                self.push(Command::BringInFile(path));
-            }
+            Command::OpenPath(path) if needs_bringing_in(&path) => self.bring_in(Some(path)),
+            Command::BringInFile(path) => self.bring_in(Some(path)),
+            Command::BringInText(text) => self.bring_in_text(text),
             Command::Show(sheet) => self.sheet = sheet,
             Command::ShowDocument(id) => state.show(id),
             Command::Choose(lines) => state.current_mut().chosen = lines,
-            Command::GoToLine(line) => {
-                state.current_mut().chosen = [line].into();
-                self.sheets.formula.go_to(line);
-                self.sheet = SheetName::Formula;
-            }
+            Command::GoToLine(line) => self.choose_line(line).go_to(line),
+            Command::SwapLine(line) => self.choose_line(line).swap(line),
+            Command::FindMaterial => self.formula_sheet().find_material(),
             Command::OpenField(field) => self.open_field(field),
-            Command::SwapLine(line) => {
-                state.current_mut().chosen = [line].into();
-                self.sheets.formula.swap(line);
-                self.sheet = SheetName::Formula;
-            }
-            Command::Signatures => {
-                let record = state.works.open_path();
-                self.signing.open(record.map(std::path::Path::to_path_buf));
-            }
-            Command::Help => {
-                let open = match self.sheet {
-                    SheetName::Formula => self.sheets.formula.page_of_panel(),
-                    _ => None,
-                };
-                let region = focus::region_with_cursor(ctx);
-                self.help.toggle(Place::of_focus(self.sheet, region, open));
-            }
+            Command::Signatures => self.open_signatures(),
+            Command::Help => self.toggle_help(ctx),
             Command::HelpAt(page, heading) => self.help.show(Place::at(page, heading)),
-            Command::FindMaterial => {
-                self.sheets.formula.find_material();
-                self.sheet = SheetName::Formula;
-            }
-            Command::AddRules(path) => match state.add_rules(&path) {
-                Ok(()) => {
-                    state.say(
-                        Level::Note,
-                        format!("Formulas are held against {} as well", path.display()),
-                    );
-                    self.save_settings();
-                }
-                Err(problem) => self.dialogs.tell("The rules could not be added", problem),
-            },
-            Command::RemoveRules(path) => {
-                state.remove_rules(&path);
-                self.save_settings();
-            }
-            Command::SetTheme(choice) => {
-                state.settings.theme = choice;
-                ctx.set_theme(choice.preference());
-                self.save_settings();
-            }
-            Command::SetMotion(motion) => {
-                state.settings.motion = motion;
-                theme::set_motion(ctx, motion);
-                self.save_settings();
-            }
-            Command::SetStep(step) => {
-                state.settings.percent_step = step;
-                self.save_settings();
-            }
-            Command::ZoomIn => self.set_zoom(self.state.settings.zoom + 0.1),
-            Command::ZoomOut => self.set_zoom(self.state.settings.zoom - 0.1),
-            Command::ZoomReset => self.set_zoom(1.0),
-            Command::CloseHints => {
-                state.settings.hints_closed = true;
-                self.save_settings();
-            }
             Command::Say(level, text) => state.say(level, text),
             Command::Hush => state.message = None,
             Command::PutAway(warning) => state.warnings.retain(|w| *w != warning),
+
+            Command::AddRules(path) => self.add_rules(&path),
+            Command::RemoveRules(path) => self.set(|state| state.remove_rules(&path)),
+            Command::SetTheme(choice) => {
+                ctx.set_theme(choice.preference());
+                self.set(|state| state.settings.theme = choice);
+            }
+            Command::SetMotion(motion) => {
+                theme::set_motion(ctx, motion);
+                self.set(|state| state.settings.motion = motion);
+            }
+            Command::SetStep(step) => self.set(|state| state.settings.percent_step = step),
+            Command::CloseHints => self.set(|state| state.settings.hints_closed = true),
+            Command::ZoomIn => self.set_zoom(self.state.settings.zoom + 0.1),
+            Command::ZoomOut => self.set_zoom(self.state.settings.zoom - 0.1),
+            Command::ZoomReset => self.set_zoom(1.0),
+
             Command::Finish => self.make(ctx, finished_formula(&self.state)),
             Command::ExportFormula(form) => self.make(ctx, formula_for_others(&self.state, form)),
             Command::ExportChart(format) => self.make(ctx, chart(&self.state, format)),
@@ -216,11 +124,123 @@ impl Bench {
         ctx.request_repaint();
     }
 
+    /// The Formula sheet, which is shown.
+    const fn formula_sheet(&mut self) -> &mut FormulaSheet {
+        self.sheet = SheetName::Formula;
+        &mut self.sheets.formula
+    }
+
+    /// The Formula sheet with a line chosen.
+    fn choose_line(&mut self, line: ItemId) -> &mut FormulaSheet {
+        self.state.current_mut().chosen = [line].into();
+        self.formula_sheet()
+    }
+
+    /// A formula in a document of its own.
+    fn add(&mut self, formula: Arc<Formula>) {
+        self.state.add(formula, None);
+        self.sheet = SheetName::Formula;
+    }
+
+    /// The same of a formula that no file holds yet.
+    fn add_unsaved(&mut self, formula: Arc<Formula>) {
+        self.add(formula);
+        self.state.current_mut().set_unsaved();
+    }
+
+    fn begin_formula(&mut self, formula: Arc<Formula>) {
+        self.state
+            .current_mut()
+            .change("Begin the formula", formula);
+        self.sheets.formula.find_material();
+    }
+
+    fn open_example(&mut self, example: Example) {
+        match example.read() {
+            Ok(formula) => {
+                self.add(Arc::new(formula));
+                let told = example
+                    .trials
+                    .map(|text| self.state.set_example_trials(text));
+                self.say_if_refused(told.unwrap_or(Ok(())));
+            }
+            Err(problem) => self
+                .dialogs
+                .tell("The example could not be read", problem.to_string()),
+        }
+    }
+
+    fn change(&mut self, what: Arc<str>, formula: Arc<Formula>) {
+        self.state.message = None;
+        self.state.current_mut().change(what, formula);
+    }
+
+    /// A step back or forth in the history.
+    fn step(&mut self, go: impl FnOnce(&mut Document) -> bool, nothing: &str) {
+        // What was told was about the state that is left.
+        self.state.message = None;
+        if !go(self.state.current_mut()) {
+            self.state.say(Level::Note, nothing);
+        }
+    }
+
+    fn go_to(&mut self, place: usize) {
+        self.state.message = None;
+        self.state.current_mut().go_to(place);
+    }
+
+    fn say_if_refused(&mut self, done: Result<(), String>) {
+        if let Err(problem) = done {
+            self.state.say(Level::Caution, problem);
+        }
+    }
+
+    fn bring_in(&mut self, path: Option<PathBuf>) {
+        self.sheets.shelf.bring_in(path);
+        self.sheet = SheetName::Shelf;
+    }
+
+    fn bring_in_text(&mut self, text: String) {
+        self.sheets.shelf.bring_in_text(text);
+        self.sheet = SheetName::Shelf;
+    }
+
+    fn open_signatures(&mut self) {
+        let record = self.state.works.open_path();
+        self.signing.open(record.map(Path::to_path_buf));
+    }
+
+    fn toggle_help(&mut self, ctx: &egui::Context) {
+        let open = match self.sheet {
+            SheetName::Formula => self.sheets.formula.page_of_panel(),
+            _ => None,
+        };
+        let region = focus::region_with_cursor(ctx);
+        self.help.toggle(Place::of_focus(self.sheet, region, open));
+    }
+
+    /// Changes the settings, and keeps them.
+    fn set(&mut self, change: impl FnOnce(&mut State)) {
+        change(&mut self.state);
+        self.save_settings();
+    }
+
+    fn add_rules(&mut self, path: &Path) {
+        match self.state.add_rules(path) {
+            Ok(()) => {
+                let words = format!("Formulas are held against {} as well", path.display());
+                self.set(|state| state.say(Level::Note, words));
+            }
+            Err(problem) => self.dialogs.tell("The rules could not be added", problem),
+        }
+    }
+
     /// Makes a file beside the window.
     fn make(&mut self, ctx: &egui::Context, making: Making) {
         self.state.not_made = None;
         let job = making.clone();
-        self.making.begin(ctx, making, move |_| job.make());
+        self.making
+            .begin(ctx, making, move |progress| job.make(progress));
         self.take_made(ctx);
     }
 

@@ -120,7 +120,7 @@ impl Label {
         }
         if let Some(path) = &self.pdf {
             let title = info.run_title(&opened.formula.name);
-            let pdf = labels_pdf(&drawing, info, &title, self.count, self.paper.into())?;
+            let pdf = labels_pdf(&drawing, info, &title, self.count, self.paper)?;
             store::save(path, &pdf, expect)?;
         }
         let gaps = label.missing.iter().any(|m| m.required);

@@ -209,7 +209,7 @@ impl Make {
             Ok(())
         };
         if let Some(path) = &self.pdf {
-            save(path, &weigh_sheet_pdf(sheet, self.paper.into())?)?;
+            save(path, &weigh_sheet_pdf(sheet, self.paper)?)?;
         }
         if let Some(path) = &self.markdown {
             save(path, sheet_export::markdown(sheet).as_bytes())?;

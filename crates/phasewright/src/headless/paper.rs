@@ -2,6 +2,7 @@
 
 use clap::ValueEnum;
 use formulation::batch::workshop::Paper;
+use formulation::file::pdf::Printing;
 
 /// Size of the paper.
 #[derive(Debug, Clone, Copy, Default, ValueEnum)]
@@ -11,6 +12,12 @@ pub enum PaperArg {
     A4,
     /// US Letter.
     Letter,
+}
+
+impl From<PaperArg> for Printing<'_> {
+    fn from(paper: PaperArg) -> Self {
+        Paper::from(paper).into()
+    }
 }
 
 impl From<PaperArg> for Paper {

@@ -57,7 +57,7 @@ impl RecordArgs {
             } else {
                 Expect::Nothing
             };
-            let bytes = record_pdf(record, &points, self.paper.into())?;
+            let bytes = record_pdf(record, &points, self.paper)?;
             store::save(path, &bytes, expect)?;
             writeln!(out, "saved {}", path.display())?;
         } else {

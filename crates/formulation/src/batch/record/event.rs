@@ -47,6 +47,9 @@ pub enum Change {
     Struck,
 }
 
+/// What [`Event::MadeUp`] is called where it is asked for and where it is listed.
+pub const WATER_MADE_UP: &str = "Water made up for evaporation";
+
 /// What can be recorded.
 #[derive(Clone, PartialEq, Debug)]
 pub enum Event {

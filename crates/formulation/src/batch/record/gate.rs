@@ -112,6 +112,13 @@ impl Record {
         !self.opening.trial.is_empty()
     }
 
+    /// What every look at a trial that is not for sale says first.
+    pub fn trial_words(&self) -> Option<String> {
+        let why = &self.opening.trial;
+        self.not_for_sale()
+            .then(|| format!("Trial batch, not for sale: {why}"))
+    }
+
     /// Who checked the weighing of a line as it stands now.
     pub fn line_checked_by(&self, line: ItemId) -> Option<&str> {
         self.state.line_checks.get(&line).map(AsRef::as_ref)

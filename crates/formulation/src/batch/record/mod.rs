@@ -30,7 +30,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 pub use self::error::RecordError;
-pub use self::event::{Change, Decision, Entry, Event};
+pub use self::event::{Change, Decision, Entry, Event, WATER_MADE_UP};
 pub use self::figures::{
     Deviation, LabelRun, LineState, LineStatus, Lost, Measurement, Obstacle, OpenRemark,
     PackagingUsed, Portion, Reconciliation, Rescue,

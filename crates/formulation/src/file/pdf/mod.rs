@@ -15,6 +15,7 @@ use self::ink::Ink;
 
 use crate::batch::workshop::Paper;
 use crate::fonts::{BOLD, REGULAR, SYMBOLS};
+use crate::progress::Progress;
 
 /// How a text looks.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -129,6 +130,53 @@ enum Mark {
 #[error("the PDF could not be made: {0}")]
 pub struct PdfError(String);
 
+/// What is printed on, and who waits for it.
+#[derive(Clone, Copy, Debug)]
+pub struct Printing<'p> {
+    paper: Paper,
+    /// Told of each page; where it is stopped, the rest is left undone.
+    progress: Option<&'p Progress>,
+}
+
+impl From<Paper> for Printing<'_> {
+    fn from(paper: Paper) -> Self {
+        Self {
+            paper,
+            progress: None,
+        }
+    }
+}
+
+impl<'p> Printing<'p> {
+    /// Printing that somebody waits for and may stop.
+    pub const fn watched(paper: Paper, progress: &'p Progress) -> Self {
+        Self {
+            paper,
+            progress: Some(progress),
+        }
+    }
+
+    /// Width and height of the paper in points.
+    pub(super) const fn paper_size(self) -> (f32, f32) {
+        self.paper.size()
+    }
+
+    /// Whether nobody waits for it any more.
+    fn is_stopped(self) -> bool {
+        self.progress.is_some_and(Progress::is_stopped)
+    }
+
+    /// Notes that so many of all pages are done; an error where nobody waits for more.
+    fn tell(self, done: usize, all: usize) -> Result<(), PdfError> {
+        match self.progress {
+            Some(progress) if !progress.tell(done, all) => {
+                Err(PdfError("it was stopped".to_owned()))
+            }
+            _ => Ok(()),
+        }
+    }
+}
+
 struct Fonts<'a> {
     regular: Face<'a>,
     bold: Face<'a>,
@@ -235,7 +283,8 @@ fn unbroken(text: &str) -> Vec<String> {
 }
 
 /// A document that grows from the top of its first page down.
-pub struct Flow {
+pub struct Flow<'p> {
+    printing: Printing<'p>,
     fonts: Fonts<'static>,
     /// Width and height of a page.
     size: (f32, f32),
@@ -245,7 +294,7 @@ pub struct Flow {
     head: Option<(Vec<Cell>, Vec<f32>)>,
 }
 
-impl std::fmt::Debug for Flow {
+impl std::fmt::Debug for Flow<'_> {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         f.debug_struct("Flow")
             .field("size", &self.size)
@@ -265,20 +314,23 @@ const GAP: f32 = 8.0;
 /// Side of a box to tick.
 const TICK: f32 = 8.5;
 
-impl Flow {
+impl<'p> Flow<'p> {
     /// An empty document.
-    pub fn new(paper: Paper) -> Result<Self, PdfError> {
-        Self::sized(paper.size())
+    pub fn new(on: impl Into<Printing<'p>>) -> Result<Self, PdfError> {
+        let on = on.into();
+        Self::sized(on, on.paper.size())
     }
 
     /// An empty document on paper laid crosswise.
-    pub(super) fn crosswise(paper: Paper) -> Result<Self, PdfError> {
-        let (width, height) = paper.size();
-        Self::sized((height, width))
+    pub(super) fn crosswise(on: impl Into<Printing<'p>>) -> Result<Self, PdfError> {
+        let on = on.into();
+        let (width, height) = on.paper.size();
+        Self::sized(on, (height, width))
     }
 
-    fn sized(size: (f32, f32)) -> Result<Self, PdfError> {
+    fn sized(printing: Printing<'p>, size: (f32, f32)) -> Result<Self, PdfError> {
         Ok(Self {
+            printing,
             fonts: Fonts::new()?,
             size,
             pages: vec![Vec::new()],
@@ -366,6 +418,10 @@ impl Flow {
     }
 
     fn put(&mut self, mark: Mark) {
+        // Nobody waits for it any more.
+        if self.printing.is_stopped() {
+            return;
+        }
         if let Some(page) = self.pages.last_mut() {
             page.push(mark);
         }
@@ -563,6 +619,7 @@ impl Flow {
         let count = self.pages.len();
         let mut document = Document::new();
         for (number, marks) in self.pages.iter().enumerate() {
+            self.printing.tell(number, count)?;
             let settings = PageSettings::from_wh(width, height)
                 .ok_or_else(|| PdfError("the paper has no size".to_owned()))?;
             let mut page = document.start_page_with(settings);
@@ -574,6 +631,8 @@ impl Flow {
             surface.finish();
             page.finish();
         }
+        // The fonts are cut to size last.
+        self.printing.tell(count, count)?;
         document.set_metadata(
             Metadata::new()
                 .title(title.to_owned())
@@ -619,6 +678,24 @@ mod tests {
         let long = fonts.wrap(&"x".repeat(200), style, 100.0);
         assert_eq!(long.concat(), "x".repeat(200));
         assert!(long.iter().all(|l| fonts.width(l, style) <= 100.0));
+    }
+
+    #[test]
+    fn what_nobody_waits_for_is_not_printed() {
+        let progress = Progress::default();
+        let print = || {
+            let mut flow = Flow::new(Printing::watched(Paper::A4, &progress)).unwrap();
+            for _ in 0..200 {
+                flow.paragraph("Water", Style::plain(10.0), 0.0);
+            }
+            flow.finish("Test", "foot")
+        };
+        assert!(print().is_ok());
+        let pages = progress.all();
+        assert!(pages.is_some_and(|all| all > 1), "{pages:?}");
+        assert_eq!(Some(progress.done()), pages);
+        progress.stop();
+        assert_eq!(print(), Err(PdfError("it was stopped".to_owned())));
     }
 
     #[test]

@@ -170,7 +170,7 @@ impl PlanArgs {
                 &varied,
                 &runs,
                 mass,
-                self.paper.into(),
+                self.paper,
             )?;
             save(path, &pdf)?;
         }

@@ -126,11 +126,11 @@ impl CalendarArgs {
         for (number, plan) in book.plans.iter().enumerate() {
             let name = &opened.formula.name;
             if let Some(path) = &self.labels {
-                let pdf = labels_pdf(name, number, plan, self.paper.into())?;
+                let pdf = labels_pdf(name, number, plan, self.paper)?;
                 save(&numbered(path, number), &pdf)?;
             }
             if let Some(path) = &self.form {
-                let pdf = entry_form_pdf(name, number, plan, self.paper.into())?;
+                let pdf = entry_form_pdf(name, number, plan, self.paper)?;
                 save(&numbered(path, number), &pdf)?;
             }
         }

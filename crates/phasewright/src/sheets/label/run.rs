@@ -4,6 +4,7 @@ use eframe::egui::{Id, TextEdit, Ui};
 use formulation::batch::record::Record;
 use formulation::batch::workshop::Paper;
 use formulation::file::label_pdf::labels_pdf;
+use formulation::file::pdf::Printing;
 use formulation::finding::Level;
 use formulation::formula::Market;
 use formulation::label::{self, svg};
@@ -103,8 +104,9 @@ fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Making, String>
     let title = variant.label.run_title(&view.formula.name);
     let file_name = format!("{title} labels {}.pdf", market.label());
     let paper = run.paper;
-    let making = Making::new("Save the labels to print", file_name, move || {
-        labels_pdf(&drawing, &variant.label, &title, count, paper)
+    let making = Making::watched("Save the labels to print", file_name, move |waits| {
+        let on = Printing::watched(paper, waits);
+        labels_pdf(&drawing, &variant.label, &title, count, on)
     });
     Ok(making.asked_by(run_id()))
 }

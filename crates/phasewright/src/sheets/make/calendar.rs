@@ -8,7 +8,7 @@ use formulation::file::calendar::calendar;
 use formulation::finding::Level;
 
 use super::{action, caution, field, push};
-use crate::command::{Command, Export, WorksCommand};
+use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::refusal::outcome;
@@ -45,16 +45,12 @@ pub fn ui(
         .on_hover_text("What is due within 13 months as iCalendar, for a phone or a desk")
         .clicked()
     {
-        let text = calendar(
-            "Workshop",
-            &view.state.due(SAVED),
-            (view.state.host.clock)(),
-        );
-        commands.push(Command::Export(Export {
-            title: "Save the calendar".to_owned(),
-            file_name: "workshop.ics".to_owned(),
-            bytes: text.into_bytes().into(),
-        }));
+        let (due, now) = (view.state.due(SAVED), (view.state.host.clock)());
+        commands.push(Command::Make(Making::new(
+            "Save the calendar",
+            "workshop.ics",
+            move || Ok::<_, String>(calendar("Workshop", &due, now).into_bytes()),
+        )));
     }
     Grid::new("due")
         .num_columns(4)

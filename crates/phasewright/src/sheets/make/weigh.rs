@@ -17,12 +17,14 @@ use formulation::batch::weighing_scale::WeighingScale;
 use formulation::batch::workshop::Paper;
 use formulation::batch_code::BatchCode;
 use formulation::evaluation::Evaluation;
+use formulation::file::pdf::Printing;
 use formulation::file::sheet_export;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::mass::{read_mass, read_volume};
 use formulation::material::MaterialId;
+use formulation::progress::Progress;
 use formulation::quantity::in_millilitres;
 use formulation::trial::known::told;
 
@@ -532,14 +534,14 @@ fn papers(
     let name = |ending: &str| format!("{} weigh sheet.{ending}", sheet.formula);
     let save = |what: &str, file_name: String, make: Make| {
         let (sheet, code, paper) = (sheet.clone(), code.to_owned(), *paper);
-        let job = move || make(&sheet, &code, paper);
-        Making::new(format!("Save the {what}"), file_name, job).asked_by(papers_id())
+        let job = move |waits: &Progress| make(&sheet, &code, Printing::watched(paper, waits));
+        Making::watched(format!("Save the {what}"), file_name, job).asked_by(papers_id())
     };
     let mut asked = None;
     ui.horizontal_wrapped(|ui| {
         if ui.button("Save PDF…").clicked() {
-            asked = Some(save("weigh sheet", name("pdf"), |sheet, code, paper| {
-                weigh_sheet_pdf(&headed(sheet, code)?, paper).map_err(|e| e.to_string())
+            asked = Some(save("weigh sheet", name("pdf"), |sheet, code, on| {
+                weigh_sheet_pdf(&headed(sheet, code)?, on).map_err(|e| e.to_string())
             }));
         }
         if ui.button("CSV…").clicked() {
@@ -564,7 +566,7 @@ fn papers(
 }
 
 /// Makes a paper of a weigh sheet, headed with a batch code.
-type Make = fn(&WeighSheet, &str, Paper) -> Result<Vec<u8>, String>;
+type Make = fn(&WeighSheet, &str, Printing<'_>) -> Result<Vec<u8>, String>;
 
 fn papers_id() -> Id {
     Id::unique("papers of the weigh sheet")

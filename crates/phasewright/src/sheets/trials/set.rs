@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use eframe::egui::{Grid, Id, Ui, vec2};
 use formulation::amount::typed;
+use formulation::file::pdf::Printing;
 use formulation::file::trial_pdf::{set_csv, set_pdf};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
@@ -17,7 +18,7 @@ use formulation::trial::plan::{Checked, Design, Factor, Varied, check, formula_o
 use formulation::trial::reading::Quantity;
 
 use super::note;
-use crate::command::{Command, Export, Making};
+use crate::command::{Command, Making};
 use crate::sheets::make::{action, caution, choice, field};
 use crate::state::disk::file_stem;
 use crate::state::{DocumentId, View};
@@ -343,21 +344,25 @@ fn planned(
             let paper = view.state.works.workshop().paper;
             let (formula, variant, varied) =
                 (view.formula.clone(), variant.clone(), varied.clone());
-            commands.push(Command::Make(Making::new(
+            commands.push(Command::Make(Making::watched(
                 "Save the weigh sheets",
                 format!("{stem}.pdf"),
-                move || set_pdf(&formula, &variant, &varied, &runs, mass, paper),
+                move |waits| {
+                    let on = Printing::watched(paper, waits);
+                    set_pdf(&formula, &variant, &varied, &runs, mass, on)
+                },
             )));
         }
         if ui.button("Save the table as CSV…").clicked() {
-            match set_csv(view.formula, variant, varied, &planned.checked, mass) {
-                Ok(text) => commands.push(Command::Export(Export {
-                    title: "Save the table of the set".to_owned(),
-                    file_name: format!("{stem}.csv"),
-                    bytes: text.into_bytes().into(),
-                })),
-                Err(error) => commands.push(Command::Say(Level::Caution, error.to_string())),
-            }
+            let (formula, variant) = (view.formula.clone(), variant.clone());
+            let (varied, checked) = (varied.clone(), planned.checked.clone());
+            commands.push(Command::Make(Making::new(
+                "Save the table of the set",
+                format!("{stem}.csv"),
+                move || {
+                    set_csv(&formula, &variant, &varied, &checked, mass).map(String::into_bytes)
+                },
+            )));
         }
         if ui
             .button("Begin these trials")

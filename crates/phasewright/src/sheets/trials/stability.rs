@@ -1,9 +1,8 @@
 //! The stability calendar: which sample is read when, what is due, what may be said so far.
 
 use eframe::egui::{Grid, Ui};
-use formulation::batch::workshop::Paper as PaperSize;
 use formulation::file::calendar::calendar;
-use formulation::file::pdf::PdfError;
+use formulation::file::pdf::{PdfError, Printing};
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
 use formulation::formula::Date;
@@ -14,7 +13,7 @@ use formulation::trial::stability::{
 };
 
 use super::note;
-use crate::command::{Command, Export, Making};
+use crate::command::{Command, Making};
 use crate::sheets::make::{caution, field, labelled};
 use crate::state::disk::file_stem;
 use crate::state::{DocumentId, View};
@@ -22,11 +21,19 @@ use crate::theme;
 use crate::widgets::entry::line;
 
 /// A paper of a plan: of the formula of a name, for the plan of a number.
-type Paper = fn(&str, usize, &Plan, PaperSize) -> Result<Vec<u8>, PdfError>;
+type Paper = fn(&str, usize, &Plan, Printing<'_>) -> Result<Vec<u8>, PdfError>;
 /// The papers: button, what it is, and how it is made.
 const PAPERS: [(&str, &str, Paper); 2] = [
-    ("Save labels as PDF…", "sample labels", labels_pdf),
-    ("Save the entry form as PDF…", "entry form", entry_form_pdf),
+    (
+        "Save labels as PDF…",
+        "sample labels",
+        |name, number, plan, on| labels_pdf(name, number, plan, on),
+    ),
+    (
+        "Save the entry form as PDF…",
+        "entry form",
+        |name, number, plan, on| entry_form_pdf(name, number, plan, on),
+    ),
 ];
 
 /// What the page keeps between frames.
@@ -153,13 +160,17 @@ pub fn ui(
                 .clicked()
         {
             let name = &view.formula.name;
-            let tasks = to_read(name, book, view.state.today());
-            let text = calendar(name, &tasks, (view.state.host.clock)());
-            commands.push(Command::Export(Export {
-                title: "Save the calendar".to_owned(),
-                file_name: format!("{}.ics", file_stem(name)),
-                bytes: text.into_bytes().into(),
-            }));
+            let file_name = format!("{}.ics", file_stem(name));
+            let (name, book) = (name.clone(), book.clone());
+            let (today, now) = (view.state.today(), (view.state.host.clock)());
+            commands.push(Command::Make(Making::new(
+                "Save the calendar",
+                file_name,
+                move || {
+                    let tasks = to_read(&name, &book, today);
+                    Ok::<_, String>(calendar(&name, &tasks, now).into_bytes())
+                },
+            )));
         }
     });
     editor(ui, page, book, by, commands);
@@ -304,10 +315,10 @@ fn plan_card(
             if ui.button(button).clicked() {
                 let file_name = format!("{}.pdf", file_stem(&format!("{name} {what}")));
                 let (name, plan) = (name.clone(), plan.clone());
-                commands.push(Command::Make(Making::new(
+                commands.push(Command::Make(Making::watched(
                     format!("Save the {what}"),
                     file_name,
-                    move || pdf(&name, number, &plan, paper),
+                    move |waits| pdf(&name, number, &plan, Printing::watched(paper, waits)),
                 )));
             }
         }

@@ -21,6 +21,7 @@ use formulation::batch::weigh_sheet::at_the_bench;
 use formulation::batch::work_order::{Task, tasks};
 use formulation::batch_code::BatchCode;
 use formulation::evaluation::evaluate;
+use formulation::file::pdf::Printing;
 use formulation::file::record_pdf::record_pdf;
 use formulation::file::{finished, record_export};
 use formulation::finding::Level;
@@ -388,8 +389,7 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
     if page.look == Look::Whole || record.is_closed() {
         ui.horizontal(|ui| parts(ui, page));
     }
-    if record.not_for_sale() {
-        let words = format!("Trial batch, not for sale: {}", opening.trial);
+    if let Some(words) = record.trial_words() {
         caution(ui, Level::Breach, words);
     }
     for fault in at.view.state.works.open_faults() {
@@ -451,10 +451,10 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
             .paper_of(record.opening().formula.product(), begun_by);
         let file_name = format!("{} record.pdf", record.code());
         let record = record.clone();
-        commands.push(Command::Make(Making::new(
+        commands.push(Command::Make(Making::watched(
             "Save the record",
             file_name,
-            move || record_pdf(&record, &points, paper),
+            move |waits| record_pdf(&record, &points, Printing::watched(paper, waits)),
         )));
     }
     let mut save = |title: &str, file_name: String, bytes: Result<String, String>| {

@@ -2,7 +2,7 @@
 
 use eframe::egui::{Grid, RichText, Ui};
 use formulation::amount::typed;
-use formulation::batch::record::{Event, Quality, moment};
+use formulation::batch::record::{Event, Quality, WATER_MADE_UP, moment};
 use formulation::finding::Level;
 use formulation::label_info::Durability;
 use formulation::mass::read_mass;
@@ -187,7 +187,7 @@ fn water(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     ui.horizontal_wrapped(|ui| {
         let [mass, lot] = &mut page.made_up;
         let fields = [
-            field(ui, "Water made up for evaporation", mass, 120.0),
+            field(ui, WATER_MADE_UP, mass, 120.0),
             field(ui, "Lot of that water", lot, 90.0),
         ];
         let event = read_mass(mass, Some(unit)).map(|mass| Event::MadeUp {
