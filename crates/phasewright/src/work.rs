@@ -21,6 +21,8 @@ const NO_ANSWER: &str = "it ended without an answer";
 /// never given out.
 pub struct Work<K, T> {
     job: Option<Job<K, T>>,
+    /// The last answer, to something asked before.
+    last: Option<(K, T)>,
 }
 
 struct Job<K, T> {
@@ -62,7 +64,10 @@ pub enum Standing<'a> {
 
 impl<K, T> Default for Work<K, T> {
     fn default() -> Self {
-        Self { job: None }
+        Self {
+            job: None,
+            last: None,
+        }
     }
 }
 
@@ -112,6 +117,7 @@ impl<K, T: Send + 'static> Work<K, T> {
     }
 
     fn put(&mut self, ctx: &Context, key: K, state: State<T>, progress: Arc<Progress>) {
+        self.last = self.take().or_else(|| self.last.take());
         self.job = Some(Job {
             key: Some(key),
             state,
@@ -147,6 +153,13 @@ impl<K, T> Work<K, T> {
             }) => Some(answer),
             _ => None,
         }
+    }
+
+    /// The last answer before what goes on now, with what was asked then: to be shown until the
+    /// new one is there, and marked as old.
+    pub fn before(&self) -> Option<(&K, &T)> {
+        let (key, answer) = self.last.as_ref().filter(|_| self.is_going())?;
+        Some((key, answer))
     }
 
     /// Takes the answer away, with what was asked.
@@ -195,6 +208,7 @@ impl<K, T> Work<K, T> {
     /// Forgets it, so that it is begun anew when it is asked for again.
     pub fn forget(&mut self) {
         self.job = None;
+        self.last = None;
     }
 }
 
@@ -315,8 +329,16 @@ mod tests {
         work.ask(&ctx, 2, || |_: &Progress| 21);
         wait(&mut work);
         assert_eq!(work.answer(), Some(&21));
+        assert_eq!(work.before(), None);
         work.ask(&ctx, 2, || |_: &Progress| unreachable!("it is known"));
-        assert_eq!(work.take(), Some((2, 21)));
+        // While the next is worked out, the last is known with what it answers.
+        let held = hold(&ctx);
+        work.ask(&ctx, 3, || |_: &Progress| 30);
+        assert_eq!((work.answer(), work.before()), (None, Some((&2, &21))));
+        held.let_go();
+        wait(&mut work);
+        assert_eq!((work.answer(), work.before()), (Some(&30), None));
+        assert_eq!(work.take(), Some((3, 30)));
     }
 
     #[test]

@@ -78,6 +78,35 @@ fn slow_work_is_seen_can_be_stopped_and_never_holds_up_the_window() {
     assert!(!says(&harness, what));
 }
 
+/// The proposal never leaves the sheet while it is worked out anew, and says that it is old.
+#[test]
+fn the_last_proposal_stays_until_the_new_one_is_there() {
+    let mut harness = window(SheetName::Aim);
+    aim_at(&mut harness, "active >= 12");
+    assert!(says(&harness, "Take over"));
+    let held = work::hold(&harness.ctx);
+    aim_at(&mut harness, "water <= 80");
+    let anew = "being worked out anew";
+    for _ in 0..30 {
+        harness.step();
+        assert!(says(&harness, "Take over"), "the proposal has gone");
+    }
+    assert!(says(&harness, anew));
+    let button = harness.get_by_role_and_label(Role::Button, "Take over");
+    assert!(button.accesskit_node().is_disabled());
+    picture(&mut harness, "work-anew");
+    held.let_go();
+    for _ in 0..500 {
+        harness.step();
+        assert!(says(&harness, "Take over"), "the proposal has gone");
+        if !says(&harness, anew) {
+            return;
+        }
+        std::thread::sleep(Duration::from_millis(20));
+    }
+    panic!("it is not worked out");
+}
+
 #[test]
 fn an_answer_goes_when_the_formula_changes() {
     let mut harness = window(SheetName::Aim);

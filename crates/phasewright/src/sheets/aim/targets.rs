@@ -21,7 +21,7 @@ use crate::widgets::choice::choice;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::material_picker::MaterialPicker;
-use crate::widgets::work_bar::work_bar;
+use crate::widgets::work_bar::{is_due, work_bar};
 use crate::work::Work;
 
 /// Steps offered for the percentages, in millionths of a percent.
@@ -99,6 +99,14 @@ struct Asked {
     aim: Aim,
     allowed: Vec<Candidate>,
     typed: Typed,
+}
+
+impl Asked {
+    /// Whether both are asked about the same variant.
+    fn is_of(&self, other: &Self) -> bool {
+        let of = |asked: &Self| (asked.ground.document, asked.ground.variant);
+        of(self) == of(other)
+    }
 }
 
 impl Targets {
@@ -204,7 +212,14 @@ pub fn ui(
             prices(ui, view, part, typed);
         },
         |ui| {
-            ui.label(theme::heading("Proposal"));
+            let due = is_due(ui, &work);
+            let old = work.before().filter(|(of, _)| of.is_of(&asked));
+            ui.horizontal(|ui| {
+                ui.label(theme::heading("Proposal"));
+                if old.is_some() && due {
+                    ui.label(theme::small(ui, "being worked out anew"));
+                }
+            });
             if is_empty {
                 ui.label("The formula has no line yet; add raw materials on the Formula sheet.");
                 return;
@@ -215,27 +230,17 @@ pub fn ui(
                 );
                 return;
             }
+            // The last proposal stays until the new one is there, so that nothing blinks; what
+            // it is about may have changed, so nothing of it is taken over.
+            if let Some((_, solved)) = old {
+                let mut of_old = Vec::new();
+                ui.add_enabled_ui(!due, |ui| {
+                    told(ui, &solved.answer, &mut None, &mut of_old);
+                });
+            }
             work_bar(ui, &mut work, "Looking for percentages");
-            match work.answer().map(|solved| &solved.answer) {
-                None => {}
-                Some(Ok(Answer::Proposal(found))) => {
-                    proposal::ui(ui, "aim", found, false, commands);
-                }
-                Some(Ok(Answer::Collision(found))) => {
-                    collision(ui, found, &mut clash, commands);
-                }
-                Some(Err(error)) => {
-                    answered(ui, Level::Caution, error.to_string());
-                    if matches!(
-                        error.form(),
-                        Some(FormError::Unknown {
-                            lack: Lack::Price,
-                            ..
-                        })
-                    ) {
-                        ui.label("Prices are entered on the left under “Prices and stock”, or with the lots and offers of the Make sheet.");
-                    }
-                }
+            if let Some(solved) = work.answer() {
+                told(ui, &solved.answer, &mut clash, commands);
             }
         },
     );
@@ -243,6 +248,26 @@ pub fn ui(
     if part.asked(view, typed) != asked {
         // It is asked with the next frame.
         ui.ctx().request_repaint();
+    }
+}
+
+/// What the solver says.
+fn told(
+    ui: &mut Ui,
+    answer: &Result<Answer, AimError>,
+    clash: &mut Option<usize>,
+    commands: &mut Vec<Command>,
+) {
+    match answer {
+        Ok(Answer::Proposal(found)) => proposal::ui(ui, "aim", found, false, commands),
+        Ok(Answer::Collision(found)) => collision(ui, found, clash, commands),
+        Err(error) => {
+            answered(ui, Level::Caution, error.to_string());
+            let lack = Lack::Price;
+            if matches!(error.form(), Some(FormError::Unknown { lack: of, .. }) if *of == lack) {
+                ui.label("Prices are entered on the left under “Prices and stock”, or with the lots and offers of the Make sheet.");
+            }
+        }
     }
 }
 
@@ -646,16 +671,8 @@ fn collision(
     shown: &mut Option<usize>,
     commands: &mut Vec<Command>,
 ) {
-    let words = format!("This cannot be done: {}.", found.sentence());
-    answered(ui, Level::Breach, words);
-    heading(
-        ui,
-        if found.smallest {
-            "The smallest set of demands that collide"
-        } else {
-            "Demands that collide, none of them superfluous"
-        },
-    );
+    answered(ui, Level::Breach, found.verdict());
+    heading(ui, found.heading());
     for (k, clash) in found.clashes.iter().enumerate() {
         ui.push_id(k, |ui| {
             ui.horizontal(|ui| {
@@ -687,13 +704,7 @@ fn collision(
     }) {
         ui.separator();
         if let Some(clash) = found.clashes.get(k) {
-            ui.add(
-                egui::Label::new(theme::strong(format!(
-                    "Nearest if this gives way: {}",
-                    clash.words
-                )))
-                .wrap(),
-            );
+            ui.add(egui::Label::new(theme::strong(clash.nearest_heading())).wrap());
         }
         proposal::ui(ui, "nearest", nearest, true, commands);
     }
