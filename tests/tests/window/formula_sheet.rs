@@ -149,8 +149,50 @@ fn a_wrong_percentage_is_refused_in_words() {
     harness.key_press(Key::Enter);
     harness.run();
     assert_eq!(line(&harness, "Sodium benzoate").1, percent("0.5"));
-    let said = harness.state().state().message.clone().unwrap().text;
-    assert!(said.contains("“much” is not a percentage"), "{said}");
+    // Beside the field, in which it stays to be mended.
+    let why = "“much” is not a percentage";
+    assert!(harness.query_by_label_contains(why).is_some());
+    assert_eq!(harness.state().state().message, None);
+    let shown = |harness: &Harness<'_, Bench>| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, "Sodium benzoate percent");
+        field.accesskit_node().value().unwrap_or_default()
+    };
+    assert_eq!(shown(&harness), "much");
+    picture(&mut harness, "formula-refused");
+    harness.key_press(Key::Escape);
+    harness.run();
+    harness.run();
+    assert!(harness.query_by_label_contains(why).is_none());
+    assert_eq!(shown(&harness), "0.5");
+}
+
+/// In every field of the sheet that is read, and in the panels of the read-outs.
+#[test]
+fn what_is_refused_is_told_at_its_field_and_goes_with_the_next() {
+    let mut harness = gel_window(false);
+    let says = |harness: &Harness<'_, Bench>, words: &str| {
+        harness.query_by_label_contains(words).is_some()
+    };
+    for (field, wrong, why, right) in [
+        ("Batch in grams", "a lot", "is not a mass", "300"),
+        (
+            "Temperature of phase A in °C",
+            "hot",
+            "is not a temperature",
+            "70",
+        ),
+    ] {
+        type_into(&mut harness, field, wrong);
+        harness.key_press(Key::Enter);
+        harness.run();
+        assert!(says(&harness, why), "{field}");
+        type_into(&mut harness, field, right);
+        harness.key_press(Key::Enter);
+        harness.run();
+        harness.run();
+        assert!(!says(&harness, why), "{field}");
+    }
+    assert_eq!(harness.state().state().message, None);
 }
 
 #[test]

@@ -9,7 +9,7 @@ use std::path::Path;
 use acceptance::window::{self, Look, bench, shower_gel, state, type_into};
 use egui::{Key, Modifiers};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::file::formula_file;
 use formulation::formula::Formula;
 use formulation::shelf::built_in;
@@ -186,6 +186,68 @@ fn words_of_one_line_are_kept_against_a_hard_crash() {
             .unwrap()
             .contains("Winter gel")
     );
+}
+
+/// A hard crash with half a figure in a field: it is kept beside the formula, and offered in its
+/// field at the next start; nothing enters it but the person.
+#[test]
+fn a_figure_half_typed_is_offered_again_after_a_hard_crash() {
+    const FIELD: &str = "Sodium benzoate percent";
+    let folder = tempfile::tempdir().unwrap();
+    let start = || {
+        let mut start = state(built_in().clone(), shower_gel(false));
+        start.folders = window::folders(folder.path());
+        start
+    };
+    let mut harness = bench(Look::USUAL, start());
+    type_into(&mut harness, FIELD, "0.4");
+    for _ in 0..30 {
+        harness.step();
+    }
+    // The program is gone: its locks are given up, and nothing was asked.
+    std::mem::forget(harness);
+    let slot = std::fs::read_dir(folder.path()).unwrap().next();
+    let slot = slot.unwrap().unwrap().path();
+    let lost = folder.path().join("lost");
+    std::fs::create_dir(&lost).unwrap();
+    for name in ["lock", "recovery.ron"] {
+        std::fs::copy(slot.join(name), lost.join(name)).unwrap();
+    }
+
+    let mut harness = bench(Look::USUAL, start());
+    harness.state_mut().begin(Vec::new());
+    harness.run();
+    harness.get_by_label("Open them").click();
+    harness.run();
+    let field = |harness: &Harness<'_, Bench>| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, FIELD);
+        field.accesskit_node().value().unwrap_or_default()
+    };
+    let told = "not entered when the program ended";
+    assert_eq!(field(&harness), "0.4");
+    assert!(harness.query_by_label_contains(told).is_some());
+    window::picture(&mut harness, "typed-before-a-crash");
+    let benzoate = |harness: &Harness<'_, Bench>| {
+        let formula = harness.state().state().current().formula().clone();
+        let mut lines = formula.active().lines().map(|(_, line)| line.clone());
+        let is = |id: &_| {
+            formula
+                .material(id)
+                .is_some_and(|m| m.name.contains("benzoate"))
+        };
+        let line = lines.find(|line| is(&line.material));
+        line.unwrap().percent.to_string()
+    };
+    assert_eq!(benzoate(&harness), "0.5");
+    harness
+        .get_by_role_and_label(egui::Role::TextInput, FIELD)
+        .focus();
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.run();
+    assert_eq!(benzoate(&harness), "0.4");
+    assert!(harness.query_by_label_contains(told).is_none());
 }
 
 /// A formula that was brought in is in no file, so it is asked about.

@@ -5,6 +5,7 @@
 //! file held by the running program. The operating system drops the lock when the
 //! program ends in any way, so a slot that can be locked was left by a crash.
 
+use std::collections::BTreeMap;
 use std::io;
 use std::path::{Path, PathBuf};
 
@@ -26,6 +27,8 @@ pub struct Recovered {
     pub at: String,
     /// The text that would have been saved.
     pub text: String,
+    /// What was typed and not entered, by the names of the fields.
+    pub typed: BTreeMap<String, String>,
     folder: PathBuf,
 }
 
@@ -45,6 +48,21 @@ struct Content {
     origin: Option<PathBuf>,
     at: String,
     text: String,
+    #[serde(default)]
+    typed: BTreeMap<String, String>,
+}
+
+/// What is kept of a document with unsaved changes.
+#[derive(Clone, Copy, Debug)]
+pub struct Unsaved<'a> {
+    /// The file it belongs to; none if it was never saved.
+    pub origin: Option<&'a Path>,
+    /// The time, as the caller's clock says.
+    pub at: &'a str,
+    /// The text that would be saved.
+    pub text: &'a str,
+    /// What is typed and not entered, by the names of the fields.
+    pub typed: &'a BTreeMap<String, String>,
 }
 
 /// The place in the recovery folder of one open document.
@@ -92,12 +110,13 @@ impl Slot {
         Err(fail(io::Error::other("it is full")))
     }
 
-    /// Keeps the text of a document with unsaved changes.
-    pub fn keep(&self, origin: Option<&Path>, at: &str, text: &str) -> Result<(), StoreError> {
+    /// Keeps a document with unsaved changes.
+    pub fn keep(&self, unsaved: Unsaved<'_>) -> Result<(), StoreError> {
         let content = Content {
-            origin: origin.map(Path::to_path_buf),
-            at: at.to_owned(),
-            text: text.to_owned(),
+            origin: unsaved.origin.map(Path::to_path_buf),
+            at: unsaved.at.to_owned(),
+            text: unsaved.text.to_owned(),
+            typed: unsaved.typed.clone(),
         };
         let path = self.folder.join(CONTENT);
         let ron = ron::to_string(&content).map_err(|error| StoreError::Io {
@@ -195,6 +214,7 @@ fn left_in(folder: &Path) -> Result<Option<Recovered>, String> {
                 origin: content.origin,
                 at: content.at,
                 text: content.text,
+                typed: content.typed,
                 folder: folder.to_path_buf(),
             }))
         }
@@ -229,22 +249,33 @@ mod tests {
 
     use super::*;
 
+    fn keep(slot: &Slot, origin: Option<&Path>, at: &str, text: &str) {
+        let unsaved = Unsaved {
+            origin,
+            at,
+            text,
+            typed: &BTreeMap::new(),
+        };
+        slot.keep(unsaved).unwrap();
+    }
+
     #[test]
     fn what_a_crash_leaves_is_found_and_what_runs_is_left_alone() {
         let dir = tempfile::tempdir().unwrap();
         let running = Slot::take(dir.path()).unwrap();
-        running
-            .keep(None, "2026-05-01T10:00:00Z", "(live)")
-            .unwrap();
+        keep(&running, None, "2026-05-01T10:00:00Z", "(live)");
 
         let crashed = Slot::take(dir.path()).unwrap();
         let origin = Path::new("gel.formula.ron");
-        crashed
-            .keep(Some(origin), "2026-05-01T09:00:00Z", "(a)")
-            .unwrap();
-        crashed
-            .keep(Some(origin), "2026-05-01T09:05:00Z", "(b: \"\\\"\")")
-            .unwrap();
+        keep(&crashed, Some(origin), "2026-05-01T09:00:00Z", "(a)");
+        let typed = BTreeMap::from([("Glycerin percent".to_owned(), "3.".to_owned())]);
+        let unsaved = Unsaved {
+            origin: Some(origin),
+            at: "2026-05-01T09:05:00Z",
+            text: "(b: \"\\\"\")",
+            typed: &typed,
+        };
+        crashed.keep(unsaved).unwrap();
         let Slot {
             folder,
             _lock: lock,
@@ -258,6 +289,7 @@ mod tests {
         assert_eq!(found.len(), 1);
         assert_eq!(found[0].origin.as_deref(), Some(origin));
         assert_eq!(found[0].text, "(b: \"\\\"\")");
+        assert_eq!(found[0].typed, typed);
         assert_eq!(found[0].at, "2026-05-01T09:05:00Z");
         found[0].discard().unwrap();
         assert!(!kept_folder.exists());
@@ -270,7 +302,7 @@ mod tests {
     fn a_saved_document_leaves_nothing_to_recover() {
         let dir = tempfile::tempdir().unwrap();
         let slot = Slot::take(dir.path()).unwrap();
-        slot.keep(None, "2026-05-01T10:00:00Z", "(x)").unwrap();
+        keep(&slot, None, "2026-05-01T10:00:00Z", "(x)");
         slot.clear().unwrap();
         slot.clear().unwrap();
         let Slot { _lock: lock, .. } = &slot;
@@ -288,7 +320,7 @@ mod tests {
         let recovery = dir.path().join("recovery");
         let mut slot = Slot::take(&recovery).unwrap();
         for text in ["(x)", "(y)"] {
-            slot.keep(None, "2026-05-01T10:00:00Z", text).unwrap();
+            keep(&slot, None, "2026-05-01T10:00:00Z", text);
         }
         let mode = |path: &Path| fs::metadata(path).unwrap().permissions().mode() & 0o777;
         let folder = slot.folder.clone();

@@ -480,7 +480,17 @@ fn unsaved_work_is_kept_whole() {
                 return false;
             };
             slot.leave_for_next_start();
-            slot.keep(None, "1", "(a)").is_ok() && slot.keep(None, "2", "(b)").is_ok()
+            let keep = |at: &str, text: &str| {
+                let typed = std::collections::BTreeMap::new();
+                let unsaved = super::autosave::Unsaved {
+                    origin: None,
+                    at,
+                    text,
+                    typed: &typed,
+                };
+                slot.keep(unsaved).is_ok()
+            };
+            keep("1", "(a)") && keep("2", "(b)")
         },
         check: &|folder, confirmed| {
             let left = autosave::left_over(&folder.join("recovery"));

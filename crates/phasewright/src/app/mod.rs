@@ -34,6 +34,7 @@ use crate::watcher::Watcher;
 use crate::widgets::entry;
 use crate::widgets::focus::{self, region};
 use crate::widgets::follow_focus::follow_focus_everywhere;
+use crate::widgets::half_typed;
 use crate::widgets::work_bar::{is_due, work_bar};
 use crate::work::Work;
 
@@ -359,6 +360,7 @@ impl Bench {
 
     /// What has to be done now and then: keeping unsaved work, watching files.
     pub fn tend(&mut self, ctx: &egui::Context) {
+        self.state.half_typed = half_typed::all(ctx);
         if let Err(cause) = broken::caught(|| self.look_round(ctx)) {
             self.after_error("A look at the files", &cause);
         }

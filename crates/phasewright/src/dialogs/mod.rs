@@ -25,6 +25,7 @@ use self::questions::question_ui;
 use crate::command::{Command, Export, Pick};
 use crate::state::disk::{SaveError, file_stem, with_ending};
 use crate::state::{DocumentId, Host, State};
+use crate::widgets::half_typed;
 use crate::widgets::modal::is_left;
 use crate::work::Work;
 
@@ -531,8 +532,9 @@ impl Dialogs {
             (Question::LeftOver(found), Answer::Recover) => {
                 let now = state.host.now();
                 for one in &found {
-                    if let Err(problem) = state.recover(one, &now) {
-                        self.tell("Kept work could not be opened", problem);
+                    match state.recover(one, &now) {
+                        Ok(()) => half_typed::bring_back(ctx, one.typed.clone()),
+                        Err(problem) => self.tell("Kept work could not be opened", problem),
                     }
                 }
             }

@@ -1,9 +1,10 @@
 //! Opening, saving, watching and keeping documents.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use formulation::file::autosave::{self, LeftOver, Recovered, Slot};
+use formulation::file::autosave::{self, LeftOver, Recovered, Slot, Unsaved};
 use formulation::file::formula_file::ENDING;
 use formulation::file::open::{Form, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
@@ -284,12 +285,25 @@ impl State {
             return;
         };
         let mut problem = None;
+        let (typed, shown) = (self.half_typed.clone(), self.current().id);
         for document in self.documents_mut() {
-            if !document.is_changed() {
+            // What is being typed is of the document that is shown.
+            let typed = typed.clone();
+            let typed = if document.id == shown {
+                typed
+            } else {
+                BTreeMap::new()
+            };
+            if !document.is_changed() && typed.is_empty() {
                 document.clear_slot();
-            } else if document.kept_revision != Some(document.revision()) {
-                match keep_one(document, &folder, now) {
-                    Ok(()) => document.kept_revision = Some(document.revision()),
+            } else if document.kept_revision != Some(document.revision())
+                || document.kept_typed != typed
+            {
+                match keep_one(document, &folder, now, &typed) {
+                    Ok(()) => {
+                        document.kept_revision = Some(document.revision());
+                        document.kept_typed = typed;
+                    }
                     Err(error) => problem = Some(error),
                 }
             }
@@ -359,15 +373,24 @@ impl State {
     }
 }
 
-fn keep_one(document: &mut Document, folder: &Path, now: &str) -> Result<(), String> {
+fn keep_one(
+    document: &mut Document,
+    folder: &Path,
+    now: &str,
+    typed: &BTreeMap<String, String>,
+) -> Result<(), String> {
     let text = formula_file::write(document.formula()).map_err(|e| e.to_string())?;
     let slot = match document.slot.take() {
         Some(slot) => slot,
         None => Slot::take(folder).map_err(|e| e.to_string())?,
     };
-    let kept = slot
-        .keep(document.path.as_deref(), now, &text)
-        .map_err(|e| e.to_string());
+    let unsaved = Unsaved {
+        origin: document.path.as_deref(),
+        at: now,
+        text: &text,
+        typed,
+    };
+    let kept = slot.keep(unsaved).map_err(|e| e.to_string());
     document.slot = Some(slot);
     kept
 }

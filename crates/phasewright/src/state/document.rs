@@ -1,7 +1,7 @@
 //! One open formula file.
 
 use std::cell::RefCell;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -40,6 +40,8 @@ pub struct Document {
     saved: Option<Arc<Formula>>,
     /// The revision kept in the recovery folder, if any.
     pub kept_revision: Option<u64>,
+    /// What is kept there of what is typed and not entered.
+    pub kept_typed: BTreeMap<String, String>,
     evaluations: RefCell<Evaluations>,
 }
 
@@ -76,6 +78,7 @@ impl Document {
             draft: None,
             revision: 0,
             kept_revision: None,
+            kept_typed: BTreeMap::new(),
             evaluations: RefCell::default(),
         }
     }
@@ -134,6 +137,7 @@ impl Document {
         // Dropping the slot removes it from the recovery folder.
         self.slot = None;
         self.kept_revision = None;
+        self.kept_typed.clear();
     }
 
     /// States that no file holds the formula as it stands now.

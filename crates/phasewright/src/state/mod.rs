@@ -13,6 +13,7 @@ pub mod settings;
 pub mod trials;
 pub mod works;
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -153,6 +154,8 @@ pub struct State {
     pub warnings: Vec<String>,
     /// Why unsaved work could not be kept at the last try.
     not_kept: Option<String>,
+    /// What is typed and not entered, by the names of the fields.
+    pub half_typed: BTreeMap<String, String>,
     /// The last thing to tell.
     pub message: Option<Message>,
     /// Files picked in a dialog that a sheet asked for, for one frame.
@@ -188,6 +191,7 @@ impl State {
             settings,
             folders,
             not_kept: None,
+            half_typed: BTreeMap::new(),
             message: None,
             warnings,
             picked: Vec::new(),
@@ -388,7 +392,8 @@ impl State {
     /// to be kept.
     pub fn is_waiting(&self) -> bool {
         let unkept = |d: &Document| d.is_changed() && d.kept_revision != Some(d.revision());
-        self.folders.recovery.is_some() && self.documents.iter().any(unkept)
+        let typing = self.current().kept_typed != self.half_typed;
+        self.folders.recovery.is_some() && (typing || self.documents.iter().any(unkept))
     }
 
     /// Warns of something wrong with the maker's data, until it is put away.

@@ -12,6 +12,7 @@ use eframe::egui::{
     self, Align, Align2, Id, Key, Margin, Response, Stroke, TextEdit, TextStyle, Ui, Vec2,
 };
 
+use super::half_typed;
 use crate::theme;
 
 /// A field and how it looks.
@@ -37,6 +38,8 @@ pub struct EntryResponse {
     pub done: Option<String>,
     /// Enter was pressed in it.
     pub entered: bool,
+    /// Escape took back what was typed.
+    pub taken_back: bool,
 }
 
 impl<'a> Entry<'a> {
@@ -56,6 +59,29 @@ impl<'a> Entry<'a> {
             enabled: true,
             font: TextStyle::Body,
         }
+    }
+
+    /// The field of this id.
+    pub(super) const fn id(&self) -> Id {
+        self.id
+    }
+
+    /// What a screen reader calls it.
+    pub(super) fn name(&self) -> &str {
+        &self.name
+    }
+
+    /// The text it shows.
+    pub(super) const fn shown(&self) -> &'a str {
+        self.shown
+    }
+
+    /// The same field with another text.
+    pub(super) fn showing<'b>(self, shown: &'b str) -> Entry<'b>
+    where
+        'a: 'b,
+    {
+        Entry { shown, ..self }
     }
 
     /// Words shown while it is empty.
@@ -146,7 +172,7 @@ impl<'a> Entry<'a> {
                 ui.add_enabled(self.enabled, field)
             })
             .inner
-            .accessible_name(self.name);
+            .accessible_name(self.name.as_str());
 
         let arrived = response.gained_focus() | came(ui, self.id, response.has_focus());
         // A letter that brought the cursor here is not typed over by the next.
@@ -195,7 +221,14 @@ impl<'a> Entry<'a> {
             };
             ui.memory_mut(|m| m.set_focus_lock_filter(self.id, filter));
         }
-        let pending = ui.data(|d| d.get_temp::<String>(self.id)).is_some();
+        let pending = ui.data(|d| d.get_temp::<String>(self.id));
+        if self.right {
+            match &pending {
+                Some(text) => half_typed::note(ui, &self.name, text),
+                None => half_typed::forget(ui, &self.name),
+            }
+        }
+        let pending = pending.is_some();
         if response.has_focus() {
             set_at_rest(ui, self.id, !pending);
         }
@@ -203,6 +236,7 @@ impl<'a> Entry<'a> {
             response,
             done,
             entered,
+            taken_back,
         }
     }
 }

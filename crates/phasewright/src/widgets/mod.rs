@@ -10,6 +10,7 @@ pub mod fitted;
 pub mod focus;
 pub mod fold;
 pub mod follow_focus;
+pub mod half_typed;
 pub mod hatch;
 pub mod icon;
 pub mod in_sight;

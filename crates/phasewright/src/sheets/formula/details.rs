@@ -16,6 +16,7 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::refusal::figure;
 use crate::widgets::rule_text::spoken;
 
 /// Draws the details of a line.
@@ -113,23 +114,20 @@ fn own_range_fields(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Ve
         ui.label(theme::small(ui, "Own bounds"));
         let field = |ui: &mut Ui, what: &str, name: &str, value: Option<Percent>| {
             let shown = value.map_or_else(String::new, |v| v.to_string());
-            Entry::new(item_id(view, what, line.id), &shown, name)
+            let entry = Entry::new(item_id(view, what, line.id), &shown, name)
                 .width(56.0)
                 .hint("none")
-                .right()
-                .show(ui)
-                .done
+                .right();
+            figure(ui, entry, read_bound).read
         };
         let low = field(ui, "own lowest", "Own lowest percentage", line.min);
         ui.label(theme::small(ui, "to"));
         let high = field(ui, "own highest", "Own highest percentage", line.max);
         ui.label(theme::small(ui, "%"));
         let (mut min, mut max) = (line.min, line.max);
-        for (typed, bound) in [(low, &mut min), (high, &mut max)] {
-            let Some(typed) = typed else { continue };
-            match read_bound(&typed) {
-                Ok(value) => *bound = value,
-                Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
+        for (read, bound) in [(low, &mut min), (high, &mut max)] {
+            if let Some(read) = read {
+                *bound = read;
             }
         }
         if (min, max) != (line.min, line.max) {

@@ -4,9 +4,9 @@ use eframe::egui::{
     self, Align, CursorIcon, EventFilter, Id, Key, Popup, PopupCloseBehavior, Rect, Sense, Stroke,
     StrokeKind, Ui, UiBuilder, WidgetInfo, vec2,
 };
-use formulation::amount::typed;
+use formulation::amount::typed::{self, AmountError};
 use formulation::edit::{Edit, GiveWay};
-use formulation::finding::{Field, Finding, Level};
+use formulation::finding::{Field, Finding};
 use formulation::formula::{ItemId, Line, Phase};
 use formulation::material::Material;
 use formulation::naming::qs::{Qs, quantum_satis};
@@ -25,6 +25,7 @@ use crate::widgets::icon::{Icon, icon_button, icon_toggle};
 use crate::widgets::level_mark;
 use crate::widgets::limit_slider::LimitSlider;
 use crate::widgets::looked_at::when_looked_at;
+use crate::widgets::refusal::figure;
 use crate::widgets::rule_text::spoken;
 
 /// Height of a row in points.
@@ -365,11 +366,11 @@ impl Row<'_> {
         let name = format!("{} percent", self.name_words());
         let enabled = sheet.give != GiveWay::Filler || !self.is_filler();
         let entry = cell(ui, self.top, self.columns.percent, |ui| {
-            Entry::new(self.id("percent"), &shown, name)
+            let entry = Entry::new(self.id("percent"), &shown, name)
                 .width(self.columns.percent.span())
                 .right()
-                .enabled(enabled)
-                .show(ui)
+                .enabled(enabled);
+            figure(ui, entry, |text| self.typed_percent(text, sheet.give))
         });
         if sheet.type_percent == Some(self.line.id) {
             sheet.type_percent = None;
@@ -389,25 +390,18 @@ impl Row<'_> {
             sheet.entering = None;
             sheet.picker.focus();
         }
-        if let Some(typed) = entry.done {
-            commands.push(self.typed_percent(&typed, sheet.give));
-        }
+        commands.extend(entry.read.map(Command::Edit));
     }
 
-    fn typed_percent(&self, text: &str, give: GiveWay) -> Command {
+    fn typed_percent(&self, text: &str, give: GiveWay) -> Result<Edit, AmountError> {
         if matches!(quantum_satis(text), Some(Qs::ToWhole(_) | Qs::Plain)) {
-            return Command::Edit(Edit::SetFiller(Some(self.line.id)));
+            return Ok(Edit::SetFiller(Some(self.line.id)));
         }
-        match typed::percent(text) {
-            Ok(percent) => Command::Edit(Edit::SetPercent {
-                line: self.line.id,
-                percent,
-                give,
-            }),
-            Err(problem) => {
-                Command::Say(Level::Caution, format!("{}: {problem}", self.name_words()))
-            }
-        }
+        typed::percent(text).map(|percent| Edit::SetPercent {
+            line: self.line.id,
+            percent,
+            give,
+        })
     }
 
     fn grams(&self, ui: &Ui) {

@@ -3,7 +3,7 @@
 use eframe::egui::{self, Align, Rect, Sense, Stroke, Ui, vec2};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::finding::{Field, Level};
+use formulation::finding::Field;
 use formulation::formula::{ItemId, Phase};
 use formulation::material::PhaseKind;
 use formulation::quantity::{in_celsius, in_grams};
@@ -14,6 +14,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::refusal::figure;
 
 /// Height of a band in points.
 const BAND: f32 = 32.0;
@@ -200,22 +201,19 @@ fn temperature(
         .width(34.0)
         .hint("–")
         .right()
-        .quiet()
-        .show(ui);
+        .quiet();
+    let entry = figure(ui, entry, steps::read_temperature);
     answer(
         &mut sheet.field,
         Field::Temperature(phase.id),
         &entry.response,
     );
     ui.label("°C");
-    if let Some(typed) = entry.done {
-        match steps::read_temperature(&typed) {
-            Ok(temperature) => commands.push(Command::Edit(Edit::SetPhaseTemperature {
-                phase: phase.id,
-                temperature,
-            })),
-            Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
-        }
+    if let Some(temperature) = entry.read {
+        commands.push(Command::Edit(Edit::SetPhaseTemperature {
+            phase: phase.id,
+            temperature,
+        }));
     }
 }
 
@@ -254,24 +252,17 @@ fn more(ui: &mut Ui, view: &View<'_>, place: usize, phase: &Phase, commands: &mu
             let id = item_id(view, "factor", phase.id);
             let entry = Entry::new(id, "1", "Factor for the free lines of the phase")
                 .width(56.0)
-                .right()
-                .show(ui);
+                .right();
+            let entry = figure(ui, entry, |text| typed::value(text, &Measure::FACTOR));
             entry
                 .response
                 .on_hover_text("Multiplies the lines that are neither held nor the filler");
-            if let Some(text) = entry.done {
-                match typed::value(&text, &Measure::FACTOR) {
-                    Ok(factor) => {
-                        commands.push(Command::Edit(Edit::ScalePhase {
-                            phase: phase.id,
-                            factor,
-                        }));
-                        ui.close();
-                    }
-                    Err(problem) => {
-                        commands.push(Command::Say(Level::Caution, problem.to_string()));
-                    }
-                }
+            if let Some(factor) = entry.read {
+                commands.push(Command::Edit(Edit::ScalePhase {
+                    phase: phase.id,
+                    factor,
+                }));
+                ui.close();
             }
         });
     });

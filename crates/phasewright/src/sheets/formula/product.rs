@@ -3,7 +3,7 @@
 use eframe::egui::{self, Button, Id, Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::finding::{Field, Level};
+use formulation::finding::Field;
 use formulation::formula::{Date, Kinds, Market, Measured, Place, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
@@ -13,6 +13,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::refusal::figure;
 
 /// Below this width of their row, in points, the chips say it in fewer words.
 const SHORT_BELOW: f32 = 700.0;
@@ -136,7 +137,7 @@ pub fn kind_tick(ui: &mut Ui, kinds: &mut Kinds, kind: ProductKind, words: &str)
 pub fn panel(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &mut Vec<Command>) {
     let product = &view.variant.product;
     let mut next = product.clone();
-    fields(ui, view, &mut next, asked, commands);
+    fields(ui, view, &mut next, asked);
     if next != *product {
         commands.push(Command::Edit(Edit::SetProduct(next)));
     }
@@ -144,13 +145,7 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: 
     measured(ui, view, asked, commands);
 }
 
-fn fields(
-    ui: &mut Ui,
-    view: &View<'_>,
-    next: &mut Product,
-    asked: &mut Option<Field>,
-    commands: &mut Vec<Command>,
-) {
+fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<Field>) {
     ui.label(theme::strong("Product"));
     ui.horizontal(|ui| {
         for kind in ProductKind::ALL {
@@ -218,22 +213,14 @@ fn fields(
         let shown = next.market_date.map_or_else(String::new, |d| d.to_string());
         let entry = Entry::new(id("market date"), &shown, "Day of placing on the market")
             .width(120.0)
-            .hint("year-month-day")
-            .show(ui);
+            .hint("year-month-day");
+        let entry = figure(ui, entry, read_day);
         answer(asked, Field::MarketDate, &entry.response);
         entry.response.on_hover_text(
             "Decides between limits that change on a date; today counts if none is stated",
         );
-        match entry.done.as_deref().map(str::trim) {
-            None => {}
-            Some("") => next.market_date = None,
-            Some(typed) => match typed.parse::<Date>() {
-                Ok(date) => next.market_date = Some(date),
-                Err(_) => commands.push(Command::Say(
-                    Level::Caution,
-                    format!("“{typed}” is not a day; type it as 2026-05-18"),
-                )),
-            },
+        if let Some(day) = entry.read {
+            next.market_date = day;
         }
     });
     ui.horizontal(|ui| {
@@ -252,6 +239,17 @@ fn fields(
             next.fragrance_category = (!typed.is_empty()).then(|| typed.into());
         }
     });
+}
+
+/// A day as typed; nothing typed means that none is stated.
+fn read_day(text: &str) -> Result<Option<Date>, String> {
+    match text.trim() {
+        "" => Ok(None),
+        typed => match typed.parse() {
+            Ok(day) => Ok(Some(day)),
+            Err(_) => Err(format!("“{typed}” is not a day; type it as 2026-05-18")),
+        },
+    }
 }
 
 /// A tick for one member of a list, which keeps its order of display.
@@ -281,7 +279,6 @@ fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &
         "A measured value overrides every estimate",
     ));
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, view.variant.id));
-    let mut problems = Vec::new();
     let mut number = |ui: &mut Ui,
                       name: &str,
                       unit: &str,
@@ -294,17 +291,15 @@ fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &
             let entry = Entry::new(id(name), shown.as_deref().unwrap_or(""), name)
                 .width(80.0)
                 .hint("not stated")
-                .right()
-                .show(ui);
+                .right();
+            let entry = figure(ui, entry, |text| {
+                typed::optional(text, |text| typed::value(text, &measure))
+            });
             ui.label(theme::small(ui, unit));
             if let Some(field) = field {
                 answer(asked, field, &entry.response);
             }
-            let Some(text) = entry.done else { return };
-            match typed::optional(&text, |text| typed::value(text, &measure)) {
-                Ok(value) => done = Some(value),
-                Err(problem) => problems.push(format!("{name}: {problem}")),
-            }
+            done = entry.read;
         });
         done
     };
@@ -363,13 +358,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &
     if let Some(ph) = target {
         commands.push(Command::Edit(Edit::SetTargetPh(ph.and_then(Ph::new))));
     }
-    let refused = !problems.is_empty();
-    commands.extend(
-        problems
-            .into_iter()
-            .map(|p| Command::Say(Level::Caution, p)),
-    );
-    if next != *now && !refused {
+    if next != *now {
         commands.push(Command::Edit(Edit::SetMeasured(next)));
     }
 }

@@ -2,7 +2,6 @@
 
 use eframe::egui::{self, Frame, Id, Margin, ScrollArea, Stroke, Ui};
 use formulation::amount::{Measure, typed};
-use formulation::finding::Level;
 use formulation::formula::{Market, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
@@ -15,6 +14,7 @@ use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::follow_focus::follow_focus;
+use crate::widgets::refusal::figure;
 
 /// Width of the card in points.
 const WIDTH: f32 = 620.0;
@@ -115,7 +115,7 @@ impl StartCard {
             done |= ui.vertical(|ui| self.choice_of_start(ui)).inner;
         });
         self.product(ui);
-        done |= self.target(ui, view, commands);
+        done |= self.target(ui, view);
         ui.add_space(theme::GAP);
         ui.horizontal(|ui| {
             ui.add_space(CAPTION + 8.0);
@@ -224,7 +224,7 @@ impl StartCard {
     }
 
     /// Returns whether a pH was entered with Enter.
-    fn target(&mut self, ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) -> bool {
+    fn target(&mut self, ui: &mut Ui, view: &View<'_>) -> bool {
         ui.horizontal(|ui| {
             theme::caption(ui, CAPTION, "pH aimed at");
             let shown = self.target_ph.map_or_else(String::new, |ph| ph.to_string());
@@ -232,24 +232,14 @@ impl StartCard {
             let entry = Entry::new(id, &shown, "pH the new formula aims at")
                 .width(80.0)
                 .hint("not stated")
-                .right()
-                .show(ui);
-            let Some(text) = entry.done else {
-                return entry.entered;
-            };
-            match typed::optional(&text, |text| typed::value(text, &Measure::PH)) {
-                Ok(ph) => {
-                    self.target_ph = ph.and_then(Ph::new);
-                    entry.entered
-                }
-                Err(problem) => {
-                    commands.push(Command::Say(
-                        Level::Caution,
-                        format!("pH aimed at: {problem}"),
-                    ));
-                    false
-                }
+                .right();
+            let entry = figure(ui, entry, |text| {
+                typed::optional(text, |text| typed::value(text, &Measure::PH))
+            });
+            if let Some(ph) = entry.read {
+                self.target_ph = ph.and_then(Ph::new);
             }
+            entry.entered
         })
         .inner
     }

@@ -3,7 +3,6 @@
 use eframe::egui::{self, Frame, Margin, Ui};
 use formulation::amount::typed;
 use formulation::edit::Edit;
-use formulation::finding::Level;
 use formulation::formula::{ItemId, Phase, Step};
 use formulation::quantity::{Temperature, in_celsius};
 
@@ -14,6 +13,7 @@ use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::fold::fold;
 use crate::widgets::icon::{Icon, icon_button};
+use crate::widgets::refusal::figure;
 
 /// Width of the number of a step; the words begin below the names of the lines.
 const NUMBER: f32 = 14.0;
@@ -100,13 +100,11 @@ fn row(
 ) {
     let mut next = step.clone();
     let number = at + 1;
-    let field = |ui: &mut Ui, what: &str, hint: &str, shown: &str, width: f32, right: bool| {
-        let name = format!("Step {number} of phase {}: {what}", phase.letter);
-        let entry = Entry::new(item_id(view, what, step.id), shown, name)
-            .width(width)
-            .hint(hint);
-        let entry = if right { entry.right() } else { entry.words() };
-        entry.show(ui).done
+    let id = |what: &str| item_id(view, what, step.id);
+    let named = |what: &str| format!("Step {number} of phase {}: {what}", phase.letter);
+    let words = |ui: &mut Ui, what: &str, hint: &str, shown: &str, width: f32| {
+        let entry = Entry::new(id(what), shown, named(what)).width(width);
+        entry.hint(hint).words().show(ui).done
     };
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -115,31 +113,24 @@ fn row(
             egui::Label::new(theme::strong(format!("{number}."))),
         );
         let width = (ui.available_width() - 246.0).max(80.0);
-        if let Some(typed) = field(ui, WHAT, WHAT, &step.text, width, false) {
+        if let Some(typed) = words(ui, WHAT, WHAT, &step.text, width) {
             next.text = typed.trim().into();
         }
         let shown = step
             .temperature
             .map_or_else(String::new, |t| format!("{:.0}", in_celsius(t)));
-        if let Some(typed) = field(ui, "temperature in °C", "–", &shown, 34.0, true) {
-            match read_temperature(&typed) {
-                Ok(temperature) => next.temperature = temperature,
-                Err(problem) => commands.push(Command::Say(Level::Caution, problem)),
-            }
+        let what = "temperature in °C";
+        let entry = Entry::new(id(what), &shown, named(what)).width(34.0);
+        let entry = entry.hint("–").right();
+        if let Some(temperature) = figure(ui, entry, read_temperature).read {
+            next.temperature = temperature;
         }
         ui.label(theme::small(ui, "°C"));
         let shown = step.minutes.map_or_else(String::new, |m| m.to_string());
-        if let Some(typed) = field(ui, "minutes", "–", &shown, 30.0, true) {
-            match typed.trim() {
-                "" => next.minutes = None,
-                minutes => match minutes.parse() {
-                    Ok(minutes) => next.minutes = Some(minutes),
-                    Err(_) => commands.push(Command::Say(
-                        Level::Caution,
-                        format!("“{minutes}” is not a whole number of minutes"),
-                    )),
-                },
-            }
+        let entry = Entry::new(id("minutes"), &shown, named("minutes")).width(30.0);
+        let entry = entry.hint("–").right();
+        if let Some(minutes) = figure(ui, entry, read_minutes).read {
+            next.minutes = minutes;
         }
         ui.label(theme::small(ui, "min"));
         let name = |what: &str| format!("{what} step {number} of phase {}", phase.letter);
@@ -159,29 +150,38 @@ fn row(
         ui.spacing_mut().item_spacing.x = 4.0;
         ui.add_space(NUMBER + 4.0);
         let width = (ui.available_width() - 40.0) / 2.0;
-        if let Some(typed) = field(
+        if let Some(typed) = words(
             ui,
             "vessel, tool or speed",
             "vessel, tool or speed",
             &step.tool,
             width,
-            false,
         ) {
             next.tool = typed.trim().into();
         }
-        if let Some(typed) = field(
+        if let Some(typed) = words(
             ui,
             "what to check",
             "what to check before going on",
             &step.check,
             width,
-            false,
         ) {
             next.check = typed.trim().into();
         }
     });
     if next != *step {
         commands.push(Command::Edit(Edit::SetStep(next)));
+    }
+}
+
+/// Minutes as typed; nothing typed means that none are stated.
+fn read_minutes(text: &str) -> Result<Option<u32>, String> {
+    match text.trim() {
+        "" => Ok(None),
+        typed => match typed.parse() {
+            Ok(minutes) => Ok(Some(minutes)),
+            Err(_) => Err(format!("“{typed}” is not a whole number of minutes")),
+        },
     }
 }
 

@@ -15,6 +15,7 @@ use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::looked_at::when_looked_at;
+use crate::widgets::refusal::figure;
 use crate::words::counted;
 
 /// Draws the rows.
@@ -114,20 +115,14 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     ui.label(theme::small(ui, "g"));
     let shown = format!("{}", in_grams(view.variant.batch));
     let id = Id::unique(("batch", view.document.id, view.variant.id));
-    let entry = Entry::new(id, &shown, "Batch in grams")
-        .width(64.0)
-        .right()
-        .show(ui);
+    let entry = Entry::new(id, &shown, "Batch in grams").width(64.0).right();
+    let entry = figure(ui, entry, |text| typed::value(text, &Measure::GRAMS));
     entry
         .response
         .on_hover_text("The batch for which grams are shown beside the percentages");
     ui.label(theme::small(ui, "Batch"));
-    if let Some(text) = entry.done {
-        commands.push(match typed::value(&text, &Measure::GRAMS) {
-            Ok(mass) => Command::Edit(Edit::SetBatch(grams(mass))),
-            Err(problem) => Command::Say(Level::Caution, format!("Batch: {problem}")),
-        });
-    }
+    let set = |mass: f64| Command::Edit(Edit::SetBatch(grams(mass)));
+    commands.extend(entry.read.map(set));
 }
 
 /// The search box and the phase; `beside` is the width of the box that stands to the right.

@@ -6,7 +6,6 @@ use eframe::egui::{self, Align, ComboBox, Id, Layout, Ui, Vec2};
 use formulation::amount::measure::tidy;
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::finding::Level;
 use formulation::formula::{Date, Market};
 use formulation::label::Label;
 use formulation::label_info::{Durability, LabelInfo, LeftOut, NetContents};
@@ -17,39 +16,37 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::refusal::figure;
 
 /// Width of the words before a field.
 const WORDS: f32 = 120.0;
+/// Width of a field.
+const WIDTH: f32 = FIELDS - WORDS - theme::GAP * 2.0;
 
-/// What was typed into a field for a number.
-#[derive(Clone, Copy, PartialEq)]
-enum Typed {
-    /// Nothing, or nothing that counts.
-    Unchanged,
-    /// The number was taken out.
-    Cleared,
-    /// A number.
-    Number(f64),
-}
-
-impl Typed {
-    /// The value after it, `now` being the one before.
-    const fn over(self, now: Option<f64>) -> Option<f64> {
-        match self {
-            Self::Unchanged => now,
-            Self::Cleared => None,
-            Self::Number(number) => Some(number),
-        }
-    }
-}
+/// What was typed into a field for a number: nothing new, a number, or that there is none.
+type Typed = Option<Option<f64>>;
 
 /// A field with its words before it.
 fn captioned(ui: &mut Ui, name: &str, entry: Entry<'_>) -> Option<String> {
-    ui.horizontal(|ui| {
+    beside_words(ui, name, |ui| entry.width(WIDTH).show(ui).done)
+}
+
+/// A field with its words before it whose text is read.
+fn read_captioned<T, E: ToString>(
+    ui: &mut Ui,
+    name: &str,
+    entry: Entry<'_>,
+    read: impl FnOnce(&str) -> Result<T, E>,
+) -> Option<T> {
+    beside_words(ui, name, |ui| figure(ui, entry.width(WIDTH), read).read)
+}
+
+fn beside_words<T>(ui: &mut Ui, name: &str, add: impl FnOnce(&mut Ui) -> T) -> T {
+    let row = ui.horizontal(|ui| {
         words(ui, name);
-        entry.width(FIELDS - WORDS - theme::GAP * 2.0).show(ui).done
-    })
-    .inner
+        add(ui)
+    });
+    row.inner
 }
 
 /// The words before a field.
@@ -69,7 +66,6 @@ fn words(ui: &mut Ui, name: &str) {
 struct Fields<'a, 'v> {
     view: &'a View<'v>,
     next: LabelInfo,
-    problems: Vec<String>,
 }
 
 impl Fields<'_, '_> {
@@ -113,7 +109,7 @@ impl Fields<'_, '_> {
     }
 
     fn number(
-        &mut self,
+        &self,
         ui: &mut Ui,
         name: &str,
         shown: Option<f64>,
@@ -121,18 +117,11 @@ impl Fields<'_, '_> {
         range: std::ops::RangeInclusive<f64>,
     ) -> Typed {
         let shown = shown.map_or_else(String::new, |n| n.to_string());
-        let Some(typed) = self.text(ui, name, &shown, 1, hint) else {
-            return Typed::Unchanged;
-        };
         let measure = Measure::NUMBER.within(*range.start(), *range.end());
-        match typed::optional(&typed, |text| typed::value(text, &measure)) {
-            Ok(None) => Typed::Cleared,
-            Ok(Some(number)) => Typed::Number(number),
-            Err(problem) => {
-                self.problems.push(format!("{name}: {problem}"));
-                Typed::Unchanged
-            }
-        }
+        let entry = Entry::new(self.id(name), &shown, name).hint(hint);
+        read_captioned(ui, name, entry, |text| {
+            typed::optional(text, |text| typed::value(text, &measure))
+        })
     }
 
     /// A field for words; `part` is where they are kept.
@@ -172,7 +161,7 @@ impl Fields<'_, '_> {
         part: impl Fn(&mut LabelInfo) -> &mut f64,
     ) {
         let shown = *part(&mut self.next);
-        if let Typed::Number(typed) = self.number(ui, name, Some(shown), "mm", range) {
+        if let Some(Some(typed)) = self.number(ui, name, Some(shown), "mm", range) {
             *part(&mut self.next) = typed;
         }
     }
@@ -181,7 +170,7 @@ impl Fields<'_, '_> {
     fn area(&mut self, ui: &mut Ui, name: &str, part: impl Fn(&mut LabelInfo) -> &mut Option<f64>) {
         let shown = *part(&mut self.next);
         let typed = self.number(ui, name, shown, "cm², for the US", 0.1..=100_000.0);
-        *part(&mut self.next) = typed.over(shown);
+        *part(&mut self.next) = typed.unwrap_or(shown);
     }
 }
 
@@ -191,7 +180,6 @@ pub(super) fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut
     let mut f = Fields {
         view,
         next: info.clone(),
-        problems: Vec::new(),
     };
     ui.label(theme::heading("What you state"));
     product(ui, &mut f);
@@ -202,9 +190,6 @@ pub(super) fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong("Size"));
     size(ui, &mut f);
-    for problem in f.problems {
-        commands.push(Command::Say(Level::Caution, problem));
-    }
     if f.next != *info {
         commands.push(Command::Edit(Edit::SetLabel(Arc::new(f.next))));
     }
@@ -299,8 +284,8 @@ fn net_contents(ui: &mut Ui, f: &mut Fields<'_, '_>) {
             ui.radio_value(&mut unit, i, words);
         }
     });
-    let changed = typed != Typed::Unchanged || unit != before;
-    let amount = typed.over(amount);
+    let changed = typed.is_some() || unit != before;
+    let amount = typed.unwrap_or(amount);
     if changed {
         f.next.net_contents = amount.map(|a| match unit {
             0 => NetContents::Mass(grams(a)),
@@ -327,7 +312,7 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     ui.horizontal(|ui| {
         words(ui, "Keeps");
         ComboBox::from_id_salt("durability")
-            .width(FIELDS - WORDS - theme::GAP * 2.0)
+            .width(WIDTH)
             .selected_text(KINDS.get(kind).copied().unwrap_or_default())
             .show_ui(ui, |ui| {
                 for (i, words) in KINDS.into_iter().enumerate() {
@@ -356,18 +341,19 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
                 "months",
                 1.0..=120.0,
             );
-            if let Typed::Number(n) = typed {
+            if let Some(Some(n)) = typed {
                 f.next.durability = Durability::AfterOpening(n.round() as u32);
             }
         }
         Durability::BestBefore(date) => {
-            if let Some(t) = f.text(ui, "Best before", &date.to_string(), 1, "year-month-day") {
-                match t.trim().parse::<Date>() {
-                    Ok(date) => f.next.durability = Durability::BestBefore(date),
-                    Err(_) => f
-                        .problems
-                        .push(format!("“{t}” is not a day; type it as 2027-03-31")),
-                }
+            let (name, shown) = ("Best before", date.to_string());
+            let entry = Entry::new(f.id(name), &shown, name).hint("year-month-day");
+            let day = |typed: &str| {
+                let day = typed.trim().parse::<Date>();
+                day.map_err(|_no_day| format!("“{typed}” is not a day; type it as 2027-03-31"))
+            };
+            if let Some(date) = read_captioned(ui, name, entry, day) {
+                f.next.durability = Durability::BestBefore(date);
             }
         }
         Durability::NotNeeded(reason) => {

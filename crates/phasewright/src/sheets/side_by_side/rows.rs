@@ -7,7 +7,6 @@ use formulation::amount::typed;
 use formulation::compare::note::words;
 use formulation::compare::{Difference, Pair, Relation, Row, Scope, Side, Subject};
 use formulation::edit::{Edit, GiveWay};
-use formulation::finding::Level;
 use formulation::formula::{Line, Phase, Step};
 use formulation::quantity::Percent;
 
@@ -18,6 +17,7 @@ use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::limit_slider::LimitSlider;
+use crate::widgets::refusal::figure;
 
 const ROW: f32 = 40.0;
 const HEAD: f32 = 28.0;
@@ -466,23 +466,19 @@ fn one_side(
     }
     let written = line.percent.to_string();
     let entry = cell(ui, rect, columns.percent[i], |ui| {
-        Entry::new(id("percent"), &written, format!("{name} percent, {word}"))
+        let entry = Entry::new(id("percent"), &written, format!("{name} percent, {word}"))
             .width(columns.percent[i].span())
             .right()
-            .enabled(enabled)
-            .show(ui)
+            .enabled(enabled);
+        figure(ui, entry, typed::percent)
     });
     if filler {
         entry
             .response
             .on_hover_text("The filler takes the rest to 100");
     }
-    if let Some(typed) = entry.done {
-        commands.push(match typed::percent(&typed) {
-            Ok(percent) => shown.edit(set(percent), false),
-            Err(problem) => Command::Say(Level::Caution, format!("{name}: {problem}")),
-        });
-    }
+    let changed = entry.read.map(|percent| shown.edit(set(percent), false));
+    commands.extend(changed);
 }
 
 /// The steps of both sides, beside each other.

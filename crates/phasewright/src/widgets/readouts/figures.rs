@@ -47,14 +47,13 @@ pub(super) fn water_activity(
         let shown = figure
             .measured
             .map_or_else(String::new, |v| format!("{v:.3}"));
-        let typed = parts::number(ui, Id::unique("measured a_w"), "Measured", &shown, "none");
-        if let Some(text) = typed {
-            let read = typed::optional(&text, |t| typed::value(t, &Measure::WATER_ACTIVITY));
-            parts::use_or_say(read, commands, |value, commands| {
-                let mut all = view.variant.measured.clone();
-                all.water_activity = value;
-                commands.push(Command::Edit(Edit::SetMeasured(all)));
-            });
+        let id = parts::id(view, "measured a_w");
+        let read =
+            |text: &str| typed::optional(text, |text| typed::value(text, &Measure::WATER_ACTIVITY));
+        if let Some(value) = parts::number(ui, id, ("Measured", &shown, "none"), read) {
+            let mut all = view.variant.measured.clone();
+            all.water_activity = value;
+            commands.push(Command::Edit(Edit::SetMeasured(all)));
         }
     });
     let of = (view.document.revision(), view.variant.id.0);
@@ -134,20 +133,12 @@ pub(super) fn density(
         let shown = figure
             .measured
             .map_or_else(String::new, |v| typed::density_field(kg_per_m3(v)));
-        let typed = parts::number(
-            ui,
-            Id::unique("measured density"),
-            "Measured, g/ml",
-            &shown,
-            "none",
-        );
-        if let Some(text) = typed {
-            let read = typed::optional(&text, typed::density);
-            parts::use_or_say(read, commands, |value, commands| {
-                let mut all = view.variant.measured.clone();
-                all.density = value;
-                commands.push(Command::Edit(Edit::SetMeasured(all)));
-            });
+        let id = parts::id(view, "measured density");
+        let read = |text: &str| typed::optional(text, typed::density);
+        if let Some(value) = parts::number(ui, id, ("Measured, g/ml", &shown, "none"), read) {
+            let mut all = view.variant.measured.clone();
+            all.density = value;
+            commands.push(Command::Edit(Edit::SetMeasured(all)));
         }
     });
     if let Some(kg_m3) = figure.shown() {
@@ -155,17 +146,11 @@ pub(super) fn density(
         ui.add_space(theme::TIGHT);
         ui.label(theme::strong("Fill"));
         ui.horizontal(|ui| {
-            let typed = parts::number(
-                ui,
-                Id::unique("fill"),
-                "Container, ml",
-                &panel.fill_ml.to_string(),
-                "",
-            );
-            if let Some(text) = typed {
-                let read = read_volume(&text, Some(VolumeUnit::Millilitre)).map(in_millilitres);
-                parts::use_or_say(read, commands, |ml, _| panel.fill_ml = ml);
-            }
+            let shown = panel.fill_ml.to_string();
+            let read =
+                |text: &str| read_volume(text, Some(VolumeUnit::Millilitre)).map(in_millilitres);
+            let typed = parts::number(ui, Id::unique("fill"), ("Container, ml", &shown, ""), read);
+            panel.fill_ml = typed.unwrap_or(panel.fill_ml);
             let mass = density::mass_of(millilitres(panel.fill_ml), rho);
             ui.label(theme::strong(format!("{:.1} g", in_grams(mass))));
         });

@@ -533,11 +533,12 @@ mod parts {
     use egui_plot::Plot;
     use formulation::amount::AmountError;
     use formulation::chemistry::Figure;
-    use formulation::finding::Level;
 
     use crate::command::Command;
+    use crate::state::View;
     use crate::theme;
     use crate::widgets::entry::Entry;
+    use crate::widgets::refusal::figure;
     use crate::widgets::round_axes::round_axes;
 
     /// The figure in words, its range and where it is from.
@@ -627,32 +628,29 @@ mod parts {
             .y_axis_min_width(36.0)
     }
 
-    /// A field for a number with a name before it. Gives what was typed, once.
-    pub fn number(
-        ui: &mut Ui,
-        id: egui::Id,
-        name: &str,
-        shown: &str,
-        hint: &str,
-    ) -> Option<String> {
-        ui.label(name);
-        Entry::new(id, shown, name)
-            .hint(hint)
-            .width(72.0)
-            .right()
-            .show(ui)
-            .done
+    /// The id of a field for a figure of the formula shown.
+    pub fn id(view: &View<'_>, what: &str) -> egui::Id {
+        egui::Id::unique((what, view.document.id, view.variant.id))
     }
 
-    /// Hands on what was typed, or pushes what is wrong with it.
-    pub fn use_or_say<T>(
-        read: Result<T, AmountError>,
-        commands: &mut Vec<Command>,
-        then: impl FnOnce(T, &mut Vec<Command>),
-    ) {
-        match read {
-            Ok(value) => then(value, commands),
-            Err(problem) => commands.push(Command::Say(Level::Caution, problem.to_string())),
-        }
+    /// A field for a number with a name before it, as it is typed.
+    pub fn typed(ui: &mut Ui, id: egui::Id, name: &str, shown: &str, hint: &str) -> Option<String> {
+        ui.label(name);
+        field(id, name, shown, hint).show(ui).done
+    }
+
+    /// A field for a number with a name before it; what cannot be read stays in it.
+    pub fn number<T>(
+        ui: &mut Ui,
+        id: egui::Id,
+        (name, shown, hint): (&str, &str, &str),
+        read: impl FnOnce(&str) -> Result<T, AmountError>,
+    ) -> Option<T> {
+        ui.label(name);
+        figure(ui, field(id, name, shown, hint), read).read
+    }
+
+    fn field<'a>(id: egui::Id, name: &str, shown: &'a str, hint: &'a str) -> Entry<'a> {
+        Entry::new(id, shown, name).hint(hint).width(72.0).right()
     }
 }

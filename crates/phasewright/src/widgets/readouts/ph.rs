@@ -8,13 +8,13 @@ use formulation::chemistry::Acidity;
 use formulation::chemistry::adjust::{self, BenchPoint, Footing, Start, Titrant};
 use formulation::chemistry::work_out::Derived;
 use formulation::edit::Edit;
-use formulation::finding::Level;
 use formulation::quantity::{PH_UNTOLD, Ph, grams, in_grams};
 
 use super::{from_trials, parts};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::refusal::outcome;
 
 /// Steps of the titration curve that is drawn.
 const CURVE_POINTS: usize = 80;
@@ -34,6 +34,17 @@ pub(super) struct PhPanel {
     of: Option<(u64, u64)>,
     drawn: Option<Drawn>,
     learnt: from_trials::Shown,
+}
+
+impl PhPanel {
+    /// Takes a reading in, in the order of what was added, and what was typed for it away.
+    fn add(&mut self, point: BenchPoint) {
+        self.bench.push(point);
+        let added = |p: &BenchPoint| in_grams(p.added);
+        self.bench.sort_by(|a, b| added(a).total_cmp(&added(b)));
+        self.typed_g.clear();
+        self.typed_ph.clear();
+    }
 }
 
 /// The last curve, with what it was computed from.
@@ -83,11 +94,11 @@ pub(super) fn ui(
     let target = view.variant.target_ph;
     let ph = acidity.figure.measured.or(acidity.middle);
     let usual = ph.map_or(0, |ph| Titrant::usual_for(ph, target));
-    let titrant = titrant_row(ui, usual, panel, commands);
+    let titrant = titrant_row(ui, usual, panel);
     if let Some(titrant) = titrant {
         reach(ui, view, acidity, titrant, panel);
         ui.add_space(theme::GAP);
-        bench(ui, view, titrant, panel, commands);
+        bench(ui, view, titrant, panel);
     }
     ui.add_space(theme::GAP);
     constants(ui, acidity);
@@ -99,33 +110,17 @@ fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let words = |ph: Option<Ph>| ph.map_or_else(String::new, |p| format!("{p:.2}"));
     ui.horizontal_wrapped(|ui| {
         let measured = view.variant.measured.ph;
-        let typed = parts::number(
-            ui,
-            Id::unique("measured pH"),
-            "pH measured",
-            &words(measured),
-            "none",
-        );
-        if let Some(text) = typed {
-            parts::use_or_say(read_ph(&text), commands, |ph, commands| {
-                let mut all = view.variant.measured.clone();
-                all.ph = ph;
-                commands.push(Command::Edit(Edit::SetMeasured(all)));
-            });
+        let shown = words(measured);
+        let id = parts::id(view, "measured pH");
+        if let Some(ph) = parts::number(ui, id, ("pH measured", &shown, "none"), read_ph) {
+            let mut all = view.variant.measured.clone();
+            all.ph = ph;
+            commands.push(Command::Edit(Edit::SetMeasured(all)));
         }
-        let target = view.variant.target_ph;
-        let typed = parts::number(
-            ui,
-            Id::unique("target pH"),
-            "pH aimed at",
-            &words(target),
-            "none",
-        );
-        if let Some(text) = typed {
-            parts::use_or_say(read_ph(&text), commands, |ph, commands| {
-                commands.push(Command::Edit(Edit::SetTargetPh(ph)));
-            });
-        }
+        let shown = words(view.variant.target_ph);
+        let id = parts::id(view, "target pH");
+        let target = parts::number(ui, id, ("pH aimed at", &shown, "none"), read_ph);
+        commands.extend(target.map(|ph| Command::Edit(Edit::SetTargetPh(ph))));
     });
 }
 
@@ -135,12 +130,7 @@ fn read_ph(text: &str) -> Result<Option<Ph>, AmountError> {
 }
 
 /// Which solution, and how strong; the usual one of the direction unless another is chosen.
-fn titrant_row(
-    ui: &mut Ui,
-    usual: usize,
-    panel: &mut PhPanel,
-    commands: &mut Vec<Command>,
-) -> Option<Titrant> {
+fn titrant_row(ui: &mut Ui, usual: usize, panel: &mut PhPanel) -> Option<Titrant> {
     let place = panel.titrant.unwrap_or(usual);
     let (shown, usually) = Titrant::USUAL.get(place)?;
     let strength = panel.strength.unwrap_or(*usually);
@@ -159,19 +149,13 @@ fn titrant_row(
             })
             .response
             .accessible_name("Acid or base");
-        let typed = parts::number(
-            ui,
-            Id::unique("strength"),
-            "% in water",
-            &strength.to_string(),
-            "",
-        );
-        if let Some(text) = typed {
-            let within = Measure::PERCENT.within(0.001, 100.0).called("a strength");
-            parts::use_or_say(typed::value(&text, &within), commands, |strength, _| {
-                panel.titrant = Some(place);
-                panel.strength = Some(strength);
-            });
+        let shown = strength.to_string();
+        let within = Measure::PERCENT.within(0.001, 100.0).called("a strength");
+        let read = |text: &str| typed::value(text, &within);
+        let id = Id::unique("strength");
+        if let Some(strength) = parts::number(ui, id, ("% in water", &shown, ""), read) {
+            panel.titrant = Some(place);
+            panel.strength = Some(strength);
         }
     });
     Titrant::of(shown, strength)
@@ -287,31 +271,18 @@ fn drawn(
 }
 
 /// Readings at the bench and the next addition.
-fn bench(
-    ui: &mut Ui,
-    view: &View<'_>,
-    titrant: Titrant,
-    panel: &mut PhPanel,
-    commands: &mut Vec<Command>,
-) {
+fn bench(ui: &mut Ui, view: &View<'_>, titrant: Titrant, panel: &mut PhPanel) {
     ui.label(theme::strong("From the bench"));
     let batch_g = panel
         .batch_g
         .unwrap_or_else(|| in_grams(view.variant.batch));
     ui.horizontal_wrapped(|ui| {
-        let typed = parts::number(
-            ui,
-            Id::unique("bench batch"),
-            "Batch, g",
-            &format!("{batch_g}"),
-            "",
-        );
-        if let Some(text) = typed {
-            let mass = Measure::GRAMS.within(0.001, 1e9);
-            parts::use_or_say(typed::value(&text, &mass), commands, |g, _| {
-                panel.batch_g = Some(g);
-            });
-        }
+        let shown = batch_g.to_string();
+        let mass = Measure::GRAMS.within(0.001, 1e9);
+        let read = |text: &str| typed::value(text, &mass);
+        let id = Id::unique("bench batch");
+        let typed = parts::number(ui, id, ("Batch, g", &shown, ""), read);
+        panel.batch_g = typed.or(panel.batch_g);
     });
     let mut removed = None;
     egui::Grid::new("bench readings")
@@ -330,6 +301,7 @@ fn bench(
     if let Some(i) = removed {
         panel.bench.remove(i);
     }
+    let mut read = None;
     ui.horizontal_wrapped(|ui| {
         let first = panel.bench.is_empty();
         let name = if first {
@@ -337,29 +309,20 @@ fn bench(
         } else {
             "Added in all, g"
         };
-        if let Some(text) = parts::number(ui, Id::unique("bench grams"), name, &panel.typed_g, "0")
-        {
+        let id = Id::unique("bench grams");
+        if let Some(text) = parts::typed(ui, id, name, &panel.typed_g, "0") {
             panel.typed_g = text;
         }
-        if let Some(text) =
-            parts::number(ui, Id::unique("bench pH"), "pH read", &panel.typed_ph, "")
-        {
+        let id = Id::unique("bench pH");
+        if let Some(text) = parts::typed(ui, id, "pH read", &panel.typed_ph, "") {
             panel.typed_ph = text;
         }
-        if ui.button("Add reading").clicked() {
-            match reading(&panel.typed_g, &panel.typed_ph) {
-                Ok(point) => {
-                    panel.bench.push(point);
-                    panel
-                        .bench
-                        .sort_by(|a, b| in_grams(a.added).total_cmp(&in_grams(b.added)));
-                    panel.typed_g.clear();
-                    panel.typed_ph.clear();
-                }
-                Err(why) => commands.push(Command::Say(Level::Caution, why)),
-            }
-        }
+        let asked = ui.button("Add reading").clicked();
+        read = asked.then(|| reading(&panel.typed_g, &panel.typed_ph));
     });
+    let typed = [panel.typed_g.clone(), panel.typed_ph.clone()];
+    let came = read.map(|read| read.map(|point| panel.add(point)));
+    outcome(ui, "bench reading", &typed, came);
     let Some(target) = view.variant.target_ph else {
         ui.label("State the pH aimed at for the next addition");
         return;

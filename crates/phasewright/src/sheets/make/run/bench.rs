@@ -9,7 +9,7 @@ use eframe::egui::{
     TextEdit, Ui, vec2,
 };
 use formulation::amount::typed;
-use formulation::batch::record::{Event, LineState, LineStatus, Rescue};
+use formulation::batch::record::{Event, LineState, LineStatus, Record, Rescue};
 use formulation::batch::weigh_sheet::at_the_bench;
 use formulation::batch::weighing_scale::read_reading;
 use formulation::batch::work_order::Task;
@@ -22,6 +22,7 @@ use formulation::stock::{Lot, LotId};
 use super::{At, BUTTON, Form, Look, Part, RunPage, log, rescue, stop};
 use crate::theme;
 use crate::widgets::entry::select_all;
+use crate::widgets::half_typed;
 use crate::widgets::read_out::read_out;
 
 /// Height of the name of what is weighed.
@@ -66,6 +67,13 @@ impl BenchState {
     /// Puts the cursor into the field again, with what was typed in it.
     pub const fn ask_again(&mut self) {
         self.focused = None;
+    }
+
+    /// Keeps what is typed for a task and not recorded against a crash.
+    fn keep_typed(&mut self, ctx: &egui::Context, record: &Record, place: usize) {
+        let named = |what: &str| format!("{}: task {place}, {what}", record.code());
+        half_typed::keep(ctx, &named("figure"), &mut self.typed);
+        half_typed::keep(ctx, &named("remark"), &mut self.remark);
     }
 
     /// Puts the cursor into the field of a task when the task comes up. The click that brought
@@ -327,6 +335,7 @@ fn entry(
     let form = Form::Line(line.id);
     let unit = at.record.opening().unit;
     let mut ready = switch(ui, page);
+    page.bench.keep_typed(ui, at.record, place);
     ui.horizontal(|ui| {
         let field = TextEdit::singleline(&mut page.bench.typed)
             .font(FontId::proportional(ENTRY * 0.65))
@@ -523,6 +532,7 @@ fn work(
         return;
     }
     let mut ready = switch(ui, page);
+    page.bench.keep_typed(ui, at.record, place);
     ui.horizontal(|ui| {
         let field = TextEdit::singleline(&mut page.bench.typed)
             .font(FontId::proportional(ENTRY * 0.65))

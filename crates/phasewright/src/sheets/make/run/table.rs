@@ -15,6 +15,7 @@ use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, caution, log, stop, task_words};
 use crate::theme;
+use crate::widgets::half_typed;
 
 /// Size of a field in a table.
 const FIELD: [f32; 2] = [80.0, theme::FIELD];
@@ -209,6 +210,10 @@ fn weighing(
     let missing = (status.planned - status.actual).max(ExactMass::ZERO);
     let proposed = stop::proposed_lot(at, line, missing);
     let typed = page.lines.entry(line.id).or_default();
+    let batch = at.record.code();
+    half_typed::keep(ui, &format!("{batch}: {name} weight"), &mut typed.mass);
+    half_typed::keep(ui, &format!("{batch}: {name} lot"), &mut typed.lot);
+    half_typed::keep(ui, &format!("{batch}: {name} remark"), &mut typed.remark);
     let weight = ui
         .add_sized(
             FIELD,
@@ -284,6 +289,10 @@ fn working(ui: &mut Ui, at: At<'_>, step: &Step, done: bool, width: f32, page: &
         return;
     }
     let inputs = page.steps.entry(step.id).or_default();
+    let batch = record.code();
+    let named = |what: &str| format!("{batch}: {what} at {}", step.text);
+    half_typed::keep(ui, &named("temperature"), &mut inputs.mass);
+    half_typed::keep(ui, &named("remark"), &mut inputs.remark);
     ui.add_sized(
         FIELD,
         TextEdit::singleline(&mut inputs.mass).hint_text("°C read"),
