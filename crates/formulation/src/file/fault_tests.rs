@@ -481,8 +481,8 @@ fn unsaved_work_is_kept_whole() {
             };
             slot.leave_for_next_start();
             let keep = |at: &str, text: &str| {
-                let typed = std::collections::BTreeMap::new();
-                let unsaved = super::autosave::Unsaved {
+                let typed = BTreeMap::new();
+                let unsaved = autosave::Unsaved {
                     origin: None,
                     at,
                     text,
