@@ -225,8 +225,6 @@ fn a_figure_half_typed_is_offered_again_after_a_hard_crash() {
     };
     let told = "not entered when the program ended";
     assert_eq!(field(&harness), "0.4");
-    assert!(harness.query_by_label_contains(told).is_some());
-    window::picture(&mut harness, "typed-before-a-crash");
     let benzoate = |harness: &Harness<'_, Bench>| {
         let formula = harness.state().state().current().formula().clone();
         let mut lines = formula.active().lines().map(|(_, line)| line.clone());
@@ -243,6 +241,9 @@ fn a_figure_half_typed_is_offered_again_after_a_hard_crash() {
         .get_by_role_and_label(egui::Role::TextInput, FIELD)
         .focus();
     harness.run();
+    // Where the field is in sight, it says why.
+    assert!(harness.query_by_label_contains(told).is_some());
+    window::picture(&mut harness, "typed-before-a-crash");
     harness.key_press(Key::Enter);
     harness.run();
     harness.run();

@@ -102,10 +102,10 @@ struct Asked {
 }
 
 impl Asked {
-    /// Whether both are asked about the same variant.
+    /// Whether something was aimed at, on the ground of another: an answer about another formula
+    /// says nothing of this one.
     fn is_of(&self, other: &Self) -> bool {
-        let of = |asked: &Self| (asked.ground.document, asked.ground.variant);
-        of(self) == of(other)
+        !self.aim.targets.is_empty() && self.ground == other.ground
     }
 }
 
