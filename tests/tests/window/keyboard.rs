@@ -511,10 +511,13 @@ fn a_screen_reader_is_told_names_values_ranges_and_what_came_up() {
     acceptance::window::type_into(&mut person.harness, "Sodium benzoate percent", "much");
     person.press(Key::Enter);
     let root = person.harness.root();
-    let mut nodes = root.children_recursive();
-    let refused = nodes.find(|n| n.accesskit_node().live() == Live::Polite);
-    let words = refused.and_then(|n| n.accesskit_node().label());
-    let words = words.unwrap_or_default();
+    let polite = root
+        .children_recursive()
+        .filter(|n| n.accesskit_node().live() == Live::Polite);
+    let words: Vec<String> = polite
+        .filter_map(|n| n.accesskit_node().label().or(n.accesskit_node().value()))
+        .collect();
+    let words = words.join("; ");
     assert!(words.contains("is not a percentage"), "{words}");
 }
 
