@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
 use formulation::formula::{
-    Date, Formula, ItemId, Line, Market, Phase, Place, Product, ProductType,
+    BodySite, Date, Formula, ItemId, Line, Market, Phase, Product, ProductType,
 };
 use formulation::material::{Material, ProductKind};
 use formulation::quantity::Percent;
@@ -49,7 +49,7 @@ fn formula() -> Formula {
     variant.phases = vec![Arc::new(phase)];
     variant.product = Product {
         kinds: ProductKind::LeaveOn.into(),
-        places: vec![Place::Body],
+        places: vec![BodySite::Body],
         product_type: Some(ProductType::BodyLotion),
         markets: Market::ALL.to_vec(),
         ..Product::default()

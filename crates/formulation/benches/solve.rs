@@ -15,7 +15,7 @@ use formulation::evaluation::Context;
 use formulation::formula::{Date, Formula, ItemId, Line, Phase};
 use formulation::material::PhaseKind;
 use formulation::optimise::linear;
-use formulation::optimise::programme::{Programme, Row};
+use formulation::optimise::programme::{LinearDemand, Programme};
 use formulation::progress::Progress;
 use formulation::quantity::Percent;
 use formulation::shelf::built_in;
@@ -226,10 +226,10 @@ fn programmes(c: &mut Criterion) {
             programme.unknown(bound[0], bound[1]);
         }
         let total = (0..programme.len()).map(|i| (i, 1.0)).collect();
-        programme.rows.push(Row::equal(total, 100.0));
+        programme.rows.push(LinearDemand::equal(total, 100.0));
         for demand in case["demands"].as_array().expect("demands") {
             let of = demand["of"].as_object().expect("weights");
-            programme.rows.push(Row {
+            programme.rows.push(LinearDemand {
                 terms: of
                     .iter()
                     .map(|(k, v)| (k.parse().expect("a place"), v.as_f64().expect("a weight")))

@@ -10,7 +10,7 @@ use crate::composition::Composition;
 use crate::finding::{self, Finding, LineLimit};
 use crate::formula::{Date, Formula, Variant};
 use crate::mixture::Mixture;
-use crate::rules::law::{self, Ceiling, Demand, LabelAllergen};
+use crate::rules::law::{self, Ceiling, LabelAllergen, RequiredWording};
 use crate::rules::{RuleBook, practice};
 use crate::specification;
 
@@ -37,7 +37,7 @@ pub struct Evaluation {
     /// Legal limits as sums over the lines that share them.
     pub ceilings: Vec<Ceiling>,
     /// Wordings that rules demand on the label.
-    pub demands: Vec<Demand>,
+    pub demands: Vec<RequiredWording>,
     /// Fragrance allergens, largest first.
     pub allergens: Vec<LabelAllergen>,
     /// Estimates of chemistry: pH, preservation, water activity, density …

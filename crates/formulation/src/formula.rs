@@ -11,7 +11,7 @@ pub use crate::kinds::Kinds;
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind, ProductKind};
 pub use crate::measured::Measured;
-pub use crate::product_type::{Place, ProductType};
+pub use crate::product_type::{BodySite, ProductType};
 use crate::purpose::Purpose;
 use crate::quantity::{Mass, Percent, Ph, Temperature};
 use crate::specification::{Characteristic, Specification};
@@ -48,7 +48,7 @@ pub struct Product {
     /// Its type, if stated; limits often differ by type.
     pub product_type: Option<ProductType>,
     /// Where it is used.
-    pub places: Vec<Place>,
+    pub places: Vec<BodySite>,
     /// Where it is sold; empty means that no market's law is checked.
     pub markets: Vec<Market>,
     /// Made for children under three years.
@@ -82,7 +82,7 @@ impl Default for Product {
         Self {
             kinds: Kinds::Only(ProductKind::RinseOff),
             product_type: None,
-            places: vec![Place::Body],
+            places: vec![BodySite::Body],
             markets: vec![Market::Eu],
             under_three: false,
             spray: false,

@@ -19,7 +19,7 @@ const TEXT: &str = include_str!("../../../assets/inventory/inci.txt");
 
 /// One name of the inventory.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Entry {
+pub struct InventoryName {
     /// INCI name in capitals, as the inventory prints it.
     pub name: &'static str,
     /// First CAS number, if one is given and its check digit is right.
@@ -27,7 +27,7 @@ pub struct Entry {
     functions: &'static str,
 }
 
-impl Entry {
+impl InventoryName {
     /// The functions reported, in the inventory's words.
     pub fn functions(&self) -> impl Iterator<Item = &'static str> {
         let table = &inventory().functions;
@@ -233,7 +233,7 @@ fn role_of(function: &str) -> Option<Role> {
 #[derive(Debug)]
 pub struct Inventory {
     /// Sorted by name.
-    entries: Vec<Entry>,
+    entries: Vec<InventoryName>,
     /// Code and words, sorted by code.
     functions: Vec<(&'static str, &'static str)>,
     /// Places in `entries`, sorted by CAS.
@@ -271,7 +271,7 @@ impl Inventory {
                 dropped_cas = count.trim().parse().unwrap_or(0);
             } else if !line.is_empty() && !line.starts_with("# ") {
                 let mut cells = line.split('\t');
-                entries.push(Entry {
+                entries.push(InventoryName {
                     name: cells.next().unwrap_or_default(),
                     cas: cells.next().and_then(|cas| cas.parse().ok()),
                     functions: cells.next().unwrap_or_default(),
@@ -294,7 +294,7 @@ impl Inventory {
     }
 
     /// All entries, sorted by name.
-    pub fn entries(&self) -> &[Entry] {
+    pub fn entries(&self) -> &[InventoryName] {
         &self.entries
     }
 
@@ -305,7 +305,7 @@ impl Inventory {
     }
 
     /// The entry of a name, compared without regard to case and outer blanks.
-    pub fn by_name(&self, name: &str) -> Option<&Entry> {
+    pub fn by_name(&self, name: &str) -> Option<&InventoryName> {
         let name = name.trim().to_uppercase();
         let place = self
             .entries
@@ -315,7 +315,7 @@ impl Inventory {
     }
 
     /// All entries with a CAS number, by name.
-    pub fn by_cas(&self, cas: Cas) -> impl Iterator<Item = &Entry> {
+    pub fn by_cas(&self, cas: Cas) -> impl Iterator<Item = &InventoryName> {
         let from = self.by_cas.partition_point(|(c, _)| *c < cas);
         self.by_cas
             .get(from..)
@@ -326,7 +326,7 @@ impl Inventory {
     }
 
     /// Entries whose words fit the query, best first; see [`Index::search`].
-    pub fn search(&self, query: &str, most: usize) -> Vec<&Entry> {
+    pub fn search(&self, query: &str, most: usize) -> Vec<&InventoryName> {
         self.index()
             .search(query, most)
             .into_iter()
@@ -335,7 +335,7 @@ impl Inventory {
     }
 
     /// Entries spelt most like `name`, nearest first.
-    pub fn nearest(&self, name: &str, most: usize) -> Vec<&Entry> {
+    pub fn nearest(&self, name: &str, most: usize) -> Vec<&InventoryName> {
         self.index()
             .nearest_names(name, most)
             .into_iter()

@@ -5,7 +5,7 @@ use crate::kinds::ProductKind;
 /// Where on the body a product is used.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 #[expect(missing_docs, reason = "`label` spells them out")]
-pub enum Place {
+pub enum BodySite {
     Body,
     Hands,
     Feet,
@@ -20,7 +20,7 @@ pub enum Place {
     Intimate,
 }
 
-impl Place {
+impl BodySite {
     /// All places, in the order of display.
     pub const ALL: [Self; 12] = [
         Self::Body,
@@ -234,8 +234,8 @@ impl ProductType {
     }
 
     /// The places one of which such a product is used on; empty if any.
-    pub const fn places(self) -> &'static [Place] {
-        use Place::{
+    pub const fn places(self) -> &'static [BodySite] {
+        use BodySite::{
             Body, EyeArea, Face, Feet, Hair, Hands, Intimate, Lips, Mouth, Nails, Scalp, Underarm,
         };
         match self {
@@ -273,9 +273,9 @@ impl ProductType {
 
     /// The places taken where none is stated: the first of [`Self::places`], of hair with
     /// the scalp.
-    pub const fn usual_places(self) -> &'static [Place] {
+    pub const fn usual_places(self) -> &'static [BodySite] {
         match self.places() {
-            hair @ [Place::Hair, ..] => hair,
+            hair @ [BodySite::Hair, ..] => hair,
             [first, ..] => std::slice::from_ref(first),
             [] => &[],
         }

@@ -32,6 +32,16 @@ impl Percent {
         Self(units)
     }
 
+    /// From a decimal number of percent; none if it is finer than [`Percent::STEP`] or too large.
+    pub fn of_decimal(percent: Decimal) -> Option<Self> {
+        percent
+            .normalize()
+            .checked_mul(Decimal::from(Self::UNITS))
+            .filter(Decimal::is_integer)
+            .and_then(|units| i64::try_from(units).ok())
+            .map(Self)
+    }
+
     /// The whole number of millionths of a percent.
     pub const fn units(self) -> i64 {
         self.0

@@ -8,7 +8,7 @@ use jiff::civil::date;
 use crate::cas::Cas;
 use crate::finding::SetAside;
 use crate::formula::{
-    EarlierState, Formula, ItemId, Kinds, Line, Market, Measured, Phase, Place, Product,
+    BodySite, EarlierState, Formula, ItemId, Kinds, Line, Market, Measured, Phase, Product,
     ProductType, Step, Variant, VariantId,
 };
 use crate::label_info::{Durability, LabelInfo, NetContents};
@@ -169,7 +169,9 @@ fn product(dice: &mut Dice) -> Product {
             Kinds::Both,
         ]),
         product_type: dice.maybe(|d| d.of(&ProductType::ALL)),
-        places: (0..dice.below(3)).map(|_| dice.of(&Place::ALL)).collect(),
+        places: (0..dice.below(3))
+            .map(|_| dice.of(&BodySite::ALL))
+            .collect(),
         markets: (0..dice.below(3)).map(|_| dice.of(&Market::ALL)).collect(),
         under_three: dice.chance(4),
         spray: dice.chance(4),

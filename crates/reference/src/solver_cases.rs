@@ -10,7 +10,7 @@ use std::collections::BTreeMap;
 
 use serde::Deserialize;
 
-use formulation::optimise::programme::{Outcome, Programme, Row};
+use formulation::optimise::programme::{LinearDemand, Outcome, Programme};
 use formulation::optimise::{linear, quadratic};
 use formulation::solve::deduce::{self, DeduceError, Facts, Ranges};
 
@@ -183,13 +183,13 @@ fn programme(dto: &CaseDto) -> Result<Programme, &'static str> {
     if upper.len() != n {
         return Err("`lower` and `upper` differ in length");
     }
-    let mut rows = vec![Row::equal((0..n).map(|i| (i, 1.0)).collect(), sum)];
+    let mut rows = vec![LinearDemand::equal((0..n).map(|i| (i, 1.0)).collect(), sum)];
     for row in &dto.constraints {
         if row.coef.len() != n {
             return Err("a constraint's `coef` and `lower` differ in length");
         }
         let weights = row.coef.iter().copied().enumerate();
-        rows.push(Row {
+        rows.push(LinearDemand {
             terms: weights.filter(|&(_, weight)| weight != 0.0).collect(),
             low: row.lo.unwrap_or(f64::NEG_INFINITY),
             high: row.hi.unwrap_or(f64::INFINITY),

@@ -9,7 +9,7 @@
 use formulation::evaluation::Context;
 use formulation::formula::{Date, Formula, ItemId, Line};
 use formulation::material::{Class, Constituent, Material, MaterialId};
-use formulation::optimise::programme::{Outcome, Programme, Row};
+use formulation::optimise::programme::{LinearDemand, Outcome, Programme};
 use formulation::optimise::{linear, quadratic};
 use formulation::quantity::{MassFraction, Percent, Spread};
 use formulation::solve::aim::{Aim, Answer, Preference, Prepared};
@@ -48,9 +48,9 @@ fn programme(case: &Value) -> Programme {
         programme.unknown(bound[0], bound[1]);
     }
     let all = (0..programme.len()).map(|i| (i, 1.0)).collect();
-    programme.rows.push(Row::equal(all, 100.0));
+    programme.rows.push(LinearDemand::equal(all, 100.0));
     for demand in case["demands"].as_array().unwrap() {
-        programme.rows.push(Row {
+        programme.rows.push(LinearDemand {
             terms: by_place(&demand["of"]),
             low: demand["from"].as_f64().unwrap_or(f64::NEG_INFINITY),
             high: demand["to"].as_f64().unwrap_or(f64::INFINITY),

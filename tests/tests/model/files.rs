@@ -11,7 +11,9 @@ use std::path::{Path, PathBuf};
 
 use formulation::edit::{self, Edit};
 use formulation::file::{finished, formula_file};
-use formulation::formula::{Date, Formula, ItemId, Kinds, Market, Place, ProductType, VariantId};
+use formulation::formula::{
+    BodySite, Date, Formula, ItemId, Kinds, Market, ProductType, VariantId,
+};
 use formulation::label_info::Durability;
 use formulation::material::{Alkalinity, Basis, Coverage, ProductKind};
 use formulation::purpose::Purpose;
@@ -81,7 +83,7 @@ fn a_formula_of_version_1_says_what_was_written() {
     let product = &first.product;
     assert_eq!(product.kinds, ProductKind::RinseOff.into());
     assert_eq!(product.product_type, Some(ProductType::ShowerGel));
-    assert_eq!(product.places, [Place::Body, Place::Hands]);
+    assert_eq!(product.places, [BodySite::Body, BodySite::Hands]);
     assert_eq!(product.markets, [Market::Eu, Market::Uk, Market::Us]);
     assert_eq!(product.market_date, Some(Date::constant(2026, 9, 1)));
     assert!(!milder.product.spray && product.spray);

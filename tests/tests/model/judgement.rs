@@ -13,7 +13,7 @@ use formulation::evaluation::{Context, Evaluation, evaluate};
 use formulation::file::table::{self, recipe};
 use formulation::file::{formula_export, formula_table};
 use formulation::finding::{Finding, Level};
-use formulation::formula::{Date, Formula, Kinds, Market, Place, Variant};
+use formulation::formula::{BodySite, Date, Formula, Kinds, Market, Variant};
 use formulation::naming::Resolver;
 use formulation::shelf;
 use serde_json::Value;
@@ -222,7 +222,7 @@ fn one_place_market_or_kind_more_removes_no_breach() {
         let product = &formula.active().product;
         // Without a place the law asks; a place then answers.
         if !product.places.is_empty() {
-            for place in Place::ALL {
+            for place in BodySite::ALL {
                 let mut more = Variant::clone(formula.active());
                 more.product.places.push(place);
                 wider.push(more);

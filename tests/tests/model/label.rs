@@ -25,7 +25,7 @@ use std::sync::Arc;
 use formulation::evaluation::{Context, evaluate};
 use formulation::file::{formula_file, label_report};
 use formulation::formula::{Date, Formula, ItemId, Line, Market, Phase, ProductType, Variant};
-use formulation::label::{self, Holds, Label, Part};
+use formulation::label::{self, Holds, Label, ListSection};
 use formulation::label_info::{Durability, LabelInfo, LeftOut, NetContents};
 use formulation::material::{
     Class, Constituent, Material, MaterialId, PhaseKind, ProductKind, Role,
@@ -649,10 +649,10 @@ fn the_examples_have_labels_without_required_gaps() {
                     continue;
                 };
                 assert!(
-                    a <= b || (*a == Part::Allergen && *b == Part::AnyOrder),
+                    a <= b || (*a == ListSection::Allergen && *b == ListSection::AnyOrder),
                     "{name}"
                 );
-                if *a == Part::ByWeight && *b == Part::ByWeight {
+                if *a == ListSection::ByWeight && *b == ListSection::ByWeight {
                     assert!(more >= less, "{name}");
                 }
             }

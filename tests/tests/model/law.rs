@@ -11,7 +11,7 @@ use std::sync::Arc;
 use formulation::evaluation::Context;
 use formulation::finding::Level;
 use formulation::formula::{
-    Date, Formula, ItemId, Kinds, Line, Market, Phase, Place, Product, ProductType, Variant,
+    BodySite, Date, Formula, ItemId, Kinds, Line, Market, Phase, Product, ProductType, Variant,
 };
 use formulation::material::{
     Basis, Class, Constituent, FragranceLevel, Material, MaterialId, ProductKind, Role, Source,
@@ -46,7 +46,11 @@ fn pure(inci: &str, cas: &str, class: Class) -> Material {
     material(inci, &[(inci, cas, class, 100.0)])
 }
 
-fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<ProductType>) -> Product {
+fn product(
+    kind: impl Into<Kinds>,
+    places: &[BodySite],
+    product_type: Option<ProductType>,
+) -> Product {
     Product {
         kinds: kind.into(),
         places: places.to_vec(),
@@ -57,13 +61,13 @@ fn product(kind: impl Into<Kinds>, places: &[Place], product_type: Option<Produc
 }
 
 fn rinse_off() -> Product {
-    product(ProductKind::RinseOff, &[Place::Body], None)
+    product(ProductKind::RinseOff, &[BodySite::Body], None)
 }
 
 fn lotion() -> Product {
     product(
         ProductKind::LeaveOn,
-        &[Place::Body],
+        &[BodySite::Body],
         Some(ProductType::BodyLotion),
     )
 }
@@ -134,8 +138,8 @@ fn class_of(word: &str) -> Class {
     }
 }
 
-fn place_of(word: &str) -> Place {
-    Place::ALL
+fn place_of(word: &str) -> BodySite {
+    BodySite::ALL
         .into_iter()
         .find(|p| p.label().split(' ').next() == Some(word))
         .unwrap_or_else(|| panic!("place {word}"))
@@ -366,7 +370,7 @@ fn sums_over_groups() {
     let hair = || {
         product(
             ProductKind::RinseOff,
-            &[Place::Hair],
+            &[BodySite::Hair],
             Some(ProductType::HairConditioner),
         )
     };
@@ -472,7 +476,7 @@ fn conditions_on_children_sprays_and_places() {
         under_three: true,
         ..product(
             ProductKind::RinseOff,
-            &[Place::Hair],
+            &[BodySite::Hair],
             Some(ProductType::Shampoo),
         )
     };
@@ -495,7 +499,7 @@ fn conditions_on_children_sprays_and_places() {
     let cresol = pure("p-Chloro-m-Cresol", "59-50-7", Class::Preservative);
     let lips = product(
         ProductKind::LeaveOn,
-        &[Place::Lips],
+        &[BodySite::Lips],
         Some(ProductType::LipProduct),
     );
     assert!(breached(&check(lips, vec![(cresol, 0.1)]), "EU V/24"));
@@ -516,7 +520,7 @@ fn ph_conditions() {
     let product = || {
         product(
             ProductKind::LeaveOn,
-            &[Place::Body],
+            &[BodySite::Body],
             Some(ProductType::BodyLotion),
         )
     };
@@ -566,13 +570,13 @@ fn ph_conditions() {
 fn what_the_formula_does_not_tell_is_a_caution_not_a_breach() {
     // Retinyl palmitate: 0.05 % retinol equivalents in body lotions, 0.3 % elsewhere (Annex III, 376).
     let retinyl = || vec![(pure("Retinyl Palmitate", "79-81-2", Class::Other), 0.2)];
-    let open = product(ProductKind::LeaveOn, &[Place::Body], None);
+    let open = product(ProductKind::LeaveOn, &[BodySite::Body], None);
     let law = check(open.clone(), retinyl());
     assert_eq!(levels(&law, "EU III/376"), [Level::Caution, Level::Note]);
     assert!(breached(&check(lotion(), retinyl()), "EU III/376"));
     let hand = product(
         ProductKind::LeaveOn,
-        &[Place::Hands],
+        &[BodySite::Hands],
         Some(ProductType::HandCream),
     );
     assert!(!breached(&check(hand, retinyl()), "EU III/376"));
@@ -585,7 +589,7 @@ fn what_the_formula_does_not_tell_is_a_caution_not_a_breach() {
         let class = Class::Preservative;
         vec![(pure("Triclosan", "3380-34-5", class), percent)]
     };
-    let wash = |t| product(ProductKind::RinseOff, &[Place::Body, Place::Face], t);
+    let wash = |t| product(ProductKind::RinseOff, &[BodySite::Body, BodySite::Face], t);
     let law = check(wash(None), triclosan(0.2));
     assert_eq!(levels(&law, "EU V/25"), [Level::Caution]);
     assert!(breached(&check(wash(None), triclosan(0.31)), "EU V/25"));
@@ -678,7 +682,7 @@ fn the_day_of_placing_on_the_market_decides() {
     let citral = || vec![(pure("Citral", "5392-40-5", Class::Fragrance), 0.1)];
     let mut deodorant = product(
         ProductKind::LeaveOn,
-        &[Place::Underarm],
+        &[BodySite::Underarm],
         Some(ProductType::Deodorant),
     );
     let now = check(deodorant.clone(), citral());
@@ -693,7 +697,7 @@ fn the_day_of_placing_on_the_market_decides() {
     let zinc = || vec![(pure("Zinc Chloride", "7646-85-7", Class::Other), 1.0)];
     let mut wash = product(
         ProductKind::RinseOff,
-        &[Place::Mouth],
+        &[BodySite::Mouth],
         Some(ProductType::Mouthwash),
     );
     wash.market_date = Some(Date::constant(2026, 12, 31));
@@ -717,14 +721,14 @@ fn colorants_need_a_place_in_the_list() {
     let lips = || {
         product(
             ProductKind::LeaveOn,
-            &[Place::Lips],
+            &[BodySite::Lips],
             Some(ProductType::LipProduct),
         )
     };
     let eye = || {
         product(
             ProductKind::LeaveOn,
-            &[Place::EyeArea],
+            &[BodySite::EyeArea],
             Some(ProductType::EyeMakeUp),
         )
     };
@@ -771,27 +775,27 @@ fn colorants_need_a_place_in_the_list() {
 
 #[test]
 fn united_states() {
-    let us = |kind, places: &[Place], product_type| Product {
+    let us = |kind, places: &[BodySite], product_type| Product {
         markets: vec![Market::Us],
         ..product(kind, places, product_type)
     };
     let lip = || {
         us(
             ProductKind::LeaveOn,
-            &[Place::Lips],
+            &[BodySite::Lips],
             Some(ProductType::LipProduct),
         )
     };
     let eye = || {
         us(
             ProductKind::LeaveOn,
-            &[Place::EyeArea],
+            &[BodySite::EyeArea],
             Some(ProductType::EyeMakeUp),
         )
     };
     let colour = |name: &str, cas: &str| pure(name, cas, Class::Colour);
     // 21 CFR 700.19, 700.18: methylene chloride and chloroform.
-    let body = us(ProductKind::LeaveOn, &[Place::Body], None);
+    let body = us(ProductKind::LeaveOn, &[BodySite::Body], None);
     assert!(breached(
         &check(
             body.clone(),
@@ -830,7 +834,7 @@ fn united_states() {
     assert!(breached(&check(lip(), copper()), "US colour 73.2120"));
     let shampoo = us(
         ProductKind::RinseOff,
-        &[Place::Hair],
+        &[BodySite::Hair],
         Some(ProductType::Shampoo),
     );
     assert!(!breached(&check(shampoo, copper()), "US colour 73.2120"));
@@ -981,7 +985,7 @@ fn the_certificate_of_a_fragrance_sets_its_level() {
 fn wordings_for_the_label() {
     // Annex V, 48: above 0.05 % "Contains glutaral"; 11: always; III, 4: above 2 % ammonia.
     let texts = |law: &Law| -> Vec<(String, Truth)> {
-        law::label_demands(law, Market::Eu)
+        law::required_wordings(law, Market::Eu)
             .map(|d| (d.text.to_string(), d.certain))
             .collect()
     };
@@ -1172,7 +1176,7 @@ fn an_unstated_type_is_asked_for_only_where_it_decides() {
             Class::Preservative,
         )
     };
-    let open = || product(ProductKind::LeaveOn, &[Place::Body], None);
+    let open = || product(ProductKind::LeaveOn, &[BodySite::Body], None);
     let at = |amount| check(open(), vec![(ipbc(), amount)]);
     assert!(breached(&at(0.0101), "EU V/56"));
     assert_eq!(levels(&at(0.0083), "EU V/56")[0], Level::Caution);
@@ -1183,7 +1187,7 @@ fn an_unstated_type_is_asked_for_only_where_it_decides() {
     // Stating that it is no listed type decides.
     let unlisted = product(
         ProductKind::LeaveOn,
-        &[Place::Body],
+        &[BodySite::Body],
         Some(ProductType::Unlisted),
     );
     let law = check(unlisted, vec![(ipbc(), 0.0083)]);
@@ -1199,7 +1203,7 @@ fn an_amount_that_no_purpose_clearly_allows_is_a_caution() {
     assert_eq!(levels(&law, "EU V/9"), [Level::Caution]);
     let tan = product(
         ProductKind::LeaveOn,
-        &[Place::Face],
+        &[BodySite::Face],
         Some(ProductType::SelfTan),
     );
     let law = check(tan, vec![(sulfite(), 0.5)]);
@@ -1253,7 +1257,7 @@ fn cadmium_salts_of_hair_dyes_and_titanium_dioxide_in_sun_care() {
     let dye = || {
         let mut dye = product(
             ProductKind::RinseOff,
-            &[Place::Hair],
+            &[BodySite::Hair],
             Some(ProductType::HairDyeOxidative),
         );
         dye.professional = true;
@@ -1277,7 +1281,7 @@ fn cadmium_salts_of_hair_dyes_and_titanium_dioxide_in_sun_care() {
     let titanium = || pure("Titanium Dioxide", "13463-67-7", Class::Colour);
     let sun = product(
         ProductKind::LeaveOn,
-        &[Place::Face],
+        &[BodySite::Face],
         Some(ProductType::SunCare),
     );
     assert!(breached(&check(sun, vec![(titanium(), 25.1)]), "EU VI/27"));
@@ -1367,7 +1371,7 @@ fn no_dose_and_no_use_range_of_the_shelf_breaks_the_law_everywhere() {
             let lawful = |types: &[ProductType]| {
                 types.iter().any(|&t| {
                     let places = match t.places() {
-                        [] => vec![Place::Body],
+                        [] => vec![BodySite::Body],
                         places => places.to_vec(),
                     };
                     places.iter().any(|&place| {

@@ -260,6 +260,12 @@ pub fn to_double(value: Decimal) -> f64 {
     value.to_string().parse().unwrap_or(f64::NAN)
 }
 
+/// A plain decimal as files of this program write it: digits with a point, no marks of
+/// thousands.
+pub fn plain(text: &str) -> Option<Decimal> {
+    text.parse().ok()
+}
+
 /// The day at the start of an ISO 8601 text.
 pub fn iso_date(text: &str) -> Option<Date> {
     text.get(..10)?.parse().ok()

@@ -224,6 +224,18 @@ pub fn lacks_unit(text: &str, measure: &Measure) -> Option<AmountError> {
     })
 }
 
+/// A plain decimal as the program's own files write it, in which `1.234` is never a
+/// thousand; else as people type it.
+///
+/// # Errors
+/// As [`value`].
+pub fn plain_or_typed(text: &str, measure: &Measure) -> Result<f64, AmountError> {
+    number::plain(text.trim())
+        .map(number::to_double)
+        .filter(|plain| (measure.least..=measure.most).contains(plain))
+        .map_or_else(|| value(text, measure), Ok)
+}
+
 /// A limit in its shortest form: limits are round numbers.
 fn limit(measure: &Measure, value: f64) -> String {
     match measure.unit {
@@ -288,18 +300,10 @@ pub fn percent(text: &str) -> Result<Percent, AmountError> {
 /// As [`percent`].
 pub fn percent_within(text: &str, least: Percent, most: Percent) -> Result<Percent, AmountError> {
     let measure = Measure::PERCENT.within(least.as_percent(), most.as_percent());
-    let exact = decimal(text, &measure)?.normalize();
-    let too_fine = || AmountError::TooFine {
+    Percent::of_decimal(decimal(text, &measure)?).ok_or_else(|| AmountError::TooFine {
         text: named(text),
         step: "0.000001 %",
-    };
-    let units = exact
-        .checked_mul(Decimal::from(Percent::UNITS))
-        .filter(Decimal::is_integer)
-        .ok_or_else(too_fine)?;
-    i64::try_from(units)
-        .map(Percent::from_units)
-        .map_err(|_too_large| too_fine())
+    })
 }
 
 /// Reads a typed pH.

@@ -5,10 +5,10 @@ use std::sync::Arc;
 
 use super::mass::ExactMass;
 use super::premix::{self, Premix};
-use super::rounding::{RoundedLine, RoundingError, round_with_filler};
+use super::rounding::{RoundedLine, Rounding, RoundingError, round_with_filler};
 use super::scale::{BatchSize, SizeError, SizeRequest, Sized, Towards, size, to_step};
 use super::weighing_scale::{WeighingScale, choose};
-use crate::formula::{Formula, ItemId, Variant};
+use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::material::MaterialId;
 use crate::quantity::{MassFraction, Percent};
 
@@ -134,6 +134,42 @@ pub fn plan(
     if tolerance <= Percent::ZERO || tolerance > Percent::HUNDRED {
         return Err(PlanError::Tolerance(tolerance));
     }
+    let laid: Vec<_> = variant
+        .lines()
+        .filter(|(_, l)| l.percent > Percent::ZERO)
+        .collect();
+    let (sized, rounding) = size_and_round(variant, request, &laid)?;
+    let mut lines: Vec<PlannedLine> = laid
+        .iter()
+        .zip(&rounding.lines)
+        .filter_map(|((phase, line), rounded)| {
+            let name = formula
+                .material(&line.material)
+                .map_or_else(|| line.material.as_str().into(), |m| m.name.clone());
+            planned_line(phase.id, line, name, rounded, request)
+        })
+        .collect();
+    propose_premixes(
+        formula,
+        variant,
+        &request.scales,
+        &rounding.lines,
+        &mut lines,
+    );
+    Ok(Plan {
+        sized,
+        lines,
+        scales: request.scales.clone(),
+    })
+}
+
+/// The size of the batch in steps of the scales, and what is weighed of each line that is
+/// laid out.
+fn size_and_round(
+    variant: &Variant,
+    request: &PlanRequest,
+    laid: &[(&Phase, &Line)],
+) -> Result<(Sized, Rounding), PlanError> {
     let scales = &request.scales;
     let finest = scales
         .iter()
@@ -141,10 +177,6 @@ pub fn plan(
         .min()
         .ok_or(RoundingError::NoScale)?;
     let mut sized = size(variant, &request.size, finest)?;
-    let laid: Vec<_> = variant
-        .lines()
-        .filter(|(_, l)| l.percent > Percent::ZERO)
-        .collect();
     let percents: Vec<Percent> = laid.iter().map(|(_, l)| l.percent).collect();
     let filler = laid.iter().position(|(_, l)| variant.is_filler(l.id));
     // The size goes in steps of the finest scale that really comes into use.
@@ -170,11 +202,11 @@ pub fn plan(
     } = &request.size.size
     {
         // Rounding may ask for a step more than there is; a slightly smaller batch does not.
-        let taken = |rounding: &super::rounding::Rounding| -> ExactMass {
+        let taken = |rounding: &Rounding| -> ExactMass {
             rounding
                 .lines
                 .iter()
-                .zip(&laid)
+                .zip(laid)
                 .filter(|(_, (_, l))| l.material == *material)
                 .map(|(r, _)| r.mass)
                 .sum()
@@ -191,52 +223,48 @@ pub fn plan(
         ));
         sized.batch = rounding.total;
     }
-    let mut lines: Vec<PlannedLine> = laid
-        .iter()
-        .zip(&rounding.lines)
-        .filter_map(|((phase, line), rounded)| {
-            let scale = scales.get(rounded.scale)?;
-            let least = scale.least_mass(request.tolerance);
-            let wanted = ExactMass::nearest(rounded.exact.mass() * request.tolerance.value())
-                .unwrap_or_default();
-            let too_small = (rounded.exact < least).then(|| TooSmall {
-                least,
-                reading_error: scale
-                    .reading_error(rounded.exact)
-                    .unwrap_or(MassFraction::ONE),
-                step_needed: wanted,
-                batch_needed: to_step(
-                    least.ratio(Percent::HUNDRED.units().into(), line.percent.units().into()),
-                    scale.resolution(),
-                    Towards::More,
-                ),
-                premix: None,
-            });
-            let off = rounded.mass - rounded.exact;
-            Some(PlannedLine {
-                line: line.id,
-                phase: phase.id,
-                material: line.material.clone(),
-                name: formula
-                    .material(&line.material)
-                    .map_or_else(|| line.material.as_str().into(), |m| m.name.clone()),
-                percent: line.percent,
-                exact: rounded.exact,
-                mass: rounded.mass,
-                scale: rounded.scale,
-                portions: scale.portions(rounded.mass),
-                rounding_error: off.share_of(rounded.exact).unwrap_or_default(),
-                tolerance: to_step(wanted, scale.resolution(), Towards::Less)
-                    .max(scale.resolution()),
-                too_small,
-            })
-        })
-        .collect();
-    propose_premixes(formula, variant, scales, &rounding.lines, &mut lines);
-    Ok(Plan {
-        sized,
-        lines,
-        scales: scales.clone(),
+    Ok((sized, rounding))
+}
+
+/// A line as it is weighed; none if its scale is not there.
+fn planned_line(
+    phase: ItemId,
+    line: &Line,
+    name: Arc<str>,
+    rounded: &RoundedLine,
+    request: &PlanRequest,
+) -> Option<PlannedLine> {
+    let scale = request.scales.get(rounded.scale)?;
+    let least = scale.least_mass(request.tolerance);
+    let wanted =
+        ExactMass::nearest(rounded.exact.mass() * request.tolerance.value()).unwrap_or_default();
+    let too_small = (rounded.exact < least).then(|| TooSmall {
+        least,
+        reading_error: scale
+            .reading_error(rounded.exact)
+            .unwrap_or(MassFraction::ONE),
+        step_needed: wanted,
+        batch_needed: to_step(
+            least.ratio(Percent::HUNDRED.units().into(), line.percent.units().into()),
+            scale.resolution(),
+            Towards::More,
+        ),
+        premix: None,
+    });
+    let off = rounded.mass - rounded.exact;
+    Some(PlannedLine {
+        line: line.id,
+        phase,
+        material: line.material.clone(),
+        name,
+        percent: line.percent,
+        exact: rounded.exact,
+        mass: rounded.mass,
+        scale: rounded.scale,
+        portions: scale.portions(rounded.mass),
+        rounding_error: off.share_of(rounded.exact).unwrap_or_default(),
+        tolerance: to_step(wanted, scale.resolution(), Towards::Less).max(scale.resolution()),
+        too_small,
     })
 }
 

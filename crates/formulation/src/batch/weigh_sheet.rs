@@ -74,7 +74,7 @@ pub struct Weighing {
 
 /// One thing to do.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Entry {
+pub enum SheetEntry {
     /// Weigh a line.
     Weigh(Box<Weighing>),
     /// A step of work of the formula.
@@ -109,7 +109,7 @@ pub struct SheetPhase {
     /// What its lines add up to.
     pub mass: ExactMass,
     /// In working order.
-    pub entries: Vec<Entry>,
+    pub entries: Vec<SheetEntry>,
     /// The maker wrote no step for it.
     pub without_steps: bool,
 }
@@ -233,7 +233,7 @@ impl WeighSheet {
             .iter()
             .flat_map(|p| p.entries.iter())
             .filter_map(|e| match e {
-                Entry::Weigh(w) => Some(w.as_ref()),
+                SheetEntry::Weigh(w) => Some(w.as_ref()),
                 _ => None,
             })
     }
@@ -296,7 +296,7 @@ pub fn weigh_sheet(
                 }
                 None => (Vec::new(), None),
             };
-            entries.push(Entry::Weigh(Box::new(Weighing {
+            entries.push(SheetEntry::Weigh(Box::new(Weighing {
                 planned: planned.clone(),
                 inci: material.map(Material::inci_line).unwrap_or_default(),
                 scale: scale.map_or_else(|| "".into(), |s| s.name().clone()),
@@ -309,7 +309,7 @@ pub fn weigh_sheet(
             })));
         }
         for step in &phase.steps {
-            entries.push(Entry::Work {
+            entries.push(SheetEntry::Work {
                 step: step.clone(),
                 cautions: step_cautions(step, &materials),
             });
@@ -371,7 +371,7 @@ pub fn at_the_bench(formula: &Formula, variant: &Variant, line: ItemId) -> Vec<C
                 return Vec::new();
             };
             let cool = match cool_down(phase, &[material], hottest) {
-                Some(Entry::Cool { below, because }) => Some(Caution::new(
+                Some(SheetEntry::Cool { below, because }) => Some(Caution::new(
                     CautionKind::Cool,
                     format!("to {:.0} °C; {because}", in_celsius(below)),
                 )),
@@ -399,7 +399,7 @@ fn cool_down(
     phase: &Phase,
     materials: &[&Material],
     hottest: Option<Temperature>,
-) -> Option<Entry> {
+) -> Option<SheetEntry> {
     let (material, limit) = materials
         .iter()
         .filter_map(|m| Some((*m, m.max_temperature.as_ref()?)))
@@ -412,7 +412,7 @@ fn cool_down(
     let hot_before = hottest.is_some_and(|h| is_too_hot(material, h));
     // What the phase is worked at says more than what its material would bear.
     let below = phase.temperature.unwrap_or(limit.value);
-    (hot_before || phase.kind == PhaseKind::CoolDown).then(|| Entry::Cool {
+    (hot_before || phase.kind == PhaseKind::CoolDown).then(|| SheetEntry::Cool {
         below,
         because: format!(
             "{name} bears at most {:.0} °C ({})",
@@ -775,7 +775,7 @@ mod tests {
         );
         assert!(weighings[1].cautions[2].text.contains("into Glycerin"));
         // The scent bears 40 °C, and the batch has been at 75.
-        let Entry::Cool { below, because } = &sheet.phases[1].entries[0] else {
+        let SheetEntry::Cool { below, because } = &sheet.phases[1].entries[0] else {
             panic!("no cool-down: {:?}", sheet.phases[1].entries[0]);
         };
         assert!((in_celsius(*below) - 40.0).abs() < 1e-9);
@@ -792,7 +792,7 @@ mod tests {
         variant.phases[1] = Arc::new(last);
         formula.variants = vec![Arc::new(variant)];
         let sheet = sheet(&formula);
-        let Entry::Cool { below, because } = &sheet.phases[1].entries[0] else {
+        let SheetEntry::Cool { below, because } = &sheet.phases[1].entries[0] else {
             panic!("no cool-down: {:?}", sheet.phases[1].entries[0]);
         };
         assert!((in_celsius(*below) - 25.0).abs() < 1e-9);

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::acidity::Acidity;
 use super::figure::Figure;
-use super::mix::{Mix, Part};
+use super::mix::{Mix, MixConstituent};
 use super::substances::{Brings, SODIUM_CHLORIDE_G_PER_MOL, Substance};
 use crate::material::{Charge, Class};
 use crate::quantity::MassFraction;
@@ -106,7 +106,11 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity) -> Electrolyte {
 }
 
 /// Salt that comes in with materials of which salt is a minor part.
-fn from_materials(mix: &Mix<'_>, part: &Part<'_>, as_salt: impl Fn(MassFraction) -> f64) -> f64 {
+fn from_materials(
+    mix: &Mix<'_>,
+    part: &MixConstituent<'_>,
+    as_salt: impl Fn(MassFraction) -> f64,
+) -> f64 {
     part.amount
         .from
         .iter()

@@ -11,7 +11,7 @@ use crate::quantity::Percent;
 
 /// A constituent and what is known of it.
 #[derive(Clone, Copy, Debug)]
-pub struct Part<'a> {
+pub struct MixConstituent<'a> {
     /// How much, and from which lines.
     pub amount: &'a Amount,
     /// What is known of the substance.
@@ -22,7 +22,7 @@ pub struct Part<'a> {
 #[derive(Clone, Debug)]
 pub struct Mix<'a> {
     /// Constituents, largest first.
-    pub parts: Vec<Part<'a>>,
+    pub parts: Vec<MixConstituent<'a>>,
     /// Every raw material opened up.
     pub mixture: &'a Mixture,
     /// What the mix contains.
@@ -38,7 +38,7 @@ impl<'a> Mix<'a> {
             parts: composition
                 .constituents
                 .iter()
-                .map(|amount| Part {
+                .map(|amount| MixConstituent {
                     amount,
                     substance: substances::find(&amount.inci, amount.cas),
                 })

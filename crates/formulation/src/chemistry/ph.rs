@@ -367,6 +367,14 @@ struct Bottom {
     carbonate: bool,
 }
 
+const NO_BOTTOM: Bottom = Bottom {
+    total: 0.0,
+    common: 0.0,
+    k: 0.0,
+    water: 0,
+    carbonate: false,
+};
+
 struct Problem<'a> {
     chains: &'a mut [Chain],
     solids: &'a [Bottom],
@@ -384,6 +392,40 @@ struct Problem<'a> {
 }
 
 impl Problem<'_> {
+    /// Lets ionic strength and balance of charge agree, from a first ionic strength on; gives
+    /// the natural logarithm of the activity of hydrogen ions, and whether they agreed.
+    fn settle(&mut self, first: f64, finest: f64, steps: usize) -> (f64, bool) {
+        let mut ionic_strength = first;
+        let mut x = -7.0 * std::f64::consts::LN_10;
+        let mut hydrogen_and_hydroxide = 0.0;
+        let mut last_change = f64::INFINITY;
+        let mut damping = 1.0;
+        let enough = if self.bounded.is_some() {
+            1e-4
+        } else {
+            IONIC_TOLERANCE
+        };
+        for _ in 0..steps {
+            self.set_medium(ionic_strength, hydrogen_and_hydroxide);
+            let (root, balance) = self.root(x, (1e-3 * last_change).clamp(finest, 1e-3));
+            x = root;
+            let next = 0.5 * balance.ionic;
+            let water = balance.hydrogen + balance.hydroxide;
+            let water_change = (water - hydrogen_and_hydroxide).abs();
+            hydrogen_and_hydroxide = water;
+            let change = (next - ionic_strength).abs() / next.max(1e-12);
+            if change <= enough && (water_change <= 1e-14 || self.bounded.is_some()) {
+                return (x, true);
+            }
+            if change > last_change {
+                damping = (damping * 0.5_f64).max(0.05);
+            }
+            last_change = change;
+            ionic_strength += damping * (next - ionic_strength);
+        }
+        (x, false)
+    }
+
     /// Takes a new ionic strength and water activity into the constants.
     fn set_medium(&mut self, ionic_strength: f64, hydrogen_and_hydroxide: f64) {
         let (gamma, water_activity) = match self.activity {
@@ -571,15 +613,11 @@ pub fn solve_bounded(solution: &Solution, amount: &dyn Fn(f64) -> f64) -> (Equil
     run(solution, Activity::Davies, Some(amount), BOUNDED_STEPS)
 }
 
-fn run(
-    solution: &Solution,
-    activity: Activity,
-    bounded: Option<OfPh<'_>>,
-    outer_steps: usize,
-) -> (Equilibrium, f64) {
+/// The protolytes of a solution as the solver takes them, where carbonic acid stands among
+/// them, and how many there are.
+fn chains_of(solution: &Solution) -> ([Chain; Family::COUNT], Option<usize>, usize) {
     let mut chains = [NO_CHAIN; Family::COUNT];
     let mut used = 0;
-    let mut weak_molality = 0.0;
     let mut carbonic = None;
     let has_carbonate = |s: &Solid| s.dissolution().carbonate && solution.solids[*s as usize] > 0.0;
     let needs_carbonic = solution.air || Solid::ALL.iter().any(has_carbonate);
@@ -601,16 +639,14 @@ fn run(
         for (k, pka) in chain.k.iter_mut().zip(protolyte.pka) {
             *k = (-(pka + moved) * std::f64::consts::LN_10).exp();
         }
-        weak_molality += chain.total;
         used += 1;
     }
-    let mut bottoms = [Bottom {
-        total: 0.0,
-        common: 0.0,
-        k: 0.0,
-        water: 0,
-        carbonate: false,
-    }; Solid::COUNT];
+    (chains, carbonic, used)
+}
+
+/// The solids that may lie at the bottom, and how many there are.
+fn bottoms_of(solution: &Solution) -> ([Bottom; Solid::COUNT], usize) {
+    let mut bottoms = [NO_BOTTOM; Solid::COUNT];
     let mut lying = 0;
     for (solid, bottom) in Solid::ALL
         .iter()
@@ -625,6 +661,18 @@ fn run(
         bottom.carbonate = dissolution.carbonate;
         lying += 1;
     }
+    (bottoms, lying)
+}
+
+fn run(
+    solution: &Solution,
+    activity: Activity,
+    bounded: Option<OfPh<'_>>,
+    outer_steps: usize,
+) -> (Equilibrium, f64) {
+    let (mut chains, carbonic, used) = chains_of(solution);
+    let (bottoms, lying) = bottoms_of(solution);
+    let weak_molality: f64 = chains[..used].iter().map(|chain| chain.total).sum();
     let mut problem = Problem {
         chains: &mut chains[..used],
         solids: &bottoms[..lying],
@@ -640,40 +688,12 @@ fn run(
         water_activity: 1.0,
     };
 
-    let mut ionic_strength = 0.5 * solution.strong_ionic;
-    let mut x = -7.0 * std::f64::consts::LN_10;
-    let mut hydrogen_and_hydroxide = 0.0;
-    let mut settled = false;
-    let mut last_change = f64::INFINITY;
-    let mut damping = 1.0;
     let finest = if bounded.is_some() {
         SOLVED_WITHIN
     } else {
         1e-13
     };
-    let enough = if bounded.is_some() {
-        1e-4
-    } else {
-        IONIC_TOLERANCE
-    };
-    for _ in 0..outer_steps {
-        problem.set_medium(ionic_strength, hydrogen_and_hydroxide);
-        let (root, balance) = problem.root(x, (1e-3 * last_change).clamp(finest, 1e-3));
-        x = root;
-        let next = 0.5 * balance.ionic;
-        let water_change = (balance.hydrogen + balance.hydroxide - hydrogen_and_hydroxide).abs();
-        hydrogen_and_hydroxide = balance.hydrogen + balance.hydroxide;
-        let change = (next - ionic_strength).abs() / next.max(1e-12);
-        if change <= enough && (water_change <= 1e-14 || bounded.is_some()) {
-            settled = true;
-            break;
-        }
-        if change > last_change {
-            damping = (damping * 0.5_f64).max(0.05);
-        }
-        last_change = change;
-        ionic_strength += damping * (next - ionic_strength);
-    }
+    let (x, settled) = problem.settle(0.5 * solution.strong_ionic, finest, outer_steps);
     let (x, balance) = problem.root(x, 0.1 * finest);
     let amount = balance.bounded - (balance.positive - balance.negative);
     let state = Equilibrium {

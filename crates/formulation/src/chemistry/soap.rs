@@ -10,7 +10,7 @@ use std::sync::{Arc, LazyLock};
 use super::acidity::charge_per_mole;
 use super::acids::Family;
 use super::figure::Figure;
-use super::mix::Mix;
+use super::mix::{Mix, MixConstituent};
 use super::substances::{
     Brings, GLYCERIN_G_PER_MOL as GLYCERIN, POTASSIUM_HYDROXIDE_G_PER_MOL as POTASSIUM_HYDROXIDE,
     SODIUM_HYDROXIDE_G_PER_MOL as SODIUM_HYDROXIDE, Substance, WATER_G_PER_MOL as WATER,
@@ -298,7 +298,7 @@ fn is_amine(substance: &Substance) -> bool {
 }
 
 /// Sums over the mix, mol per kg.
-#[derive(Default)]
+#[derive(Clone, Copy, Default)]
 struct Sums {
     sodium: f64,
     potassium: f64,
@@ -324,51 +324,71 @@ pub struct UnvaluedFats {
     pub lines: Vec<ItemId>,
 }
 
-/// Finds the soap that forms; `None` if there is no alkali or nothing for it to act on.
-///
-/// # Errors
-/// [`UnvaluedFats`] if what the lye meets is mostly fat of unknown saponification value.
-pub fn estimate(mix: &Mix<'_>) -> Result<Option<Soap>, UnvaluedFats> {
-    let mut sums = Sums::default();
-    let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
-    let mut fats = Vec::new();
-    let mut lines = Vec::new();
-    let mut soap_amine: Option<(&'static str, f64)> = None;
-    for part in &mix.parts {
-        let share = part.amount.share.typical.value();
-        if share <= 0.0 {
-            continue;
-        }
-        if let Some(fat) = fat(&part.amount.inci, part.amount.cas) {
-            let mol = |value: f64| share * value / POTASSIUM_HYDROXIDE;
-            let (low, typical, high) = fat.value;
-            match fat.kind {
-                FatKind::Acid => sums.acids += mol(typical),
-                FatKind::Glyceride | FatKind::Wax => sums.esters += mol(typical),
-            }
-            sums.below += mol(typical - low).powi(2);
-            sums.above += mol(high - typical).powi(2);
-            fats.push(FatShare {
-                inci: part.amount.inci.clone(),
-                percent: 100.0 * share,
-                fat,
-            });
-            continue;
-        }
-        let Some(substance) = part.substance else {
-            let fatty = match part.amount.class {
-                Class::Oil => true,
-                // Butters are filed as what they do, or as nothing known.
-                Class::Other | Class::Conditioner => is_fat_by_name(&part.amount.inci),
-                _ => false,
-            };
-            if fatty && !is_inert(&part.amount.inci) {
-                // As much as most oils take up, or nothing.
-                sums.unknown += share * 200.0 / POTASSIUM_HYDROXIDE;
-                figure.unknown.push(part.amount.inci.clone());
-            }
-            continue;
+/// What of a mix takes part: fats, alkalis, and what else takes up alkali.
+struct Reactants {
+    sums: Sums,
+    fats: Vec<FatShare>,
+    /// INCI names of fats without a value.
+    unvalued: Vec<Arc<str>>,
+    /// The lines of the alkali, each once.
+    lines: Vec<ItemId>,
+    /// The amine of which there is most, with its amount.
+    amine: Option<(&'static str, f64)>,
+}
+
+impl Reactants {
+    fn of(mix: &Mix<'_>) -> Self {
+        let mut found = Self {
+            sums: Sums::default(),
+            fats: Vec::new(),
+            unvalued: Vec::new(),
+            lines: Vec::new(),
+            amine: None,
         };
+        for part in &mix.parts {
+            let share = part.amount.share.typical.value();
+            if share <= 0.0 {
+                continue;
+            }
+            if let Some(fat) = fat(&part.amount.inci, part.amount.cas) {
+                found.take_fat(part, fat, share);
+            } else if let Some(substance) = part.substance {
+                found.take_substance(part, substance, share);
+            } else if is_unvalued_fat(part) {
+                // As much as most oils take up, or nothing.
+                found.sums.unknown += share * 200.0 / POTASSIUM_HYDROXIDE;
+                found.unvalued.push(part.amount.inci.clone());
+            }
+        }
+        found.lines.sort_unstable();
+        found.lines.dedup();
+        found
+    }
+
+    fn take_fat(&mut self, part: &MixConstituent<'_>, fat: &'static Fat, share: f64) {
+        let sums = &mut self.sums;
+        let mol = |value: f64| share * value / POTASSIUM_HYDROXIDE;
+        let (low, typical, high) = fat.value;
+        match fat.kind {
+            FatKind::Acid => sums.acids += mol(typical),
+            FatKind::Glyceride | FatKind::Wax => sums.esters += mol(typical),
+        }
+        sums.below += mol(typical - low).powi(2);
+        sums.above += mol(high - typical).powi(2);
+        self.fats.push(FatShare {
+            inci: part.amount.inci.clone(),
+            percent: 100.0 * share,
+            fat,
+        });
+    }
+
+    fn take_substance(
+        &mut self,
+        part: &MixConstituent<'_>,
+        substance: &'static Substance,
+        share: f64,
+    ) {
+        let sums = &mut self.sums;
         let mol = 1000.0 * share / substance.molar_mass;
         let only_strong = substance
             .brings
@@ -380,43 +400,82 @@ pub fn estimate(mix: &Mix<'_>) -> Result<Option<Soap>, UnvaluedFats> {
             } else {
                 sums.sodium += mol * substance.strong_charge();
             }
-            lines.extend(part.amount.from.iter().map(|(line, _)| *line));
         } else if is_amine(substance) {
             sums.amine += mol;
             sums.amine_mass += 1000.0 * share;
-            if soap_amine.is_none_or(|(_, most)| mol > most) {
-                soap_amine = Some((substance.name(), mol));
+            if self.amine.is_none_or(|(_, most)| mol > most) {
+                self.amine = Some((substance.name(), mol));
             }
-            lines.extend(part.amount.from.iter().map(|(line, _)| *line));
         } else {
             sums.other_acid += (-mol * charge_per_mole(substance, NEUTRALISED_AT, 0.1)).max(0.0);
+            return;
+        }
+        self.lines
+            .extend(part.amount.from.iter().map(|(line, _)| *line));
+    }
+}
+
+/// A fat by its class or its name, of which no saponification value is known.
+fn is_unvalued_fat(part: &MixConstituent<'_>) -> bool {
+    let fatty = match part.amount.class {
+        Class::Oil => true,
+        // Butters are filed as what they do, or as nothing known.
+        Class::Other | Class::Conditioner => is_fat_by_name(&part.amount.inci),
+        _ => false,
+    };
+    fatty && !is_inert(&part.amount.inci)
+}
+
+impl Sums {
+    /// Strong alkali, mol/kg.
+    fn strong(&self) -> f64 {
+        self.sodium + self.potassium
+    }
+
+    /// Strong alkali that other acids leave.
+    fn lye(&self) -> f64 {
+        (self.strong() - self.other_acid).max(0.0)
+    }
+
+    /// Alkali that the fatty acids leave for the esters.
+    fn beyond(&self) -> f64 {
+        self.lye() - self.acids
+    }
+
+    /// What happens, if anything.
+    fn making(&self) -> Option<Making> {
+        if self.acids + self.esters <= 0.0 || self.strong() + self.amine <= 0.0 {
+            None
+        } else if self.esters > 0.0 && self.beyond() >= LEAST_DEGREE * self.esters {
+            Some(Making::Saponified)
+        } else if self.acids > 0.0 && self.lye() + self.amine > 0.0 {
+            Some(Making::Neutralised)
+        } else {
+            None
         }
     }
-    let strong = sums.sodium + sums.potassium;
+}
+
+/// Finds the soap that forms; `None` if there is no alkali or nothing for it to act on.
+///
+/// # Errors
+/// [`UnvaluedFats`] if what the lye meets is mostly fat of unknown saponification value.
+pub fn estimate(mix: &Mix<'_>) -> Result<Option<Soap>, UnvaluedFats> {
+    let reactants = Reactants::of(mix);
+    let sums = reactants.sums;
     let (acids, esters) = (sums.acids, sums.esters);
-    lines.sort_unstable();
-    lines.dedup();
-    let lye = (strong - sums.other_acid).max(0.0);
-    let beyond = lye - acids;
-    if sums.unknown > acids + esters && beyond >= LEAST_DEGREE * (esters + sums.unknown) {
+    if sums.unknown > acids + esters && sums.beyond() >= LEAST_DEGREE * (esters + sums.unknown) {
         return Err(UnvaluedFats {
-            fats: figure.unknown,
-            lines,
+            fats: reactants.unvalued,
+            lines: reactants.lines,
         });
     }
-    if acids + esters <= 0.0 || strong + sums.amine <= 0.0 {
-        return Ok(None);
-    }
-    let making = if esters > 0.0 && beyond >= LEAST_DEGREE * esters {
-        Making::Saponified
-    } else if acids > 0.0 && lye + sums.amine > 0.0 {
-        Making::Neutralised
-    } else {
+    let Some(making) = sums.making() else {
         return Ok(None);
     };
     let (base, need) = match making {
-        Making::Saponified => (lye, acids + esters),
-        Making::Neutralised => (lye + sums.amine, acids),
+        Making::Saponified => (sums.lye(), acids + esters),
+        Making::Neutralised => (sums.lye() + sums.amine, acids),
     };
     let degree = base / need;
     let (least, most) = match making {
@@ -427,11 +486,13 @@ pub fn estimate(mix: &Mix<'_>) -> Result<Option<Soap>, UnvaluedFats> {
         Making::Neutralised => (degree, degree),
     };
     // What a mole of the alkali in the formula weighs.
-    let mean_mass = if strong > 0.0 {
-        (sums.sodium * SODIUM_HYDROXIDE + sums.potassium * POTASSIUM_HYDROXIDE) / strong
+    let mean_mass = if sums.strong() > 0.0 {
+        (sums.sodium * SODIUM_HYDROXIDE + sums.potassium * POTASSIUM_HYDROXIDE) / sums.strong()
     } else {
         0.0
     };
+    let mut figure = Figure::of(METHOD, VALIDITY, SOURCE);
+    figure.unknown = reactants.unvalued;
     let mut soap = Soap {
         making,
         sodium_hydroxide_percent: 0.1 * sums.sodium * SODIUM_HYDROXIDE,
@@ -441,11 +502,11 @@ pub fn estimate(mix: &Mix<'_>) -> Result<Option<Soap>, UnvaluedFats> {
         need_percent: 0.1 * (need + sums.other_acid) * mean_mass,
         superfat_percent: 100.0 * (1.0 - degree),
         glycerin_percent: 0.0,
-        fats,
-        lines,
+        fats: reactants.fats,
+        lines: reactants.lines,
         after: Vec::new(),
     };
-    let amine = soap_amine.map_or("Amine", |(name, _)| name);
+    let amine = reactants.amine.map_or("Amine", |(name, _)| name);
     react(&mut soap, &sums, degree.min(1.0), base, amine);
     Ok(Some(soap))
 }

@@ -11,7 +11,7 @@
 //! where the activity of water is the published one over its saturated solution.
 
 use super::figure::Figure;
-use super::mix::{Mix, Part};
+use super::mix::{Mix, MixConstituent};
 use super::substances::{Brings, Substance, WATER_G_PER_MOL, WaterEffect};
 use super::water_limits::{FILM, LEAST_LIQUID, NO_ACTIVITY};
 use crate::material::{Class, Constituent};
@@ -117,7 +117,7 @@ fn floor(substance: &Substance) -> f64 {
 
 /// Molality in mol/kg up to which a sugar or humectant is dissolved in a mix: its solubility,
 /// or the strength of the syrup in which it is sold.
-fn dissolved_molality(mix: &Mix<'_>, part: &Part<'_>, substance: &Substance) -> f64 {
+fn dissolved_molality(mix: &Mix<'_>, part: &MixConstituent<'_>, substance: &Substance) -> f64 {
     /// With less water a material is a solid with its moisture or crystal water.
     const SYRUP_WATER: f64 = 0.1;
     let saturated = saturation_molality(substance);

@@ -12,13 +12,13 @@ use std::sync::Arc;
 
 use super::apply::Order;
 use super::difference::{Both, Difference, Side, same_step};
-use super::{Compared, Comparison, Relation, Row, head};
+use super::{AlignedLine, Compared, Comparison, Relation, head};
 use crate::formula::{ItemId, Line, Phase, Step, Variant};
 use crate::material::{Class, Material};
 
 /// A line or step and the phase that holds it.
 #[derive(Debug)]
-pub(super) struct Place<'a, T> {
+pub(super) struct Position<'a, T> {
     pub phase: ItemId,
     /// Index of the phase.
     phase_at: usize,
@@ -27,18 +27,18 @@ pub(super) struct Place<'a, T> {
     pub item: &'a T,
 }
 
-impl<T> Clone for Place<'_, T> {
+impl<T> Clone for Position<'_, T> {
     fn clone(&self) -> Self {
         *self
     }
 }
-impl<T> Copy for Place<'_, T> {}
+impl<T> Copy for Position<'_, T> {}
 
 /// Two lines or steps that belong together, or one that is alone.
 #[derive(Debug)]
 pub(super) struct Match<'a, T> {
-    pub left: Option<Place<'a, T>>,
-    pub right: Option<Place<'a, T>>,
+    pub left: Option<Position<'a, T>>,
+    pub right: Option<Position<'a, T>>,
     pub relation: Relation,
     /// In another phase, or out of the common order within the phase.
     pub moved: bool,
@@ -82,7 +82,7 @@ impl Aligned<'_> {
             rows: self
                 .lines
                 .iter()
-                .map(|m| Row {
+                .map(|m| AlignedLine {
                     left: m.left.map(|p| p.item.id),
                     right: m.right.map(|p| p.item.id),
                     relation: m.relation,
@@ -205,10 +205,10 @@ fn in_step<'a>(a: &'a Variant, b: &'a Variant) -> Aligned<'a> {
     }
 }
 
-fn places<T>(variant: &Variant, items: impl Fn(&Phase) -> &Vec<T>) -> Vec<Place<'_, T>> {
+fn places<T>(variant: &Variant, items: impl Fn(&Phase) -> &Vec<T>) -> Vec<Position<'_, T>> {
     let mut out = Vec::new();
     for (phase_at, phase) in variant.phases.iter().enumerate() {
-        out.extend(items(phase).iter().enumerate().map(|(at, item)| Place {
+        out.extend(items(phase).iter().enumerate().map(|(at, item)| Position {
             phase: phase.id,
             phase_at,
             at,
@@ -235,7 +235,7 @@ fn phase_mark(phase: &Phase) -> u64 {
 }
 
 /// Whether ids tell: at least half of the ids on both sides stand for the same material.
-fn are_kin(a: &[Place<'_, Line>], b: &[Place<'_, Line>]) -> bool {
+fn are_kin(a: &[Position<'_, Line>], b: &[Position<'_, Line>]) -> bool {
     let ids: HashMap<ItemId, &Line> = a.iter().map(|p| (p.item.id, p.item)).collect();
     let shared = b
         .iter()
@@ -253,7 +253,7 @@ type Group = (Vec<usize>, Vec<usize>);
 
 /// Lines by material, in the order in which the materials come first on the left,
 /// then on the right.
-fn group<'a>(a: &[Place<'a, Line>], b: &[Place<'a, Line>]) -> Vec<Group> {
+fn group<'a>(a: &[Position<'a, Line>], b: &[Position<'a, Line>]) -> Vec<Group> {
     let mut by_name: HashMap<&'a str, usize> = HashMap::with_capacity(a.len() + b.len());
     let mut groups: Vec<Group> = Vec::with_capacity(a.len());
     let both = a.iter().map(|p| (Side::Left, p)).enumerate();
@@ -307,8 +307,8 @@ impl PhaseTwins {
 fn align_phases(
     left: &Variant,
     right: &Variant,
-    a: &[Place<'_, Line>],
-    b: &[Place<'_, Line>],
+    a: &[Position<'_, Line>],
+    b: &[Position<'_, Line>],
     groups: &[Group],
     kin: bool,
 ) -> PhaseTwins {
@@ -353,8 +353,8 @@ fn align_phases(
 struct Lines<'x, 'a> {
     left: Compared<'a>,
     right: Compared<'a>,
-    a: &'x [Place<'a, Line>],
-    b: &'x [Place<'a, Line>],
+    a: &'x [Position<'a, Line>],
+    b: &'x [Position<'a, Line>],
     phase_of: &'x PhaseTwins,
     kin: bool,
     of_a: Twins,
@@ -482,7 +482,7 @@ impl Lines<'_, '_> {
     /// Whether the lines before (or after) two lines belong together, or both are
     /// at the end of their phase.
     fn neighbours(&self, i: usize, j: usize, step: isize) -> bool {
-        let beside = |of: &[Place<'_, Line>], k: usize| {
+        let beside = |of: &[Position<'_, Line>], k: usize| {
             let next = k.checked_add_signed(step)?;
             let there = of.get(next)?;
             (there.phase_at == of[k].phase_at).then_some(next)
@@ -525,8 +525,8 @@ fn main_class(material: &Material) -> Option<Class> {
 type Twins = Vec<Option<(usize, Relation)>>;
 
 fn align_steps(
-    a: &[Place<'_, Step>],
-    b: &[Place<'_, Step>],
+    a: &[Position<'_, Step>],
+    b: &[Position<'_, Step>],
     phase_of: &PhaseTwins,
     kin: bool,
 ) -> (Twins, Twins) {
@@ -559,8 +559,8 @@ fn align_steps(
 /// Turns twins into matches: in the order of the left, what is on the right alone
 /// after what stands before it there; and tells which are out of order.
 fn in_order<'a, T>(
-    (a, of_a): (&[Place<'a, T>], &Twins),
-    (b, of_b): (&[Place<'a, T>], &Twins),
+    (a, of_a): (&[Position<'a, T>], &Twins),
+    (b, of_b): (&[Position<'a, T>], &Twins),
     phase_of: &PhaseTwins,
     weight: impl Fn(&T) -> i64,
     mark: impl Fn(&T) -> u64,
@@ -615,9 +615,9 @@ fn in_order<'a, T>(
 /// order of their phase. As few as possible are, and of several choices those of
 /// least weight.
 fn out_of_order<T>(
-    a: &[Place<'_, T>],
+    a: &[Position<'_, T>],
     of_a: &Twins,
-    b: &[Place<'_, T>],
+    b: &[Position<'_, T>],
     phase_of: &PhaseTwins,
     weight: impl Fn(&T) -> i64,
     mark: impl Fn(&T) -> u64,

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use super::difference::{Both, Difference, PhaseHead, Side, Subject};
-use super::{Compared, Comparison, Pair, Row};
+use super::{AlignedLine, Compared, Comparison, Pair};
 use crate::formula::{Formula, ItemId, Line, Phase, Step, Variant};
 use crate::material::Material;
 
@@ -14,7 +14,7 @@ pub enum Scope<'d> {
     /// All of them.
     Everything,
     /// Those of one row.
-    Line(Row),
+    Line(AlignedLine),
     /// Those of a phase, its lines and its steps.
     Phase(Pair),
     /// Those of one step.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::align::{Aligned, Place};
+use super::align::{Aligned, Position};
 use super::difference::{Both, Difference, Side, same_step};
 use super::{Compared, head};
 use crate::formula::{Line, Variant};
@@ -117,7 +117,7 @@ fn phases(aligned: &Aligned<'_>, out: &mut Vec<Difference>) {
 }
 
 fn lines(aligned: &Aligned<'_>, out: &mut Vec<Difference>) {
-    let only = |side, place: Place<'_, Line>, relation| Difference::LineOnly {
+    let only = |side, place: Position<'_, Line>, relation| Difference::LineOnly {
         side,
         phase: place.phase,
         line: place.item.clone(),

@@ -58,7 +58,7 @@ pub enum Relation {
 
 /// One aligned line.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Row {
+pub struct AlignedLine {
     /// The line on the left.
     pub left: Option<ItemId>,
     /// The line on the right.
@@ -77,7 +77,7 @@ pub struct Comparison {
     /// stand there.
     pub phases: Vec<Pair>,
     /// Lines in the same way.
-    pub rows: Vec<Row>,
+    pub rows: Vec<AlignedLine>,
     /// Steps in the same way.
     pub steps: Vec<Pair>,
     /// What differs: the product first, then phases, lines, steps, materials.
@@ -99,7 +99,7 @@ impl Comparison {
             rows: self
                 .rows
                 .iter()
-                .map(|row| Row {
+                .map(|row| AlignedLine {
                     left: row.right,
                     right: row.left,
                     relation: row.relation,
@@ -112,7 +112,7 @@ impl Comparison {
     }
 
     /// What differs in a row.
-    pub fn of_row(&self, row: Row) -> impl Iterator<Item = &Difference> {
+    pub fn of_row(&self, row: AlignedLine) -> impl Iterator<Item = &Difference> {
         let ids = Both::new(row.left, row.right);
         self.differences
             .iter()

@@ -327,7 +327,7 @@ fn one_line_carried_across_leaves_the_others() {
     );
     let comparison = compare(a, b);
     let row = |name: &str| {
-        let is = |row: &&Row| {
+        let is = |row: &&AlignedLine| {
             let line = row.left.and_then(|id| a.variant.line(id));
             line.is_some_and(|l| l.material.as_str() == name)
         };

@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 
 use crate::compare::figures::{self, Figure, FindingChanges, Readings};
 use crate::compare::note::{change_note, words};
-use crate::compare::{Compared, Comparison, Difference, Relation, Row, Side, Subject};
+use crate::compare::{AlignedLine, Compared, Comparison, Difference, Relation, Side, Subject};
 use crate::evaluation::Evaluation;
 use crate::finding::Finding;
 use crate::formula::{ItemId, Line};
@@ -120,7 +120,7 @@ impl CompareReport<'_> {
         serde_json::to_string_pretty(&value).unwrap_or_default()
     }
 
-    fn row(&self, row: Row) -> Value {
+    fn row(&self, row: AlignedLine) -> Value {
         let line = |side: Compared<'_>, id: Option<ItemId>| {
             let line: Option<&Line> = id.and_then(|id| side.variant.line(id));
             line.map(|line| {

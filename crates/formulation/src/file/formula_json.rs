@@ -8,7 +8,7 @@ use super::formula_file::{
     VERSION, VariantEntry,
 };
 use super::material_file::MaterialEntry;
-use super::read_error::{Place, ReadError};
+use super::read_error::{ReadError, TextPosition};
 use super::source_table::SourceTable;
 use crate::formula::Formula;
 
@@ -68,7 +68,7 @@ pub fn read(text: &str, file: &str) -> Result<Formula, ReadError> {
 
 /// What the JSON reader found, with its place.
 pub(super) fn told(error: &serde_json::Error, file: &str) -> ReadError {
-    let place = (error.line() > 0).then(|| Place {
+    let place = (error.line() > 0).then(|| TextPosition {
         line: error.line(),
         column: error.column().max(1),
     });

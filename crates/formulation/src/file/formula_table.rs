@@ -26,7 +26,7 @@ use std::sync::Arc;
 
 pub use super::product_head::KEYS;
 use super::product_head::{self, PhaseWords};
-use super::read_error::{Place, ReadError};
+use super::read_error::{ReadError, TextPosition};
 use crate::amount::typed;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
@@ -105,7 +105,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         let line = error.position().map(|p| p.line() as usize + offset);
         ReadError::at(
             file,
-            line.map(|line| Place { line, column: 1 }),
+            line.map(|line| TextPosition { line, column: 1 }),
             format!("the table cannot be read here: {error}; look for an unclosed quotation mark"),
         )
     };
@@ -134,7 +134,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         let written = text.lines().nth(line - 1).unwrap_or("");
         rows.read(&record, line).map_err(|(column, message)| {
             let column = column_start(written, column, char::from(delimiter));
-            ReadError::at(file, Some(Place { line, column }), message)
+            ReadError::at(file, Some(TextPosition { line, column }), message)
         })?;
     }
     let Rows {
@@ -321,7 +321,8 @@ struct Columns {
 
 impl Columns {
     fn of(header: &csv::StringRecord, file: &str, line: usize) -> Result<Self, ReadError> {
-        let at = |message: String| ReadError::at(file, Some(Place { line, column: 1 }), message);
+        let at =
+            |message: String| ReadError::at(file, Some(TextPosition { line, column: 1 }), message);
         let known = |name: &str| COLUMNS.contains(&name) || name.is_empty();
         if let Some(name) = header.iter().map(plain).find(|n| !known(n)) {
             return Err(at(format!(
@@ -383,7 +384,7 @@ fn comments<'t>(
         }
         number += 1;
         if let Some((key, value)) = said.as_deref().unwrap_or_default().split_once(':') {
-            let place = Place {
+            let place = TextPosition {
                 line: number,
                 column: line.find(':').unwrap_or(0) + 2,
             };

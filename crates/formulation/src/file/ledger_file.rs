@@ -16,7 +16,7 @@ use super::FileError;
 use super::disk::{self, Access, Handle};
 use super::read_error::ReadError;
 use super::store::{self, Expect, LARGEST, Readers, StoreError};
-use crate::ledger::{self, Fault, Head, Kind, LedgerError, Reading, Tip};
+use crate::ledger::{self, Fault, Head, Kind, LedgerError, LedgerRead, Tip};
 
 /// Why an entry was not recorded, or a ledger not opened.
 #[derive(Debug, thiserror::Error)]
@@ -90,7 +90,7 @@ fn head_of(path: &Path) -> (Option<Head>, Option<String>) {
     }
 }
 
-fn read_whole<K: Kind>(bytes: &[u8], path: &Path) -> Result<Reading<K::Entry>, ReadError> {
+fn read_whole<K: Kind>(bytes: &[u8], path: &Path) -> Result<LedgerRead<K::Entry>, ReadError> {
     let (head, remark) = head_of(path);
     let mut reading = ledger::read::<K>(bytes, head.as_ref())
         .map_err(|e: LedgerError| ReadError::whole(&path.display().to_string(), e.to_string()))?;
@@ -107,7 +107,7 @@ fn read_whole<K: Kind>(bytes: &[u8], path: &Path) -> Result<Reading<K::Entry>, R
 }
 
 /// Reads a ledger without opening it for writing.
-pub fn read<K: Kind>(path: &Path) -> Result<Reading<K::Entry>, FileError> {
+pub fn read<K: Kind>(path: &Path) -> Result<LedgerRead<K::Entry>, FileError> {
     let (bytes, _) = store::read_bytes(path)?;
     Ok(read_whole::<K>(&bytes, path)?)
 }
@@ -136,7 +136,7 @@ impl LedgerFile {
         path: &Path,
         first: &K::Entry,
         readers: Readers<'_>,
-    ) -> Result<(Self, Reading<K::Entry>), LedgerFileError> {
+    ) -> Result<(Self, LedgerRead<K::Entry>), LedgerFileError> {
         let name = path.display().to_string();
         let folder = store::folder_of(path);
         disk::make_folders(folder, Access::Usual).map_err(|e| io("make the folder", folder, e))?;
@@ -167,7 +167,7 @@ impl LedgerFile {
     }
 
     /// Opens a ledger to go on with it. Only one program can have it open.
-    pub fn open<K: Kind>(path: &Path) -> Result<(Self, Reading<K::Entry>), LedgerFileError> {
+    pub fn open<K: Kind>(path: &Path) -> Result<(Self, LedgerRead<K::Entry>), LedgerFileError> {
         Self::open_within::<K>(path, Duration::ZERO)
     }
 
@@ -175,7 +175,7 @@ impl LedgerFile {
     pub(super) fn open_within<K: Kind>(
         path: &Path,
         patience: Duration,
-    ) -> Result<(Self, Reading<K::Entry>), LedgerFileError> {
+    ) -> Result<(Self, LedgerRead<K::Entry>), LedgerFileError> {
         // Looked at first: opening a pipe would wait for its other end.
         let about = disk::look(path).map_err(|e| io("open the file", path, e))?;
         match about.kind() {
@@ -326,7 +326,7 @@ fn write_head(path: &Path, head: &Head) -> Result<(), StoreError> {
 /// yet, the entry is made from nothing and begins it.
 pub fn append_once<K: Kind, X>(
     path: &Path,
-    make: impl FnOnce(Option<&Reading<K::Entry>>) -> Result<K::Entry, X>,
+    make: impl FnOnce(Option<&LedgerRead<K::Entry>>) -> Result<K::Entry, X>,
 ) -> Result<Result<K::Entry, X>, LedgerFileError> {
     if !disk::is_there(path) {
         let entry = match make(None) {

@@ -3,13 +3,11 @@
 
 use std::sync::Arc;
 
-use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
-use crate::amount::measure::Measure;
-use crate::amount::measure::tidy;
-use crate::amount::typed;
-use crate::formula::{Formula, ItemId, Kinds, Market, Phase, Place, ProductType, Step, Variant};
+use crate::amount::measure::{Measure, tidy};
+use crate::amount::{number, typed};
+use crate::formula::{BodySite, Formula, ItemId, Kinds, Market, Phase, ProductType, Step, Variant};
 use crate::material::{PhaseKind, ProductKind};
 use crate::quantity::{self, Ph, celsius, grams, in_celsius, in_grams, in_kg_per_m3};
 use crate::specification::{Characteristic, Quality};
@@ -169,7 +167,7 @@ pub fn read_key(
             phases.states_places = true;
             product.places.clear();
             for word in list().filter(|w| !w.eq_ignore_ascii_case("none")) {
-                let place = Place::ALL
+                let place = BodySite::ALL
                     .into_iter()
                     .find(|p| {
                         // “Eye” and “intimate” will do for the eye area and the intimate area.
@@ -178,7 +176,7 @@ pub fn read_key(
                         label.eq_ignore_ascii_case(word) || short.eq_ignore_ascii_case(word)
                     })
                     .ok_or_else(|| {
-                        let known: Vec<&str> = Place::ALL.iter().map(|p| p.label()).collect();
+                        let known: Vec<&str> = BodySite::ALL.iter().map(|p| p.label()).collect();
                         format!(
                             "the place “{word}” is not known; write one of: {}",
                             known.join(", ")
@@ -204,18 +202,18 @@ pub fn read_key(
         "target ph" => variant.target_ph = Some(ph(value)?),
         "measured density" => {
             let value = value.trim_end_matches("g/ml").trim();
-            let density = number(value, &Measure::DENSITY).map(typed::density_of);
+            let density = figure(value, &Measure::DENSITY).map(typed::density_of);
             variant.measured.density = Some(match density {
                 Ok(density) => density,
                 Err(_) => typed::density(value).map_err(|e| e.to_string())?,
             });
         }
         "measured water activity" => {
-            variant.measured.water_activity = Some(number(value, &Measure::WATER_ACTIVITY)?);
+            variant.measured.water_activity = Some(figure(value, &Measure::WATER_ACTIVITY)?);
         }
         "measured viscosity" => {
             let (amount, method) = value.split_once(';').unwrap_or((value, ""));
-            let amount = number(amount, &Measure::VISCOSITY)?;
+            let amount = figure(amount, &Measure::VISCOSITY)?;
             variant.measured.viscosity_mpa_s = Some((amount, unfold(method.trim()).into()));
         }
         "specification" => {
@@ -225,7 +223,7 @@ pub fn read_key(
             let specification = Arc::make_mut(&mut variant.specification);
             specification.characteristics.push(read);
         }
-        "batch in grams" => variant.batch = grams(number(value, &Measure::GRAMS)?),
+        "batch in grams" => variant.batch = grams(figure(value, &Measure::GRAMS)?),
         "batch" | "batch size" => {
             // Other tables write what they like here; only a mass is taken.
             match mass_in_grams(value) {
@@ -309,27 +307,18 @@ fn yes(key: &str, value: &str) -> Result<bool, String> {
     }
 }
 
-/// A plain decimal as this program writes it, else as people type it.
-fn number(value: &str, measure: &Measure) -> Result<f64, String> {
-    match value
-        .trim()
-        .parse::<Decimal>()
-        .ok()
-        .and_then(|d| d.to_f64())
-    {
-        Some(plain) if (measure.least..=measure.most).contains(&plain) => Ok(plain),
-        _ => typed::value(value, measure).map_err(|e| e.to_string()),
-    }
+fn figure(value: &str, measure: &Measure) -> Result<f64, String> {
+    typed::plain_or_typed(value, measure).map_err(|e| e.to_string())
 }
 
 fn ph(value: &str) -> Result<Ph, String> {
-    let number = number(value, &Measure::PH)?;
+    let number = figure(value, &Measure::PH)?;
     Ph::new(number).ok_or_else(|| format!("“{value}” is not a pH; write a number, for example 5.2"))
 }
 
 /// Grams of "500 g" or "1.5 kg".
 fn mass_in_grams(value: &str) -> Option<f64> {
-    let amount = crate::amount::number::amount(value, None).ok()?;
+    let amount = number::amount(value, None).ok()?;
     let each = amount.unit?.grams()?;
     (amount.value * each).to_f64().filter(|g| *g >= 0.0)
 }
@@ -363,8 +352,8 @@ fn degrees(words: &str) -> Result<Option<quantity::Temperature>, String> {
     let plain = words
         .trim_end_matches(['C', 'c'])
         .trim_end_matches(['°', ' ']);
-    match plain.parse::<Decimal>().ok().and_then(|d| d.to_f64()) {
-        Some(degrees) => Ok(Some(celsius(degrees))),
+    match number::plain(plain) {
+        Some(degrees) => Ok(Some(celsius(number::to_double(degrees)))),
         None => typed::temperature(words)
             .map(Some)
             .map_err(|e| e.to_string()),
@@ -379,9 +368,9 @@ fn read_characteristic(words: &str) -> Result<Option<Characteristic>, String> {
         return Ok(None);
     };
     let mut next = || parts.next().unwrap_or_default();
-    let figure = |text: &str| match quality.measure() {
+    let stated = |text: &str| match quality.measure() {
         _ if text.is_empty() => Ok(None),
-        Some(measure) => number(text, measure)
+        Some(measure) => figure(text, measure)
             .map(Some)
             .map_err(|e| format!("the specification of {name}: {e}")),
         None => Err(format!(
@@ -390,9 +379,9 @@ fn read_characteristic(words: &str) -> Result<Option<Characteristic>, String> {
     };
     Ok(Some(Characteristic {
         quality,
-        target: figure(next())?,
-        low: figure(next())?,
-        high: figure(next())?,
+        target: stated(next())?,
+        low: stated(next())?,
+        high: stated(next())?,
         accept: unfold(next()).into(),
         method: unfold(next()).into(),
     }))
@@ -710,7 +699,7 @@ mod tests {
         variant.product.under_three = true;
         variant.product.wet_use = true;
         variant.product.markets = vec![Market::Eu, Market::Us];
-        variant.product.places = vec![Place::Feet, Place::EyeArea];
+        variant.product.places = vec![BodySite::Feet, BodySite::EyeArea];
         variant.product.product_type = Some(ProductType::FootCare);
         variant.measured.ph = Ph::new(5.2);
         variant.measured.viscosity_mpa_s = Some((12_000.0, "spindle 4; 20 rpm".into()));
@@ -754,18 +743,18 @@ mod tests {
     #[test]
     fn a_type_brings_its_place() {
         for (head, places) in [
-            (&[("type", "toothpaste")][..], &[Place::Mouth][..]),
-            (&[("type", "shampoo")], &[Place::Hair, Place::Scalp]),
-            (&[("type", "shower-gel")], &[Place::Body]),
+            (&[("type", "toothpaste")][..], &[BodySite::Mouth][..]),
+            (&[("type", "shampoo")], &[BodySite::Hair, BodySite::Scalp]),
+            (&[("type", "shower-gel")], &[BodySite::Body]),
             (
                 &[("place", "face"), ("type", "body-lotion")],
-                &[Place::Face],
+                &[BodySite::Face],
             ),
             (
                 &[("type", "body-lotion"), ("place", "face")],
-                &[Place::Face],
+                &[BodySite::Face],
             ),
-            (&[("kind", "leave-on")], &[Place::Body]),
+            (&[("kind", "leave-on")], &[BodySite::Body]),
         ] {
             let mut formula = Formula::new("x");
             let mut variant = Variant::clone(formula.active());

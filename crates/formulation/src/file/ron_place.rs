@@ -4,7 +4,7 @@
 //! after reading has a field but no line. Both are found by walking through the
 //! text once more, which only happens when there is an error to report.
 
-use super::read_error::Place;
+use super::read_error::TextPosition;
 
 /// One step on the way to a value.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -189,7 +189,7 @@ pub fn field_at(text: &str, offset: usize) -> String {
 
 /// The place of the value at the end of a path, or of the nearest value around it
 /// that is there.
-pub fn place_of(text: &str, path: &[Step]) -> Option<Place> {
+pub fn place_of(text: &str, path: &[Step]) -> Option<TextPosition> {
     let mut best: Option<(usize, usize)> = None;
     walk(text, |mark, frames, start| {
         let depth = frames.len();
@@ -204,11 +204,11 @@ pub fn place_of(text: &str, path: &[Step]) -> Option<Place> {
         }
         best.is_some_and(|(deepest, _)| deepest == path.len())
     });
-    best.map(|(_, offset)| Place::of_offset(text, offset))
+    best.map(|(_, offset)| TextPosition::of_offset(text, offset))
 }
 
 /// The byte offset of a place, at most the length of the text.
-pub fn offset_of(text: &str, place: Place) -> usize {
+pub fn offset_of(text: &str, place: TextPosition) -> usize {
     let line_start: usize = text
         .split_inclusive('\n')
         .take(place.line.saturating_sub(1))
@@ -251,7 +251,10 @@ mod tests {
         let check = |needle: &str, field: &str| {
             let offset = TEXT.find(needle).unwrap();
             assert_eq!(field_at(TEXT, offset), field, "{needle}");
-            assert_eq!(offset_of(TEXT, Place::of_offset(TEXT, offset)), offset);
+            assert_eq!(
+                offset_of(TEXT, TextPosition::of_offset(TEXT, offset)),
+                offset
+            );
         };
         check("\"a (b)", "name");
         check("Surfactant", "kind");
@@ -270,7 +273,7 @@ mod tests {
         let check = |path: &[Step], line, column| {
             assert_eq!(
                 place_of(TEXT, path),
-                Some(Place { line, column }),
+                Some(TextPosition { line, column }),
                 "{path:?}"
             );
         };

@@ -4,7 +4,7 @@
 use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
 use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::weigh_sheet::{
-    Entry, NOTICE, SheetPhase, WeighSheet, Weighing, cool_words, step_facts,
+    NOTICE, SheetEntry, SheetPhase, WeighSheet, Weighing, cool_words, step_facts,
 };
 use crate::quantity::{in_grams, in_kg_per_m3, in_millilitres};
 
@@ -212,7 +212,11 @@ fn phase_block(flow: &mut Flow<'_>, sheet: &WeighSheet, phase: &SheetPhase, numb
     if !phase.purpose.is_empty() {
         flow.paragraph(&phase.purpose, SMALL, 0.0);
     }
-    if phase.entries.iter().any(|e| matches!(e, Entry::Weigh(_))) {
+    if phase
+        .entries
+        .iter()
+        .any(|e| matches!(e, SheetEntry::Weigh(_)))
+    {
         let head = |t: &str| Cell::text(t, SMALL);
         let right = |t: &str| Cell::number(t, SMALL);
         flow.begin_table(
@@ -233,8 +237,8 @@ fn phase_block(flow: &mut Flow<'_>, sheet: &WeighSheet, phase: &SheetPhase, numb
     for entry in &phase.entries {
         *number += 1;
         match entry {
-            Entry::Weigh(w) => weighing(flow, sheet, w, *number),
-            Entry::Work { step, cautions } => {
+            SheetEntry::Weigh(w) => weighing(flow, sheet, w, *number),
+            SheetEntry::Work { step, cautions } => {
                 let mut text = vec![(step.text.to_string(), BODY)];
                 let facts = step_facts(step);
                 if !facts.is_empty() {
@@ -246,7 +250,7 @@ fn phase_block(flow: &mut Flow<'_>, sheet: &WeighSheet, phase: &SheetPhase, numb
                 text.extend(cautions.iter().map(caution));
                 work(flow, text, *number, "time, temperature");
             }
-            Entry::Cool { below, because } => {
+            SheetEntry::Cool { below, because } => {
                 let text = vec![
                     (cool_words(*below), Style::bold(9.5)),
                     (because.clone(), SMALL),

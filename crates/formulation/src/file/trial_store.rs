@@ -8,7 +8,7 @@ use super::disk;
 use super::ledger_file::{self, LedgerFile, LedgerFileError, PATIENCE};
 use super::store::Readers;
 use super::trial_file::{ENDING, EntryText, Frozen, TrialLedger, from_text, path_of, to_text};
-use crate::ledger::{self, Reading};
+use crate::ledger::{self, LedgerRead};
 use crate::trial::book::{Book, BookError, Entry};
 
 /// Why trials cannot be read or an entry not be noted.
@@ -46,7 +46,7 @@ pub struct Loaded {
 
 impl Loaded {
     /// Folds what a ledger holds, up to the first entry that cannot be read or does not follow.
-    fn of(reading: Reading<EntryText>) -> Self {
+    fn of(reading: LedgerRead<EntryText>) -> Self {
         let mut out = Self {
             faults: reading.faults.iter().map(ToString::to_string).collect(),
             remarks: reading.remarks,

@@ -32,7 +32,7 @@ const SAME: f64 = 1e-12;
 
 /// Where in the list an ingredient stands, and why.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum Part {
+pub enum ListSection {
     /// By weight.
     ByWeight,
     /// At most 1 % (under 1 % in the European Union and United Kingdom): in any order.
@@ -43,7 +43,7 @@ pub enum Part {
     Colorant,
 }
 
-impl Part {
+impl ListSection {
     /// The words shown for it.
     pub const fn label(self) -> &'static str {
         match self {
@@ -65,7 +65,7 @@ pub struct Ingredient {
     /// Share of the whole formula at the time of adding.
     pub share: Spread,
     /// Where it stands.
-    pub part: Part,
+    pub part: ListSection,
     /// Lines that bring it in, in working order.
     pub lines: Vec<ItemId>,
 }
@@ -161,7 +161,7 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
                 name: allergen.name.to_string(),
                 inci: allergen.name.clone(),
                 share: allergen.share,
-                part: Part::Allergen,
+                part: ListSection::Allergen,
                 lines: allergen.lines.clone(),
             });
         }
@@ -173,13 +173,16 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
     for draft in drafts {
         let in_order = stands_by_weight(draft.share, market);
         let part = if draft.class == Class::Colour && !(hair_dye && market != Market::Us) {
-            Part::Colorant
+            ListSection::Colorant
         } else if in_order {
-            Part::ByWeight
+            ListSection::ByWeight
         } else {
-            Part::AnyOrder
+            ListSection::AnyOrder
         };
-        if market == Market::Us && part == Part::Colorant && !names().is_us_colour(&draft.inci) {
+        if market == Market::Us
+            && part == ListSection::Colorant
+            && !names().is_us_colour(&draft.inci)
+        {
             made.remarks.push(format!(
                 "{} has no name among the colour additives listed in the United States; it may not be used as a colour there",
                 draft.inci
@@ -199,7 +202,7 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
     // An allergen of as much as stands by weight does so like any other ingredient.
     for mut allergen in allergens {
         if stands_by_weight(allergen.share, market) {
-            allergen.part = Part::ByWeight;
+            allergen.part = ListSection::ByWeight;
         }
         made.ingredients.push(allergen);
     }
@@ -382,9 +385,9 @@ fn sort(ingredients: &mut [Ingredient], wanted: &[Arc<str>]) {
             .unwrap_or(wanted.len())
     };
     let block = |i: &Ingredient| match i.part {
-        Part::ByWeight => 0,
-        Part::AnyOrder | Part::Allergen => 1,
-        Part::Colorant => 2,
+        ListSection::ByWeight => 0,
+        ListSection::AnyOrder | ListSection::Allergen => 1,
+        ListSection::Colorant => 2,
     };
     ingredients.sort_by(|a, b| {
         let by_weight = b
@@ -394,7 +397,7 @@ fn sort(ingredients: &mut [Ingredient], wanted: &[Arc<str>]) {
             .total_cmp(&a.share.typical.value())
             .then_with(|| a.name.cmp(&b.name));
         block(a).cmp(&block(b)).then_with(|| {
-            if a.part == Part::ByWeight {
+            if a.part == ListSection::ByWeight {
                 by_weight
             } else {
                 rank(a)
@@ -411,7 +414,7 @@ fn remark_on_ranges(made: &mut IngredientList) {
     let by_weight: Vec<&Ingredient> = made
         .ingredients
         .iter()
-        .filter(|i| i.part == Part::ByWeight)
+        .filter(|i| i.part == ListSection::ByWeight)
         .collect();
     let mut remarks: Vec<String> = by_weight
         .windows(2)
@@ -426,7 +429,7 @@ fn remark_on_ranges(made: &mut IngredientList) {
     for i in &made.ingredients {
         let spans = i.share.low.value() < ANY_ORDER.value() - SAME
             && i.share.high.value() > ANY_ORDER.value() + SAME;
-        if spans && i.part != Part::Colorant {
+        if spans && i.part != ListSection::Colorant {
             remarks.push(format!(
                 "{} lies between {:.2} and {:.2} %, on both sides of 1 %",
                 i.name,

@@ -15,7 +15,7 @@ fn spread(low: f64, typical: f64, high: f64) -> Spread {
     }
 }
 
-fn ingredient(name: &str, share: (f64, f64, f64), part: Part) -> Ingredient {
+fn ingredient(name: &str, share: (f64, f64, f64), part: ListSection) -> Ingredient {
     Ingredient {
         name: name.to_owned(),
         inci: name.into(),
@@ -43,7 +43,7 @@ fn an_order_that_lots_may_turn_round_is_remarked() {
         remark_on_ranges(&mut made);
         made.remarks
     };
-    let by_weight = |name: &str, share| ingredient(name, share, Part::ByWeight);
+    let by_weight = |name: &str, share| ingredient(name, share, ListSection::ByWeight);
     let turned = remarks([
         by_weight("First", (8.0, 10.0, 12.0)),
         by_weight("Second", (7.0, 9.0, 11.0)),
@@ -60,8 +60,8 @@ fn an_order_that_lots_may_turn_round_is_remarked() {
     assert!(told_apart.is_empty(), "{told_apart:?}");
     // Those in any order have none to turn round.
     let any = remarks([
-        ingredient("First", (0.2, 0.5, 0.8), Part::AnyOrder),
-        ingredient("Second", (0.1, 0.4, 0.7), Part::AnyOrder),
+        ingredient("First", (0.2, 0.5, 0.8), ListSection::AnyOrder),
+        ingredient("Second", (0.1, 0.4, 0.7), ListSection::AnyOrder),
     ]);
     assert!(any.is_empty(), "{any:?}");
 }
@@ -76,7 +76,7 @@ fn a_share_on_both_sides_of_one_percent_is_remarked() {
         remark_on_ranges(&mut made);
         made.remarks
     };
-    for part in [Part::ByWeight, Part::AnyOrder] {
+    for part in [ListSection::ByWeight, ListSection::AnyOrder] {
         let both = remarked((0.8, 0.95, 1.2), part);
         assert_eq!(
             both,
@@ -91,12 +91,12 @@ fn a_share_on_both_sides_of_one_percent_is_remarked() {
         (0.1, 0.2, 0.3),
     ] {
         assert!(
-            remarked(one_side, Part::AnyOrder).is_empty(),
+            remarked(one_side, ListSection::AnyOrder).is_empty(),
             "{one_side:?}"
         );
     }
     // Colorants stand at the end, however much they are.
-    assert!(remarked((0.8, 0.95, 1.2), Part::Colorant).is_empty());
+    assert!(remarked((0.8, 0.95, 1.2), ListSection::Colorant).is_empty());
 }
 
 #[test]
@@ -137,15 +137,15 @@ fn what_is_not_listed_is_added_up_by_name_and_reason() {
 #[test]
 fn ingredients_of_one_name_become_one_with_all_their_lines() {
     let mut all = vec![
-        ingredient("Iron Oxides", (0.1, 0.2, 0.3), Part::AnyOrder),
-        ingredient("iron oxides", (1.0, 1.0, 1.0), Part::ByWeight),
-        ingredient("Mica", (1.0, 1.0, 1.0), Part::ByWeight),
+        ingredient("Iron Oxides", (0.1, 0.2, 0.3), ListSection::AnyOrder),
+        ingredient("iron oxides", (1.0, 1.0, 1.0), ListSection::ByWeight),
+        ingredient("Mica", (1.0, 1.0, 1.0), ListSection::ByWeight),
     ];
     all[1].lines = vec![ItemId(10), ItemId(11)];
     merge_same_names(&mut all);
     assert_eq!(all.len(), 2);
     assert_eq!(all[0].lines, [ItemId(10), ItemId(11)]);
-    assert_eq!(all[0].part, Part::ByWeight);
+    assert_eq!(all[0].part, ListSection::ByWeight);
     assert_eq!(all[0].share, spread(0.1, 0.2, 0.3) + spread(1.0, 1.0, 1.0));
 }
 
@@ -153,9 +153,9 @@ fn ingredients_of_one_name_become_one_with_all_their_lines() {
 fn the_makers_order_may_use_the_name_of_the_label_or_of_the_inventory() {
     let names = |wanted: &[Arc<str>]| {
         let mut two = vec![
-            ingredient("Water", (0.3, 0.3, 0.3), Part::AnyOrder),
-            ingredient("Glycerin", (0.2, 0.2, 0.2), Part::AnyOrder),
-            ingredient("Betaine", (0.1, 0.1, 0.1), Part::AnyOrder),
+            ingredient("Water", (0.3, 0.3, 0.3), ListSection::AnyOrder),
+            ingredient("Glycerin", (0.2, 0.2, 0.2), ListSection::AnyOrder),
+            ingredient("Betaine", (0.1, 0.1, 0.1), ListSection::AnyOrder),
         ];
         two[2].inci = "Trimethylglycine".into();
         sort(&mut two, wanted);
@@ -224,8 +224,8 @@ fn an_ingredient_is_what_most_of_it_is_there_for() {
         made.ingredients.iter().map(|i| i.part).collect::<Vec<_>>()
     };
     for turned in [false, true] {
-        assert_eq!(part("3", "2", turned), [Part::Colorant]);
-        assert_eq!(part("2", "3", turned), [Part::ByWeight]);
+        assert_eq!(part("3", "2", turned), [ListSection::Colorant]);
+        assert_eq!(part("2", "3", turned), [ListSection::ByWeight]);
     }
 }
 

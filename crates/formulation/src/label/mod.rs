@@ -19,7 +19,7 @@ use crate::formula::{Formula, Market, Variant};
 
 pub use claims::{Claim, Holds};
 pub use duties::{Advice, Missing, Section};
-pub use ingredients::{Ingredient, IngredientList, NotListed, Part};
+pub use ingredients::{Ingredient, IngredientList, ListSection, NotListed};
 
 /// What every label here is subject to.
 pub const CAUTION: &str = "Computed from the composition stated for the raw materials; not legal advice. Local law and a qualified safety assessor decide.";

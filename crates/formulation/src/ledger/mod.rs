@@ -100,7 +100,7 @@ pub struct Found<E> {
 
 /// A ledger as read.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Reading<E> {
+pub struct LedgerRead<E> {
     /// Its version.
     pub version: u32,
     /// Every entry, readable or not, in order.
@@ -233,7 +233,10 @@ fn is_hash(text: &str) -> bool {
 
 /// Reads the bytes of a ledger. `head` is what was kept apart when the last entry was
 /// confirmed, if it is at hand.
-pub fn read<K: Kind>(bytes: &[u8], head: Option<&Head>) -> Result<Reading<K::Entry>, LedgerError> {
+pub fn read<K: Kind>(
+    bytes: &[u8],
+    head: Option<&Head>,
+) -> Result<LedgerRead<K::Entry>, LedgerError> {
     let mut lines = bytes.split_inclusive(|&b| b == b'\n').peekable();
     let first = lines.next().unwrap_or_default();
     let chained_after = lines.peek().is_some_and(|line| {
@@ -254,7 +257,7 @@ pub fn read<K: Kind>(bytes: &[u8], head: Option<&Head>) -> Result<Reading<K::Ent
             *K::VERSIONS.end()
         }
     };
-    let mut reading = Reading {
+    let mut reading = LedgerRead {
         version,
         found: Vec::new(),
         faults,
@@ -277,7 +280,7 @@ pub fn read<K: Kind>(bytes: &[u8], head: Option<&Head>) -> Result<Reading<K::Ent
     Ok(reading)
 }
 
-impl<E> Reading<E> {
+impl<E> LedgerRead<E> {
     fn read_line<K: Kind<Entry = E>>(&mut self, raw: &[u8], last: bool, head: Option<&Head>) {
         let number = self.tip.entries + 1;
         let line = self.found.len() + 2;

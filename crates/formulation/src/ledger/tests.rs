@@ -32,7 +32,7 @@ fn ledger(words: &[String]) -> (Vec<String>, Vec<Head>) {
     (lines, heads)
 }
 
-fn read_lines(lines: &[String], head: Option<&Head>) -> Reading<String> {
+fn read_lines(lines: &[String], head: Option<&Head>) -> LedgerRead<String> {
     read::<Words>(lines.concat().as_bytes(), head).unwrap()
 }
 

@@ -6,14 +6,14 @@ use super::{
     AlkalinityDraft, ConstituentDraft, Field, MaterialDraft, PreservationDraft, UseDraft, shown,
     use_field,
 };
-use crate::inventory::Entry;
+use crate::inventory::InventoryName;
 use crate::material::{Alkalinity, Basis, Constituent, Material, ProductKind, Source, Sourced};
 use crate::quantity::{MassFraction, PhRange, in_celsius, in_kg_per_m3};
 
 impl MaterialDraft {
     /// A draft of a new material from an inventory name, taken as the pure substance
     /// until the maker says otherwise.
-    pub fn from_inventory(entry: &Entry) -> Self {
+    pub fn from_inventory(entry: &InventoryName) -> Self {
         let mut draft = Self {
             name: entry.label_name(),
             ..Self::default()
@@ -26,7 +26,7 @@ impl MaterialDraft {
     }
 
     /// Fills a constituent, and the roles if there are none, from an inventory name.
-    pub fn complete(&mut self, constituent: usize, entry: &Entry) {
+    pub fn complete(&mut self, constituent: usize, entry: &InventoryName) {
         if self.constituents.len() <= constituent {
             self.constituents
                 .resize_with(constituent + 1, ConstituentDraft::default);

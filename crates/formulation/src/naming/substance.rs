@@ -6,7 +6,7 @@ use super::exact::Exact;
 use super::fold::{self, plain};
 use super::strength::NEARLY_PURE;
 use crate::cas::Cas;
-use crate::inventory::{Entry, charge_in_name, inventory};
+use crate::inventory::{InventoryName, charge_in_name, inventory};
 use crate::material::{Alkalinity, Basis, Class, Constituent, Material, MaterialId, Role, Source};
 use crate::rules::RuleBook;
 use crate::rules::entry::List;
@@ -82,7 +82,7 @@ impl Exact<'_> {
         }
         let serves = |list| book.lists(cas, &inci, list);
         let class = match known.map_or_else(
-            || listed.map_or(Class::Other, Entry::likely_class),
+            || listed.map_or(Class::Other, InventoryName::likely_class),
             |c| c.class,
         ) {
             // What the functions do not tell, the lists of the law may.
@@ -90,7 +90,7 @@ impl Exact<'_> {
             Class::Other if serves(List::Colorants) || is_colour_index(&inci) => Class::Colour,
             class => class,
         };
-        let mut roles = listed.map(Entry::roles).unwrap_or_default();
+        let mut roles = listed.map(InventoryName::roles).unwrap_or_default();
         // Many a solvent is reported as perfuming too.
         roles.retain(|r| *r != Role::Fragrance || class == Class::Fragrance);
         for (list, role) in [

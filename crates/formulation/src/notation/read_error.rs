@@ -4,14 +4,14 @@ use std::fmt;
 
 /// A place in a text file, counted from 1.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Place {
+pub struct TextPosition {
     /// Line.
     pub line: usize,
     /// Column, in characters.
     pub column: usize,
 }
 
-impl Place {
+impl TextPosition {
     /// The place of a byte offset in a text.
     pub fn of_offset(text: &str, offset: usize) -> Self {
         let before = text.get(..offset).unwrap_or(text);
@@ -29,7 +29,7 @@ pub struct ReadError {
     /// What is wrong and what to do about it, in plain words.
     pub message: String,
     /// Where in the file, if it is one place.
-    pub place: Option<Place>,
+    pub place: Option<TextPosition>,
     /// The name of the file as it was given.
     pub file: String,
 }
@@ -45,7 +45,7 @@ impl ReadError {
     }
 
     /// An error at a place.
-    pub fn at(file: &str, place: Option<Place>, message: impl Into<String>) -> Self {
+    pub fn at(file: &str, place: Option<TextPosition>, message: impl Into<String>) -> Self {
         Self {
             message: message.into(),
             place,
@@ -84,7 +84,7 @@ impl ReadError {
         };
         Self {
             message,
-            place: Some(Place {
+            place: Some(TextPosition {
                 line: error.span.start.line,
                 column: error.span.start.col,
             }),

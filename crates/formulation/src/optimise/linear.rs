@@ -127,7 +127,7 @@ pub fn minimise_within(
 
 #[cfg(test)]
 mod tests {
-    use super::super::programme::Row;
+    use super::super::programme::LinearDemand;
     use super::*;
 
     #[test]
@@ -136,7 +136,8 @@ mod tests {
         let mut p = Programme::new();
         let a = p.unknown(0.0, 6.0);
         let b = p.unknown(0.0, 100.0);
-        p.rows.push(Row::equal(vec![(a, 1.0), (b, 1.0)], 10.0));
+        p.rows
+            .push(LinearDemand::equal(vec![(a, 1.0), (b, 1.0)], 10.0));
         let point = minimise(&p, &[2.0, 3.0]).point().unwrap();
         assert!((point.objective - 24.0).abs() < 1e-9);
         assert_eq!(range(&p, &[(b, 1.0)]), Some((4.0, 10.0)));
@@ -147,8 +148,8 @@ mod tests {
         let mut p = Programme::new();
         let a = p.unknown(0.0, f64::INFINITY);
         assert_eq!(minimise(&p, &[-1.0]), Outcome::Unbounded);
-        p.rows.push(Row::at_least(vec![(a, 1.0)], 2.0));
-        p.rows.push(Row::at_most(vec![(a, 1.0)], 1.0));
+        p.rows.push(LinearDemand::at_least(vec![(a, 1.0)], 2.0));
+        p.rows.push(LinearDemand::at_most(vec![(a, 1.0)], 1.0));
         assert_eq!(minimise(&p, &[1.0]), Outcome::Infeasible);
         p.lower[a] = 3.0;
         p.upper[a] = 2.0;
@@ -162,7 +163,8 @@ mod tests {
         let mut p = Programme::new();
         let a = p.unknown(0.0, 10.0);
         let b = p.unknown(0.0, 10.0);
-        p.rows.push(Row::at_most(vec![(a, 6.0), (b, 5.0)], 10.0));
+        p.rows
+            .push(LinearDemand::at_most(vec![(a, 6.0), (b, 5.0)], 10.0));
         let point = minimise_with_whole(&p, &[-5.0, -4.0], &[a, b])
             .point()
             .unwrap();

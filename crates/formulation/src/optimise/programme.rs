@@ -6,7 +6,7 @@ pub const FEASIBILITY: f64 = 1e-7;
 
 /// A demand on a weighted sum of the unknowns: `low <= Σ weight·x <= high`.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Row {
+pub struct LinearDemand {
     /// Unknown and weight; each unknown at most once.
     pub terms: Vec<(usize, f64)>,
     /// Least allowed; `-inf` if there is no lower limit.
@@ -15,7 +15,7 @@ pub struct Row {
     pub high: f64,
 }
 
-impl Row {
+impl LinearDemand {
     /// At least `low`.
     pub fn at_least(terms: Vec<(usize, f64)>, low: f64) -> Self {
         Self {
@@ -62,7 +62,7 @@ pub struct Programme {
     /// Upper bound of each unknown, finite or `+inf`.
     pub upper: Vec<f64>,
     /// The demands.
-    pub rows: Vec<Row>,
+    pub rows: Vec<LinearDemand>,
 }
 
 impl Programme {

@@ -320,7 +320,7 @@ fn solve(
 
 #[cfg(test)]
 mod tests {
-    use super::super::programme::Row;
+    use super::super::programme::LinearDemand;
     use super::*;
 
     #[test]
@@ -329,7 +329,8 @@ mod tests {
         let mut p = Programme::new();
         let a = p.unknown(70.0, 100.0);
         let b = p.unknown(0.0, 100.0);
-        p.rows.push(Row::equal(vec![(a, 1.0), (b, 1.0)], 100.0));
+        p.rows
+            .push(LinearDemand::equal(vec![(a, 1.0), (b, 1.0)], 100.0));
         let point = nearest(&p, &[60.0, 40.0], &[2.0, 1.0], &[])
             .point()
             .unwrap();
@@ -350,17 +351,20 @@ mod tests {
     fn what_demands_pin_is_found() {
         let mut p = Programme::new();
         let a = p.unknown(0.0, 100.0);
-        p.rows.push(Row::equal(vec![(a, 1.0)], 100.0));
-        p.rows.push(Row::at_most(vec![(a, 6_505.0)], 650_501.0));
-        p.rows.push(Row::at_least(vec![(a, 0.874)], 87.4));
-        p.rows.push(Row::at_least(vec![(a, 0.000_327)], 0.0327));
-        p.rows.push(Row::at_least(vec![(a, -1.147)], -114.7));
+        p.rows.push(LinearDemand::equal(vec![(a, 1.0)], 100.0));
+        p.rows
+            .push(LinearDemand::at_most(vec![(a, 6_505.0)], 650_501.0));
+        p.rows.push(LinearDemand::at_least(vec![(a, 0.874)], 87.4));
+        p.rows
+            .push(LinearDemand::at_least(vec![(a, 0.000_327)], 0.0327));
+        p.rows
+            .push(LinearDemand::at_least(vec![(a, -1.147)], -114.7));
         let Outcome::Solved(point) = nearest(&p, &[99.36], &[1.0], &[]) else {
             panic!("not solved");
         };
         assert!((point.objective - 0.4096).abs() < 1e-6, "{point:?}");
         // Nothing meets these, however close they come.
-        p.rows.push(Row::at_most(vec![(a, 1.0)], 99.999));
+        p.rows.push(LinearDemand::at_most(vec![(a, 1.0)], 99.999));
         assert_eq!(nearest(&p, &[99.36], &[1.0], &[]), Outcome::Infeasible);
     }
 
@@ -373,11 +377,15 @@ mod tests {
         for _ in 0..3 {
             p.unknown(f64::NEG_INFINITY, f64::INFINITY);
         }
+        p.rows.push(LinearDemand::equal(
+            vec![(0, 1.0), (1, 1.0), (2, 1.0)],
+            18.0,
+        ));
         p.rows
-            .push(Row::equal(vec![(0, 1.0), (1, 1.0), (2, 1.0)], 18.0));
-        p.rows.push(Row::at_least(vec![(0, 1.0), (1, -1.0)], 0.0));
-        p.rows.push(Row::at_least(vec![(1, 1.0), (2, -1.0)], 0.0));
-        p.rows.push(Row::at_least(vec![(2, 1.0)], 0.0));
+            .push(LinearDemand::at_least(vec![(0, 1.0), (1, -1.0)], 0.0));
+        p.rows
+            .push(LinearDemand::at_least(vec![(1, 1.0), (2, -1.0)], 0.0));
+        p.rows.push(LinearDemand::at_least(vec![(2, 1.0)], 0.0));
         let point = centre(&p).point().unwrap();
         for (x, expected) in point.x.iter().zip([11.0, 5.0, 2.0]) {
             assert!((x - expected).abs() < 1e-4, "{:?}", point.x);

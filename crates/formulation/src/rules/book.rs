@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::entry::{Entry, List, Member, RuleSet};
+use super::entry::{List, ListEntry, Member, RuleSet};
 use super::equivalents::Equivalents;
 use super::fragrance::Category;
 use super::salt::SaltNames;
@@ -19,7 +19,7 @@ type Placed = (u32, u32, u16);
 #[derive(Clone, Debug, Default)]
 pub struct RuleBook {
     sets: Vec<Arc<RuleSet>>,
-    entries: Vec<Arc<Entry>>,
+    entries: Vec<Arc<ListEntry>>,
     equivalents: Arc<Equivalents>,
     categories: Arc<Vec<Category>>,
     /// Members by CAS number and by the hash of a name, sorted; the tables say where
@@ -79,7 +79,7 @@ impl RuleBook {
     }
 
     /// Adds a list; [`Self::index`] makes it found.
-    pub(crate) fn add(&mut self, rules: RuleSet, mut entries: Vec<Entry>) {
+    pub(crate) fn add(&mut self, rules: RuleSet, mut entries: Vec<ListEntry>) {
         for entry in &mut entries {
             entry.take_in_salts(&self.salts);
         }
@@ -139,14 +139,14 @@ impl RuleBook {
     }
 
     fn siblings_of_all(&self) -> Vec<Box<[u32]>> {
-        let number = |e: &Entry| (e.set, e.base_number().to_owned());
+        let number = |e: &ListEntry| (e.set, e.base_number().to_owned());
         let mut of_number: HashMap<(u16, String), Vec<u32>> = HashMap::new();
         for (e, entry) in self.entries.iter().enumerate() {
             if !entry.joint && !entry.base_number().is_empty() {
                 of_number.entry(number(entry)).or_default().push(e as u32);
             }
         }
-        let others = |(e, entry): (usize, &Arc<Entry>)| {
+        let others = |(e, entry): (usize, &Arc<ListEntry>)| {
             let all = of_number.get(&number(entry)).into_iter().flatten();
             all.copied().filter(|&other| other != e as u32).collect()
         };
@@ -158,15 +158,15 @@ impl RuleBook {
         &self.sets
     }
     /// The list an entry belongs to.
-    pub fn set_of(&self, entry: &Entry) -> Option<&Arc<RuleSet>> {
+    pub fn set_of(&self, entry: &ListEntry) -> Option<&Arc<RuleSet>> {
         self.sets.get(usize::from(entry.set))
     }
     /// All entries, list by list, in the order of the text.
-    pub fn entries(&self) -> &[Arc<Entry>] {
+    pub fn entries(&self) -> &[Arc<ListEntry>] {
         &self.entries
     }
     /// The entries of a rule name such as `EU V/29`; a number may stand for several.
-    pub fn entries_of<'b>(&'b self, rule: &str) -> impl Iterator<Item = &'b Arc<Entry>> {
+    pub fn entries_of<'b>(&'b self, rule: &str) -> impl Iterator<Item = &'b Arc<ListEntry>> {
         let found = self.by_rule.get(rule).map_or(&[][..], Vec::as_slice);
         found.iter().filter_map(|&e| self.entries.get(e as usize))
     }
@@ -175,13 +175,13 @@ impl RuleBook {
         self.siblings.get(entry as usize).map_or(&[], |all| all)
     }
     /// Entries that speak of the product, whatever is in it.
-    pub fn product_rules(&self) -> impl Iterator<Item = &Arc<Entry>> {
+    pub fn product_rules(&self) -> impl Iterator<Item = &Arc<ListEntry>> {
         self.product_rules
             .iter()
             .filter_map(|&e| self.entries.get(e as usize))
     }
     /// The first entry that names an allergen.
-    pub fn first_of_allergens(&self) -> Option<&Arc<Entry>> {
+    pub fn first_of_allergens(&self) -> Option<&Arc<ListEntry>> {
         self.entries.get(self.first_of_allergens? as usize)
     }
     /// Conversions between substances.

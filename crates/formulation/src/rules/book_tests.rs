@@ -247,7 +247,7 @@ fn members_of_groups_in_words_are_found_and_free_ingredients_are_not() {
     check("Lidocaine HCl", "EU II/399", true);
     check("Pilocarpine Nitrate", "EU II/283", true);
     check("Sodium Trichloroacetate", "EU II/10", false);
-    let grounded = |e: &super::entry::Entry| e.members.iter().any(|m| m.ground.is_some());
+    let grounded = |e: &super::entry::ListEntry| e.members.iter().any(|m| m.ground.is_some());
     for entry in book.entries().iter().filter(|e| grounded(e)) {
         for constituent in crate::shelf::built_in()
             .iter()

@@ -244,7 +244,7 @@ pub struct Allergen {
 
 /// One entry.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Entry {
+pub struct ListEntry {
     /// Which of the book's lists it belongs to.
     pub set: u16,
     /// Number in the list, for example `29` or `12a`.
@@ -297,7 +297,7 @@ pub struct Entry {
     pub level: Level,
 }
 
-impl Entry {
+impl ListEntry {
     /// For each limit of the markets of a product, whether it speaks of the product; days are not
     /// looked at.
     pub fn truths(&self, product: &Product) -> impl Iterator<Item = (&Tier, Truth)> {

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::GREAT_BRITAIN;
 use super::book::RuleBook;
-use super::entry::{Entry, List, RuleSet, RuledPurpose, Tier, Wording};
+use super::entry::{List, ListEntry, RuleSet, RuledPurpose, Tier, Wording};
 use super::scope::Scope;
 use crate::amount::measure::tidy;
 use crate::formula::{Date, Market};
@@ -52,7 +52,7 @@ pub fn describe(book: &RuleBook, rule: &str) -> Vec<RuleText> {
         .collect()
 }
 
-fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
+fn text(book: &RuleBook, entry: &ListEntry, set: &RuleSet) -> RuleText {
     let mut demands = Vec::new();
     if let Some(scope) = &entry.prohibited {
         demands.push(match scope {
@@ -154,7 +154,7 @@ fn text(book: &RuleBook, entry: &Entry, set: &RuleSet) -> RuleText {
     }
 }
 
-fn limit(book: &RuleBook, entry: &Entry, set: &RuleSet, tier: &Tier) -> String {
+fn limit(book: &RuleBook, entry: &ListEntry, set: &RuleSet, tier: &Tier) -> String {
     let mut text = match tier.max {
         Some(max) if tier.below => format!("Below {} %", round(max.as_percent())),
         Some(max) if set.list == List::Borders => {

@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::Arc;
 
-use crate::formula::{Market, Place, Product, ProductType};
+use crate::formula::{BodySite, Market, Product, ProductType};
 use crate::material::ProductKind;
 
 /// Whether a condition holds. What the formula does not tell is `Maybe`.
@@ -41,7 +41,7 @@ pub enum Word {
     /// Stays on.
     LeaveOn,
     /// Used on a place.
-    Place(Place),
+    BodySite(BodySite),
     /// Used on hair or scalp.
     Hair,
     /// Used on skin: any place but hair, scalp, nails and mouth.
@@ -80,23 +80,23 @@ impl Word {
             "in-eu" => Self::Sold(Market::Eu),
             "in-gb" => Self::Sold(Market::Uk),
             "in-us" => Self::Sold(Market::Us),
-            "body" => Self::Place(Place::Body),
-            "hands" => Self::Place(Place::Hands),
-            "feet" => Self::Place(Place::Feet),
-            "face" => Self::Place(Place::Face),
-            "eye" => Self::Place(Place::EyeArea),
-            "lips" => Self::Place(Place::Lips),
-            "nails" => Self::Place(Place::Nails),
-            "underarm" => Self::Place(Place::Underarm),
-            "mouth" => Self::Place(Place::Mouth),
-            "intimate" => Self::Place(Place::Intimate),
+            "body" => Self::BodySite(BodySite::Body),
+            "hands" => Self::BodySite(BodySite::Hands),
+            "feet" => Self::BodySite(BodySite::Feet),
+            "face" => Self::BodySite(BodySite::Face),
+            "eye" => Self::BodySite(BodySite::EyeArea),
+            "lips" => Self::BodySite(BodySite::Lips),
+            "nails" => Self::BodySite(BodySite::Nails),
+            "underarm" => Self::BodySite(BodySite::Underarm),
+            "mouth" => Self::BodySite(BodySite::Mouth),
+            "intimate" => Self::BodySite(BodySite::Intimate),
             other => Self::Type(ProductType::from_word(other)?),
         })
     }
 
     /// Whether a product has the property.
     pub fn holds(self, product: &Product) -> Truth {
-        let place = |wanted: &[Place]| {
+        let place = |wanted: &[BodySite]| {
             // A toothpaste is for the mouth, whatever else is stated.
             let of_type = product.product_type.map_or(&[][..], ProductType::places);
             if !of_type.is_empty() && of_type.iter().all(|p| wanted.contains(p)) {
@@ -110,19 +110,24 @@ impl Word {
         match self {
             Self::RinseOff => Truth::of(product.kinds.contains(ProductKind::RinseOff)),
             Self::LeaveOn => Truth::of(product.kinds.contains(ProductKind::LeaveOn)),
-            Self::Place(one) => place(&[one]),
-            Self::Hair => place(&[Place::Hair, Place::Scalp]),
+            Self::BodySite(one) => place(&[one]),
+            Self::Hair => place(&[BodySite::Hair, BodySite::Scalp]),
             Self::Skin => place(&[
-                Place::Body,
-                Place::Hands,
-                Place::Feet,
-                Place::Face,
-                Place::EyeArea,
-                Place::Lips,
-                Place::Underarm,
-                Place::Intimate,
+                BodySite::Body,
+                BodySite::Hands,
+                BodySite::Feet,
+                BodySite::Face,
+                BodySite::EyeArea,
+                BodySite::Lips,
+                BodySite::Underarm,
+                BodySite::Intimate,
             ]),
-            Self::Mucous => place(&[Place::Mouth, Place::Lips, Place::EyeArea, Place::Intimate]),
+            Self::Mucous => place(&[
+                BodySite::Mouth,
+                BodySite::Lips,
+                BodySite::EyeArea,
+                BodySite::Intimate,
+            ]),
             Self::Type(wanted) => is_type(product, wanted),
             Self::HairDye => is_type(product, ProductType::HairDyeOxidative)
                 .max(is_type(product, ProductType::HairDyeNonOxidative)),
@@ -160,17 +165,17 @@ impl Word {
             Self::Sold(Market::Uk) => "sold in the United Kingdom",
             Self::Sold(Market::Us) => "sold in the United States",
             Self::Type(one) => one.label(),
-            Self::Place(Place::Mouth) => "for the mouth",
-            Self::Place(Place::EyeArea) => "for the eye area",
-            Self::Place(Place::Lips) => "for the lips",
-            Self::Place(Place::Face) => "for the face",
-            Self::Place(Place::Hands) => "for the hands",
-            Self::Place(Place::Feet) => "for the feet",
-            Self::Place(Place::Nails) => "for the nails",
-            Self::Place(Place::Body) => "for the body",
-            Self::Place(Place::Underarm) => "for the underarm",
-            Self::Place(Place::Intimate) => "for the intimate area",
-            Self::Place(other) => other.label(),
+            Self::BodySite(BodySite::Mouth) => "for the mouth",
+            Self::BodySite(BodySite::EyeArea) => "for the eye area",
+            Self::BodySite(BodySite::Lips) => "for the lips",
+            Self::BodySite(BodySite::Face) => "for the face",
+            Self::BodySite(BodySite::Hands) => "for the hands",
+            Self::BodySite(BodySite::Feet) => "for the feet",
+            Self::BodySite(BodySite::Nails) => "for the nails",
+            Self::BodySite(BodySite::Body) => "for the body",
+            Self::BodySite(BodySite::Underarm) => "for the underarm",
+            Self::BodySite(BodySite::Intimate) => "for the intimate area",
+            Self::BodySite(other) => other.label(),
         }
     }
 }
@@ -250,7 +255,7 @@ impl Scope {
     }
 
     /// Whether it holds for a product. `Other` is decided by the entry, see
-    /// [`super::entry::Entry::truths`]; here it is undecided.
+    /// [`super::entry::ListEntry::truths`]; here it is undecided.
     pub fn holds(&self, product: &Product) -> Truth {
         match self {
             Self::All => Truth::Yes,
@@ -462,7 +467,11 @@ impl Parser<'_> {
 mod tests {
     use super::*;
 
-    fn product(kind: ProductKind, places: &[Place], product_type: Option<ProductType>) -> Product {
+    fn product(
+        kind: ProductKind,
+        places: &[BodySite],
+        product_type: Option<ProductType>,
+    ) -> Product {
         Product {
             kinds: kind.into(),
             places: places.to_vec(),
@@ -482,13 +491,13 @@ mod tests {
             (ProductType::IntimateCare, "intimate"),
             (ProductType::Shampoo, "hair"),
         ] {
-            let stated = product(ProductKind::RinseOff, &[Place::Body], Some(of));
+            let stated = product(ProductKind::RinseOff, &[BodySite::Body], Some(of));
             let scope = Scope::parse(word).unwrap();
             assert_eq!(scope.holds(&stated), Truth::Yes, "{of:?}");
             // A product that may be used there need not be.
             let lotion = product(
                 ProductKind::LeaveOn,
-                &[Place::Body],
+                &[BodySite::Body],
                 Some(ProductType::SunCare),
             );
             assert_eq!(scope.holds(&lotion), Truth::No, "{of:?}");
@@ -497,10 +506,10 @@ mod tests {
 
     #[test]
     fn what_the_formula_tells_is_decided_and_the_rest_stays_open() {
-        let lotion = product(ProductKind::LeaveOn, &[Place::Body], None);
+        let lotion = product(ProductKind::LeaveOn, &[BodySite::Body], None);
         let shampoo = product(
             ProductKind::RinseOff,
-            &[Place::Hair],
+            &[BodySite::Hair],
             Some(ProductType::Shampoo),
         );
         for (text, for_lotion, for_shampoo) in [
@@ -526,11 +535,11 @@ mod tests {
     fn words_alone_are_open_where_all_else_is_told() {
         let spray = Product {
             spray: true,
-            ..product(ProductKind::LeaveOn, &[Place::Hair], None)
+            ..product(ProductKind::LeaveOn, &[BodySite::Hair], None)
         };
         let cream = product(
             ProductKind::LeaveOn,
-            &[Place::Face],
+            &[BodySite::Face],
             Some(ProductType::FaceCream),
         );
         for (text, for_spray, for_cream) in [

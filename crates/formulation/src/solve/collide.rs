@@ -3,7 +3,7 @@
 
 use super::demand::Demand;
 use crate::optimise::linear;
-use crate::optimise::programme::{Outcome, Programme, Row};
+use crate::optimise::programme::{LinearDemand, Outcome, Programme};
 
 /// Most candidate sets looked into before a set that is only irreducible is taken.
 const SET_LIMIT: usize = 400;
@@ -15,9 +15,10 @@ pub fn programme<'a>(n: usize, demands: impl IntoIterator<Item = &'a Demand>) ->
     for _ in 0..n {
         programme.unknown(0.0, 100.0);
     }
-    programme
-        .rows
-        .push(Row::equal((0..n).map(|i| (i, 1.0)).collect(), 100.0));
+    programme.rows.push(LinearDemand::equal(
+        (0..n).map(|i| (i, 1.0)).collect(),
+        100.0,
+    ));
     for demand in demands {
         if let Some((i, weight)) = demand.bound() {
             let (low, high) = (demand.low / weight, demand.high / weight);
@@ -106,7 +107,7 @@ fn least_meeting(sets: &[Vec<usize>], count: usize) -> Option<Vec<usize>> {
             .filter_map(|i| used.binary_search(i).ok())
             .map(|k| (k, 1.0))
             .collect();
-        programme.rows.push(Row::at_least(terms, 1.0));
+        programme.rows.push(LinearDemand::at_least(terms, 1.0));
     }
     let whole: Vec<usize> = (0..used.len()).collect();
     let cost = vec![1.0; used.len()];
@@ -200,14 +201,14 @@ pub fn reach<'a>(
                 terms
             };
             if low == high {
-                scaled.rows.push(Row::equal(against(low), 0.0));
+                scaled.rows.push(LinearDemand::equal(against(low), 0.0));
                 return;
             }
             if low.is_finite() {
-                scaled.rows.push(Row::at_least(against(low), 0.0));
+                scaled.rows.push(LinearDemand::at_least(against(low), 0.0));
             }
             if high.is_finite() {
-                scaled.rows.push(Row::at_most(against(high), 0.0));
+                scaled.rows.push(LinearDemand::at_most(against(high), 0.0));
             }
         };
         for row in &programme.rows {
@@ -217,9 +218,10 @@ pub fn reach<'a>(
             add(&[(i, 1.0)], low, high);
         }
         let bottom = bottom.iter().copied().enumerate();
-        scaled
-            .rows
-            .push(Row::equal(bottom.filter(|(_, w)| *w != 0.0).collect(), 1.0));
+        scaled.rows.push(LinearDemand::equal(
+            bottom.filter(|(_, w)| *w != 0.0).collect(),
+            1.0,
+        ));
         Some(sign * linear::minimise(&scaled, &cost).point()?.objective)
     };
     match (demand.low.is_finite(), demand.high.is_finite()) {

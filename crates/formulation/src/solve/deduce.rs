@@ -11,7 +11,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use crate::label::ingredients::ANY_ORDER_PERCENT;
 use crate::optimise::linear;
-use crate::optimise::programme::{Outcome, Programme, Row};
+use crate::optimise::programme::{LinearDemand, Outcome, Programme};
 use crate::optimise::quadratic;
 use crate::progress::Progress;
 
@@ -35,7 +35,7 @@ pub struct Facts {
     /// Highest percentages, for example legal or usual limits.
     pub most: BTreeMap<usize, f64>,
     /// Demands on sums of ingredients, for example the total active.
-    pub sums: Vec<Row>,
+    pub sums: Vec<LinearDemand>,
     /// Ingredients that may stand anywhere, as colourants may: neither ordered nor
     /// bound to a side of the one-per-cent line.
     pub anywhere: BTreeSet<usize>,
@@ -117,13 +117,15 @@ fn programme(n: usize, line: usize, facts: &Facts) -> Programme {
         }
         programme.unknown(low, high);
     }
-    programme
-        .rows
-        .push(Row::equal((0..n).map(|i| (i, 1.0)).collect(), 100.0));
+    programme.rows.push(LinearDemand::equal(
+        (0..n).map(|i| (i, 1.0)).collect(),
+        100.0,
+    ));
     for chain in chains(n, line, facts) {
         let pairs = chain.iter().zip(chain.iter().skip(1));
-        let row =
-            |(&before, &i): (&usize, &usize)| Row::at_least(vec![(before, 1.0), (i, -1.0)], 0.0);
+        let row = |(&before, &i): (&usize, &usize)| {
+            LinearDemand::at_least(vec![(before, 1.0), (i, -1.0)], 0.0)
+        };
         programme.rows.extend(pairs.map(row));
     }
     programme.rows.extend(facts.sums.iter().cloned());
@@ -195,7 +197,7 @@ fn check(n: usize, facts: &Facts) -> Result<(), DeduceError> {
             }
         }
     }
-    let outside = |row: &Row| row.terms.iter().any(|&(i, _)| i >= n);
+    let outside = |row: &LinearDemand| row.terms.iter().any(|&(i, _)| i >= n);
     if facts.sums.iter().any(outside) {
         return bad(format!(
             "a sum names an ingredient beyond the {n} of the list"
@@ -363,7 +365,7 @@ fn centre_of(n: usize, line: usize, facts: &Facts) -> Outcome {
         cost.push(-1.0);
         let mut terms = terms.clone();
         terms.push((room, 1.0));
-        rooms.rows.push(Row::at_most(terms, *limit));
+        rooms.rows.push(LinearDemand::at_most(terms, *limit));
     }
     let open = match linear::minimise(&rooms, &cost) {
         Outcome::Solved(point) | Outcome::Feasible(point) => point.x,
@@ -496,7 +498,7 @@ pub fn narrowing(
         let terms: Vec<(usize, f64)> = group.iter().map(|&i| (i, 1.0)).collect();
         let sum: f64 = group.iter().filter_map(|&i| centre.percent.get(i)).sum();
         let mut trial = facts.clone();
-        trial.sums.push(Row {
+        trial.sums.push(LinearDemand {
             terms,
             low: sum - NO_ROOM,
             high: sum + NO_ROOM,

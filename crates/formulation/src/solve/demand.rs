@@ -8,7 +8,7 @@ use crate::material::MaterialId;
 
 use super::subject::Form;
 use super::target::Quantity;
-use crate::optimise::programme::Row;
+use crate::optimise::programme::LinearDemand;
 
 /// Where a demand comes from.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -148,9 +148,9 @@ impl Demand {
     ///
     /// `top / bottom >= low` is the same as `top - low·bottom >= 0` as long as the
     /// bottom is not negative, so nothing is approximated.
-    pub fn rows(&self) -> Vec<Row> {
+    pub fn rows(&self) -> Vec<LinearDemand> {
         let Some(bottom) = &self.form.bottom else {
-            return vec![Row {
+            return vec![LinearDemand {
                 terms: sparse(self.form.top.iter().copied()),
                 low: self.low,
                 high: self.high,
@@ -160,16 +160,16 @@ impl Demand {
             let pairs = self.form.top.iter().zip(bottom);
             sparse(pairs.map(|(top, bottom)| top - limit * bottom))
         };
-        let divisor = Row::at_least(sparse(bottom.iter().copied()), LEAST_DIVISOR);
+        let divisor = LinearDemand::at_least(sparse(bottom.iter().copied()), LEAST_DIVISOR);
         if self.low == self.high {
-            return vec![divisor, Row::equal(against(self.low), 0.0)];
+            return vec![divisor, LinearDemand::equal(against(self.low), 0.0)];
         }
         let mut rows = vec![divisor];
         if self.low.is_finite() {
-            rows.push(Row::at_least(against(self.low), 0.0));
+            rows.push(LinearDemand::at_least(against(self.low), 0.0));
         }
         if self.high.is_finite() {
-            rows.push(Row::at_most(against(self.high), 0.0));
+            rows.push(LinearDemand::at_most(against(self.high), 0.0));
         }
         rows
     }

@@ -20,7 +20,7 @@ use super::deduce::{self, Centre, DeduceError, Facts, Narrowing, Ranges, Unknown
 pub use super::pasted_list::{IngredientList, ListedName, read};
 use super::target::{Quantity, Target, TargetError};
 use crate::optimise::linear;
-use crate::optimise::programme::{Programme, Row};
+use crate::optimise::programme::{LinearDemand, Programme};
 
 /// Most branches in the choice of materials.
 const CHOICE_LIMIT: u64 = 400;
@@ -368,7 +368,7 @@ fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), Li
         }),
         [one] => bound(facts, list, *one, low, high),
         _ => {
-            facts.sums.push(Row {
+            facts.sums.push(LinearDemand {
                 terms: members.into_iter().map(|i| (i, 1.0)).collect(),
                 low,
                 high,
@@ -665,7 +665,7 @@ impl Deduction {
             cost.push(if choice.on_shelf { 1.0 } else { 1.5 } + 0.02 * parts);
             programme
                 .rows
-                .push(Row::at_most(vec![(k, 1.0), (flag, -100.0)], 0.0));
+                .push(LinearDemand::at_most(vec![(k, 1.0), (flag, -100.0)], 0.0));
             flags.push(flag);
         }
         for i in 0..n {
@@ -680,10 +680,10 @@ impl Deduction {
             let weight = 10.0 / centre.max(0.05);
             cost.extend([weight, weight]);
             terms.extend([(over, -1.0), (under, 1.0)]);
-            programme.rows.push(Row::equal(terms, centre));
+            programme.rows.push(LinearDemand::equal(terms, centre));
         }
         let total = (0..choices.len()).map(|k| (k, 1.0)).collect();
-        programme.rows.push(Row::equal(total, 100.0));
+        programme.rows.push(LinearDemand::equal(total, 100.0));
         let found = linear::minimise_within(&programme, &cost, &flags, CHOICE_LIMIT)
             .point()
             .or_else(|| linear::minimise(&programme, &cost).point());

@@ -5,7 +5,7 @@ use crate::quantity::Percent;
 
 use super::demand::Demand;
 use crate::optimise::linear;
-use crate::optimise::programme::{Programme, Row};
+use crate::optimise::programme::{LinearDemand, Programme};
 
 /// Most branches among whole steps before the best found so far is taken.
 const BRANCHES: u64 = 300;
@@ -237,7 +237,7 @@ impl Snap<'_> {
             let (over, under) = (programme.unknown(0.0, 100.0), programme.unknown(0.0, 100.0));
             let weight = self.weight.get(i).copied().unwrap_or(1.0).sqrt();
             cost.extend([weight, weight]);
-            programme.rows.push(Row::equal(
+            programme.rows.push(LinearDemand::equal(
                 vec![(k, step), (over, -1.0), (under, 1.0)],
                 self.exact[i] - base[i],
             ));
@@ -251,7 +251,7 @@ impl Snap<'_> {
         total.push((balance, 1.0));
         programme
             .rows
-            .push(Row::equal(total, 100.0 - base.iter().sum::<f64>()));
+            .push(LinearDemand::equal(total, 100.0 - base.iter().sum::<f64>()));
         for demand in self.demands {
             for row in demand.rows() {
                 let constant: f64 = row.terms.iter().map(|&(i, weight)| weight * base[i]).sum();
@@ -270,7 +270,7 @@ impl Snap<'_> {
                         terms.push((slack, sign));
                     }
                 }
-                programme.rows.push(Row {
+                programme.rows.push(LinearDemand {
                     terms,
                     low: row.low - constant,
                     high: row.high - constant,

@@ -25,7 +25,7 @@ pub struct Organism {
 
 /// What a criterion asks of a group of organisms on a day.
 #[derive(Clone, Copy, PartialEq, Debug)]
-struct Demand {
+struct Criterion {
     criterion: &'static str,
     group: &'static str,
     day: u32,
@@ -35,7 +35,7 @@ struct Demand {
 
 struct Table {
     organisms: Vec<Organism>,
-    demands: Vec<Demand>,
+    demands: Vec<Criterion>,
 }
 
 static CRITERIA: LazyLock<Table> = LazyLock::new(|| {
@@ -53,7 +53,7 @@ static CRITERIA: LazyLock<Table> = LazyLock::new(|| {
             }),
             [criterion, group, day, least, after] => {
                 if let (Ok(day), Ok(least)) = (day.parse(), least.parse::<u32>()) {
-                    table.demands.push(Demand {
+                    table.demands.push(Criterion {
                         criterion,
                         group,
                         day,

@@ -4,7 +4,7 @@
 pub const MOST_VARYING: usize = 8;
 
 /// A place within what was tried, each share from 0 to 1.
-type Place = [f64; MOST_VARYING];
+type Shares = [f64; MOST_VARYING];
 /// Places that span a corner of the hull, one more than there are shares.
 const CORNERS: usize = MOST_VARYING + 1;
 /// How far outside still counts as between, as a part of what was tried: shares are whole
@@ -18,10 +18,10 @@ const STEPS: usize = 200;
 pub struct Hull {
     low: Vec<f64>,
     span: Vec<f64>,
-    tried: Vec<Place>,
+    tried: Vec<Shares>,
 }
 
-fn dot(a: &Place, b: &Place) -> f64 {
+fn dot(a: &Shares, b: &Shares) -> f64 {
     a.iter().zip(b).map(|(a, b)| a * b).sum()
 }
 
@@ -52,8 +52,8 @@ impl Hull {
         out
     }
 
-    fn scaled(&self, x: &[f64]) -> Place {
-        let mut out = Place::default();
+    fn scaled(&self, x: &[f64]) -> Shares {
+        let mut out = Shares::default();
         let shares = x.iter().zip(self.low.iter().zip(&self.span));
         for (out, (v, (low, span))) in out.iter_mut().zip(shares) {
             *out = (v - low) / span;
@@ -74,7 +74,7 @@ impl Hull {
         if self.tried.is_empty() || here.iter().any(beyond) {
             return false;
         }
-        let from_here = |i: usize| -> Place {
+        let from_here = |i: usize| -> Shares {
             let mut out = self.tried.get(i).copied().unwrap_or_default();
             for (v, h) in out.iter_mut().zip(&here) {
                 *v -= h;
@@ -82,7 +82,7 @@ impl Hull {
             out
         };
         // The tried place that lies farthest towards the one looked at, seen from the nearest.
-        let ahead = |nearest: &Place| -> Option<(usize, f64)> {
+        let ahead = |nearest: &Shares| -> Option<(usize, f64)> {
             let shift = dot(nearest, &here);
             let heights = self.tried.iter().map(|t| dot(nearest, t) - shift);
             heights.enumerate().min_by(|a, b| a.1.total_cmp(&b.1))
@@ -118,7 +118,7 @@ impl Hull {
 struct Corners {
     count: usize,
     number: [usize; CORNERS],
-    place: [Place; CORNERS],
+    place: [Shares; CORNERS],
     weight: [f64; CORNERS],
 }
 
@@ -127,7 +127,7 @@ impl Corners {
         self.number.iter().take(self.count).any(|n| *n == number)
     }
 
-    fn add(&mut self, number: usize, place: Place) {
+    fn add(&mut self, number: usize, place: Shares) {
         let Some(at) = (self.count < CORNERS).then_some(self.count) else {
             return;
         };
@@ -146,7 +146,7 @@ impl Corners {
 
     /// The point of the corners that is nearest to the origin; corners that it does not need
     /// go. None if they lie in a flat of too few dimensions to rounding.
-    fn nearest(&mut self) -> Option<Place> {
+    fn nearest(&mut self) -> Option<Shares> {
         while self.count > 0 {
             let wanted = self.on_their_flat()?;
             let n = self.count;
@@ -169,7 +169,7 @@ impl Corners {
             }
             self.remove(leaves);
         }
-        let mut out = Place::default();
+        let mut out = Shares::default();
         for (place, weight) in self.place.iter().zip(&self.weight).take(self.count) {
             for (o, v) in out.iter_mut().zip(place) {
                 *o += weight * v;
@@ -220,15 +220,15 @@ impl Corners {
 mod tests {
     use super::*;
     use crate::optimise::linear;
-    use crate::optimise::programme::{Outcome, Programme, Row};
+    use crate::optimise::programme::{LinearDemand, Outcome, Programme};
     use crate::trial::design::random::Draw;
 
     /// The same question to the linear programming of the solver.
     fn by_programme(tried: &[Vec<f64>], x: &[f64], slack: f64) -> bool {
         let n = tried.len();
-        let mut rows = vec![Row::equal((0..n).map(|i| (i, 1.0)).collect(), 1.0)];
+        let mut rows = vec![LinearDemand::equal((0..n).map(|i| (i, 1.0)).collect(), 1.0)];
         for (j, v) in x.iter().enumerate() {
-            rows.push(Row {
+            rows.push(LinearDemand {
                 terms: (0..n).map(|i| (i, tried[i][j])).collect(),
                 low: v - slack,
                 high: v + slack,

@@ -16,7 +16,7 @@ use super::exports::{chart, finished_formula, formula_for_others};
 use super::{Bench, ZOOM};
 use crate::command::{Command, Export, Making, WorksCommand};
 use crate::examples::Example;
-use crate::help::Place;
+use crate::help::HelpPlace;
 use crate::sheets::SheetName;
 use crate::sheets::formula::{FormulaSheet, neighbour};
 use crate::state::reminders::Waiting;
@@ -83,7 +83,7 @@ impl Bench {
             Command::OpenField(field) => self.open_field(field),
             Command::Signatures => self.open_signatures(),
             Command::Help => self.toggle_help(ctx),
-            Command::HelpAt(page, heading) => self.help.show(Place::at(page, heading)),
+            Command::HelpAt(page, heading) => self.help.show(HelpPlace::at(page, heading)),
             Command::Say(level, text) => state.say(level, text),
             Command::Hush => state.message = None,
             Command::PutAway(warning) => state.warnings.retain(|w| *w != warning),
@@ -216,7 +216,7 @@ impl Bench {
             _ => None,
         };
         let region = focus::region_with_cursor(ctx);
-        self.help.toggle(Place::of_focus(self.sheet, region, open));
+        self.help.toggle(HelpPlace::of_focus(self.sheet, region, open));
     }
 
     /// Changes the settings, and keeps them.

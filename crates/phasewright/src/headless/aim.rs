@@ -19,7 +19,7 @@ use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
 use formulation::solve::demand::{LimitKey, Origin};
 use formulation::solve::ingredient_list::{self, Fact, Knowledge};
 use formulation::solve::subject::{Candidate, FormError, Lack, Supply};
-use formulation::solve::swap::{self, Equal, Part};
+use formulation::solve::swap::{self, Equal, Substitute};
 use formulation::solve::sweep::{Axis, Sweep};
 use formulation::solve::target::{Quantity, Target};
 use formulation::trial::learn::Lessons;
@@ -261,7 +261,7 @@ impl Aim {
                 None => (text.as_str(), 1.0),
             };
             let material = names::known(&opened.formula, shelf, name)?;
-            parts.push(Part { material, share });
+            parts.push(Substitute { material, share });
         }
         let equal = match &self.equal {
             None => Equal::Active,

@@ -3,7 +3,7 @@
 use eframe::egui::{self, RichText, Ui};
 use pulldown_cmark::{Event, HeadingLevel, Options, Parser, Tag, TagEnd};
 
-use super::{Page, Place};
+use super::{HelpPlace, Page};
 use crate::theme;
 
 /// A run of text within a paragraph.
@@ -114,7 +114,7 @@ fn blocks(text: &str) -> Vec<Block> {
 
 /// Draws a page and returns the place of a link that was clicked. A heading to go to is
 /// brought into view.
-pub(super) fn page(ui: &mut Ui, page: &Page, go_to: Option<&str>) -> Option<Place> {
+pub(super) fn page(ui: &mut Ui, page: &Page, go_to: Option<&str>) -> Option<HelpPlace> {
     let mut wanted = None;
     for (number, block) in blocks(page.text).iter().enumerate() {
         ui.push_id(number, |ui| match block {
@@ -159,7 +159,7 @@ pub(super) fn page(ui: &mut Ui, page: &Page, go_to: Option<&str>) -> Option<Plac
     wanted
 }
 
-fn table(ui: &mut Ui, rows: &[Vec<Vec<Run>>], wanted: &mut Option<Place>) {
+fn table(ui: &mut Ui, rows: &[Vec<Vec<Run>>], wanted: &mut Option<HelpPlace>) {
     let columns = rows.iter().map(Vec::len).max().unwrap_or(1).max(1);
     let length = |cell: &Vec<Run>| cell.iter().map(|r| r.text.chars().count()).sum::<usize>();
     // Room in proportion to the longest cell of each column, within reason.
@@ -192,7 +192,7 @@ fn table(ui: &mut Ui, rows: &[Vec<Vec<Run>>], wanted: &mut Option<Place>) {
         });
 }
 
-fn runs(ui: &mut Ui, runs: &[Run], wanted: &mut Option<Place>) {
+fn runs(ui: &mut Ui, runs: &[Run], wanted: &mut Option<HelpPlace>) {
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 0.0;
         for run in runs {
@@ -219,7 +219,7 @@ fn runs(ui: &mut Ui, runs: &[Run], wanted: &mut Option<Place>) {
 
 /// A link to another page goes there; one to the web opens there; one to a file of the source
 /// is plain text.
-fn follow(ui: &mut Ui, text: RichText, link: &str, wanted: &mut Option<Place>) {
+fn follow(ui: &mut Ui, text: RichText, link: &str, wanted: &mut Option<HelpPlace>) {
     if link.starts_with("https://") {
         ui.hyperlink_to(text, link);
         return;
@@ -236,7 +236,7 @@ fn follow(ui: &mut Ui, text: RichText, link: &str, wanted: &mut Option<Place>) {
             .into_iter()
             .filter_map(|(words, _)| words)
             .find(|words| anchor(words) == heading);
-        *wanted = Some(Place {
+        *wanted = Some(HelpPlace {
             page: page.id,
             heading: heading.map(str::to_owned),
         });

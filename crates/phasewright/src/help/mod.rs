@@ -18,7 +18,7 @@ pub struct Page {
 
 /// A place in the pages.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Place {
+pub struct HelpPlace {
     /// The page.
     pub page: &'static str,
     /// A heading of it; the start of the page without one.
@@ -78,7 +78,7 @@ impl Page {
     }
 }
 
-impl Place {
+impl HelpPlace {
     /// The page that tells of a sheet.
     pub fn of_sheet(sheet: SheetName) -> Self {
         let (page, heading) = match sheet {
@@ -133,7 +133,7 @@ impl Place {
 
 /// The parts in which all words occur, with the line of the first of them; those that have
 /// them in their heading first.
-pub fn search(words: &str) -> Vec<(Place, &'static str)> {
+pub fn search(words: &str) -> Vec<(HelpPlace, &'static str)> {
     let wanted: Vec<String> = words.split_whitespace().map(str::to_lowercase).collect();
     if wanted.is_empty() {
         return Vec::new();
@@ -155,7 +155,7 @@ pub fn search(words: &str) -> Vec<(Place, &'static str)> {
                 })
                 .or_else(|| text.lines().find(|l| !l.is_empty() && !l.starts_with('#')))
                 .unwrap_or_default();
-            let place = Place {
+            let place = HelpPlace {
                 page: page.id,
                 heading: heading.map(str::to_owned),
             };
@@ -194,7 +194,7 @@ mod tests {
     #[test]
     fn the_place_of_every_sheet_is_there() {
         for sheet in SheetName::ALL {
-            let place = Place::of_sheet(sheet);
+            let place = HelpPlace::of_sheet(sheet);
             let page = Page::of(place.page).unwrap();
             let headings: Vec<_> = page.parts().into_iter().map(|(h, _)| h).collect();
             assert!(headings.contains(&place.heading.as_deref()), "{sheet:?}");

@@ -2,14 +2,14 @@
 
 use eframe::egui::{self, Key, Modifiers, Ui};
 
-use super::{PAGES, Page, Place, draw, search};
+use super::{HelpPlace, PAGES, Page, draw, search};
 use crate::theme;
 
 /// The help pages as they are shown.
 #[derive(Debug, Default)]
 pub struct HelpWindow {
-    shown: Option<Place>,
-    before: Vec<Place>,
+    shown: Option<HelpPlace>,
+    before: Vec<HelpPlace>,
     words: String,
     /// The heading is brought into view once.
     go_to: bool,
@@ -17,7 +17,7 @@ pub struct HelpWindow {
 
 impl HelpWindow {
     /// Opens a place; one that is open already closes.
-    pub fn toggle(&mut self, place: Place) {
+    pub fn toggle(&mut self, place: HelpPlace) {
         if self.shown.as_ref() == Some(&place) {
             self.shown = None;
         } else {
@@ -28,14 +28,14 @@ impl HelpWindow {
     }
 
     /// Shows a place; Back leads to where one was.
-    pub fn show(&mut self, place: Place) {
+    pub fn show(&mut self, place: HelpPlace) {
         self.words.clear();
         self.before
             .extend(self.shown.take().filter(|p| *p != place));
         self.go(place);
     }
 
-    fn go(&mut self, place: Place) {
+    fn go(&mut self, place: HelpPlace) {
         self.go_to = place.heading.is_some();
         self.shown = Some(place);
     }
@@ -63,7 +63,7 @@ impl HelpWindow {
         }
     }
 
-    fn inside(&mut self, ui: &mut Ui, place: &Place) {
+    fn inside(&mut self, ui: &mut Ui, place: &HelpPlace) {
         let mut next = None;
         ui.horizontal(|ui| {
             let back = ui.add_enabled(!self.before.is_empty(), egui::Button::new("Back"));
@@ -79,7 +79,7 @@ impl HelpWindow {
                     for page in PAGES {
                         let here = page.id == place.page;
                         if ui.selectable_label(here, page.title()).clicked() {
-                            next = Some(Place {
+                            next = Some(HelpPlace {
                                 page: page.id,
                                 heading: None,
                             });
@@ -117,7 +117,7 @@ impl HelpWindow {
     }
 }
 
-fn results(ui: &mut Ui, found: &[(Place, &'static str)]) -> Option<Place> {
+fn results(ui: &mut Ui, found: &[(HelpPlace, &'static str)]) -> Option<HelpPlace> {
     if found.is_empty() {
         ui.label("No page has all these words; try fewer.");
     }

@@ -7,7 +7,7 @@ use serde_json::{Value, json};
 use formulation::trial::design::optimal::{d_optimal, pseudo_lower};
 use formulation::trial::design::range::range;
 use formulation::trial::design::region::{LinearBound, Region};
-use formulation::trial::fit::scheffe::{Order, Part, ScheffeFit, Term, terms};
+use formulation::trial::fit::scheffe::{Order, ScheffeFit, Term, VarianceLine, terms};
 
 use super::{Given, numbers, say};
 
@@ -116,7 +116,7 @@ pub(super) fn response_range(given: &Given) -> Result<Value, String> {
     Ok(out)
 }
 
-fn part(part: &Part) -> Value {
+fn part(part: &VarianceLine) -> Value {
     let mut out = json!({"df": part.df, "ss": part.ss, "ms": part.ms()});
     if let Some((f, p)) = part.f {
         out["F"] = json!(f);

@@ -20,7 +20,7 @@ use self::unstated::{
 use super::acids::Family;
 use super::figure::Figure;
 use super::ions::StrongIon;
-use super::mix::{Mix, Part};
+use super::mix::{Mix, MixConstituent};
 use super::ph::{DAVIES_MOST, Equilibrium, Shares, Solution, solve, solve_bounded};
 use super::substances::{self, Brings, Substance};
 use super::water_limits::{CONSTANTS_HOLD, NO_PH};
@@ -577,7 +577,7 @@ fn aired(lowest: &Solution, closed: f64, most: f64, ph: impl Fn(&Solution) -> f6
 
 /// Share of a constituent that comes from materials said to be neutral beyond their
 /// constituents; of other materials the line itself is reckoned with.
-fn stated_neutral(mix: &Mix<'_>, part: &Part<'_>) -> f64 {
+fn stated_neutral(mix: &Mix<'_>, part: &MixConstituent<'_>) -> f64 {
     part.amount
         .from
         .iter()

@@ -29,7 +29,7 @@ mirror!(
 );
 mirror!(
     /// Where on the body a product is used.
-    PlaceName = formula::Place {
+    PlaceName = formula::BodySite {
         Body, Hands, Feet, Face, EyeArea, Lips, Scalp, Hair, Nails, Underarm, Mouth, Intimate,
     }
 );

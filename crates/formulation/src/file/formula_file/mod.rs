@@ -111,7 +111,7 @@ fn check_stated(
     file: &str,
     format: &str,
     newest: u32,
-    at: impl Fn(&'static str) -> Option<super::read_error::Place>,
+    at: impl Fn(&'static str) -> Option<super::read_error::TextPosition>,
 ) -> Result<(), ReadError> {
     if header.format != format {
         return Err(ReadError::at(

@@ -1,7 +1,7 @@
 use std::sync::Arc;
 
 use super::*;
-use crate::file::read_error::Place;
+use crate::file::read_error::TextPosition;
 use crate::formula::{EarlierState, ItemId};
 use crate::quantity::Percent;
 use crate::random_formula;
@@ -51,7 +51,7 @@ fn errors_name_place_field_and_remedy() {
     let check = |from: &str, to: &str, parts: &[&str]| {
         assert!(good.contains(from), "{from}");
         let said = message(&good.replacen(from, to, 1));
-        let line = Place::of_offset(&good, good.find(from).unwrap()).line;
+        let line = TextPosition::of_offset(&good, good.find(from).unwrap()).line;
         assert!(
             said.contains(&format!("(line {line}, ")),
             "{line} in: {said}"

@@ -14,12 +14,12 @@ use std::sync::Arc;
 use super::FileError;
 use super::disk;
 use super::ledger_file::{self, LedgerFile, LedgerFileError, head_path};
-use super::read_error::{Place, ReadError};
+use super::read_error::{ReadError, TextPosition};
 use super::record_entry::RecordEntry;
 use super::store::{self, Readers, StoreError};
 use crate::batch::record::{Entry, Event, Opening, Record, RecordError};
 use crate::batch_code::BatchCode;
-use crate::ledger::{self, Fault, Kind, Reading};
+use crate::ledger::{self, Fault, Kind, LedgerRead};
 
 /// The closing part of the name of a record file.
 pub const ENDING: &str = ".batch.jsonl";
@@ -101,7 +101,7 @@ impl Loaded {
     }
 }
 
-fn loaded(reading: Reading<Entry>, file: &str) -> Result<Loaded, ReadError> {
+fn loaded(reading: LedgerRead<Entry>, file: &str) -> Result<Loaded, ReadError> {
     let mut faults = reading.faults;
     let mut record: Option<Record> = None;
     for found in reading.found {
@@ -112,7 +112,7 @@ fn loaded(reading: Reading<Entry>, file: &str) -> Result<Loaded, ReadError> {
             match opened {
                 Ok(opened) => record = Some(opened),
                 Err(message) => {
-                    let place = Some(Place {
+                    let place = Some(TextPosition {
                         line: found.line,
                         column: 1,
                     });
@@ -371,7 +371,7 @@ impl RecordFile {
         Self::of(file, reading)
     }
 
-    fn of(file: LedgerFile, reading: Reading<Entry>) -> Result<Self, RecordFileError> {
+    fn of(file: LedgerFile, reading: LedgerRead<Entry>) -> Result<Self, RecordFileError> {
         let loaded = loaded(reading, &file.path().display().to_string())?;
         Ok(Self { file, loaded })
     }

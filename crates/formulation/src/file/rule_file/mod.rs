@@ -44,7 +44,9 @@ use super::store::{self, StoreError};
 use crate::finding::Level;
 use crate::formula::Market;
 use crate::quantity::MassFraction;
-use crate::rules::entry::{Allergen, Entry, List, Member, RuleSet, RuledPurpose, Tier, Wording};
+use crate::rules::entry::{
+    Allergen, List, ListEntry, Member, RuleSet, RuledPurpose, Tier, Wording,
+};
 use crate::rules::equivalents::Equivalents;
 
 /// The version this program reads.
@@ -247,7 +249,7 @@ pub fn read(
     file: &str,
     set: u16,
     equivalents: &Equivalents,
-) -> Result<(RuleSet, Vec<Entry>), ReadError> {
+) -> Result<(RuleSet, Vec<ListEntry>), ReadError> {
     if text.len() > MOST_BYTES {
         return Err(too_large(file));
     }
@@ -310,13 +312,13 @@ struct Resolver<'f> {
 }
 
 impl Resolver<'_> {
-    fn entry(&self, e: EntryRecord, set: u16, prefix: &str) -> Result<Entry, String> {
+    fn entry(&self, e: EntryRecord, set: u16, prefix: &str) -> Result<ListEntry, String> {
         // Annexes are cited with a stroke.
         let annex = ["EU ", "REACH ", "GB "]
             .iter()
             .any(|p| prefix.starts_with(p));
         let separator = if annex { '/' } else { ' ' };
-        Ok(Entry {
+        Ok(ListEntry {
             set,
             rule: format!("{prefix}{separator}{}", e.no).into(),
             number: e.no.into(),

@@ -7,10 +7,10 @@ use serde::Deserialize;
 use super::written::member;
 use super::{VERSION, options};
 use crate::cas::Cas;
-use crate::file::read_error::{Place, ReadError};
+use crate::file::read_error::{ReadError, TextPosition};
 use crate::finding::Level;
 use crate::formula::{Date, Market};
-use crate::rules::entry::{Entry, Member, Remark, RuledPurpose};
+use crate::rules::entry::{ListEntry, Member, Remark, RuledPurpose};
 use crate::rules::scope::Scope;
 
 /// Reads the table of Annex II, whose columns are: number, name, CAS numbers, INCI
@@ -24,13 +24,13 @@ pub fn read_prohibited(
     file: &str,
     set: u16,
     prefix: &str,
-) -> Result<Vec<Entry>, ReadError> {
+) -> Result<Vec<ListEntry>, ReadError> {
     let mut entries = Vec::with_capacity(1800);
     for (i, line) in text.lines().enumerate() {
         if line.is_empty() || line.starts_with('#') {
             continue;
         }
-        let place = Place {
+        let place = TextPosition {
             line: i + 1,
             column: 1,
         };
@@ -42,7 +42,7 @@ pub fn read_prohibited(
 }
 
 /// The entry of a line.
-fn prohibited_entry(line: &str, set: u16, prefix: &str) -> Result<Entry, String> {
+fn prohibited_entry(line: &str, set: u16, prefix: &str) -> Result<ListEntry, String> {
     let columns: Vec<&str> = line.split('\t').collect();
     let &[number, name, cas, inci, when, read] = columns.as_slice() else {
         return Err("a line needs six columns divided by tabs".to_owned());
@@ -56,7 +56,7 @@ fn prohibited_entry(line: &str, set: u16, prefix: &str) -> Result<Entry, String>
         text: read.into(),
         when: Scope::All,
     });
-    Ok(Entry {
+    Ok(ListEntry {
         set,
         rule: format!("{prefix}/{number}").into(),
         number: number.into(),
@@ -200,7 +200,7 @@ struct GroupRecord {
 ///
 /// # Errors
 /// Not of this form, a broken substance, or a number that no entry has.
-pub fn add_groups(text: &str, file: &str, entries: &mut [Entry]) -> Result<(), ReadError> {
+pub fn add_groups(text: &str, file: &str, entries: &mut [ListEntry]) -> Result<(), ReadError> {
     let record: GroupFile = options()
         .from_str(text)
         .map_err(|e| ReadError::ron(file, &e))?;
@@ -210,7 +210,7 @@ pub fn add_groups(text: &str, file: &str, entries: &mut [Entry]) -> Result<(), R
     }
     for group in record.groups {
         let wrong = |what: String| ReadError::whole(file, format!("{}: {what}", group.no));
-        let of_number = |e: &&mut Entry| *e.number == *group.no && !e.deleted;
+        let of_number = |e: &&mut ListEntry| *e.number == *group.no && !e.deleted;
         let entry = (entries.iter_mut().find(of_number))
             .ok_or_else(|| wrong("no entry in force has this number".to_owned()))?;
         let why: Arc<str> = group.why.as_str().into();

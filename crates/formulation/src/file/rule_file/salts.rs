@@ -6,7 +6,7 @@ use serde::Deserialize;
 
 use super::{VERSION, options};
 use crate::file::read_error::ReadError;
-use crate::rules::entry::{Entry, Member};
+use crate::rules::entry::{ListEntry, Member};
 use crate::rules::salt::SaltNames;
 
 #[derive(Deserialize)]
@@ -35,7 +35,11 @@ struct MoreNames {
 ///
 /// # Errors
 /// Not of this form, or a number that no entry has.
-pub fn add_salts(text: &str, file: &str, entries: &mut [Entry]) -> Result<SaltNames, ReadError> {
+pub fn add_salts(
+    text: &str,
+    file: &str,
+    entries: &mut [ListEntry],
+) -> Result<SaltNames, ReadError> {
     let record: SaltFile = options()
         .from_str(text)
         .map_err(|e| ReadError::ron(file, &e))?;
@@ -43,7 +47,7 @@ pub fn add_salts(text: &str, file: &str, entries: &mut [Entry]) -> Result<SaltNa
         let what = "the names of salts need this version and a source";
         return Err(ReadError::whole(file, what.to_owned()));
     }
-    let in_force = |no: &str, entries: &[Entry]| entries.iter().any(|e| *e.number == *no);
+    let in_force = |no: &str, entries: &[ListEntry]| entries.iter().any(|e| *e.number == *no);
     let named = record.more.iter().map(|m| &m.no).chain(&record.not);
     for no in named {
         if !in_force(no, entries) {

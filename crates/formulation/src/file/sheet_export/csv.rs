@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::lot_words;
 use crate::batch::precaution::Caution;
-use crate::batch::weigh_sheet::{Entry, WeighSheet};
+use crate::batch::weigh_sheet::{SheetEntry, WeighSheet};
 use crate::file::number::celsius_decimal;
 use crate::harmless;
 use crate::mass::{ExactMass, digits};
@@ -56,7 +56,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
         .flat_map(|p| p.entries.iter().map(move |e| (p, e)))
         .map(|(phase, entry)| {
             let row = match entry {
-                Entry::Weigh(w) => Row {
+                SheetEntry::Weigh(w) => Row {
                     act: "weigh",
                     what: &w.planned.name,
                     inci: &w.inci,
@@ -69,7 +69,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
                     cautions: join(&w.cautions),
                     ..Row::default()
                 },
-                Entry::Work { step, cautions } => Row {
+                SheetEntry::Work { step, cautions } => Row {
                     act: "work",
                     what: &step.text,
                     temperature_c: step.temperature.map(celsius_decimal),
@@ -79,7 +79,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
                     cautions: join(cautions),
                     ..Row::default()
                 },
-                Entry::Cool { below, because } => Row {
+                SheetEntry::Cool { below, because } => Row {
                     act: "cool",
                     what: because,
                     temperature_c: Some(celsius_decimal(*below)),

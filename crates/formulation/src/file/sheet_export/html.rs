@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::{MEASURED, lot_words};
 use crate::batch::precaution::Caution;
-use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, cool_words, step_facts};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, cool_words, step_facts};
 use crate::harmless;
 
 /// A text with the characters that mean something in HTML written out.
@@ -132,10 +132,10 @@ fn write_work(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
 }
 
 /// What is weighed or done, in the cells after its number.
-fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &Entry) -> std::fmt::Result {
+fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &SheetEntry) -> std::fmt::Result {
     let e = escaped;
     match entry {
-        Entry::Weigh(w) => {
+        SheetEntry::Weigh(w) => {
             let lots = if w.lots.is_empty() {
                 FIELD.to_owned()
             } else {
@@ -153,7 +153,7 @@ fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &Entry) -> std::fmt::R
                 e(&w.scale),
             )
         }
-        Entry::Work { step, cautions } => {
+        SheetEntry::Work { step, cautions } => {
             let mut facts: Vec<String> = step_facts(step).iter().map(|f| e(f)).collect();
             if !step.check.is_empty() {
                 facts.push(format!("check: {}", e(&step.check)));
@@ -166,7 +166,7 @@ fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &Entry) -> std::fmt::R
                 cautions_html(words(cautions))
             )
         }
-        Entry::Cool { below, because } => {
+        SheetEntry::Cool { below, because } => {
             write!(
                 t,
                 "<td colspan=\"4\"><strong>{}</strong><br><span class=\"q\">{}</span></td><td>{FIELD}</td>",

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::amount::measure::tidy;
 use crate::batch::precaution::Caution;
 use crate::batch::premix::Premix;
-use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet};
 use crate::cost::CostSheet;
 use crate::file::number::celsius_decimal;
 use crate::mass::ExactMass;
@@ -214,9 +214,9 @@ fn premix_json(premix: &Premix) -> PremixJson<'_> {
     }
 }
 
-fn entry_json(entry: &Entry) -> EntryJson<'_> {
+fn entry_json(entry: &SheetEntry) -> EntryJson<'_> {
     match entry {
-        Entry::Weigh(w) => {
+        SheetEntry::Weigh(w) => {
             let planned = &w.planned;
             EntryJson::Weigh {
                 line: planned.line.0,
@@ -249,7 +249,7 @@ fn entry_json(entry: &Entry) -> EntryJson<'_> {
                 cautions: caution_rows(&w.cautions),
             }
         }
-        Entry::Work { step, cautions } => EntryJson::Work {
+        SheetEntry::Work { step, cautions } => EntryJson::Work {
             text: &step.text,
             temperature_c: step.temperature.map(celsius_decimal),
             minutes: step.minutes,
@@ -257,7 +257,7 @@ fn entry_json(entry: &Entry) -> EntryJson<'_> {
             check: &step.check,
             cautions: caution_rows(cautions),
         },
-        Entry::Cool { below, because } => EntryJson::Cool {
+        SheetEntry::Cool { below, because } => EntryJson::Cool {
             below_c: celsius_decimal(*below),
             because,
         },

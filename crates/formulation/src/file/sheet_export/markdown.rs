@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::MEASURED;
 use crate::batch::precaution::{Caution, CautionKind};
-use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, cool_words, step_facts};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, cool_words, step_facts};
 use crate::mass::MassUnit;
 use crate::quantity::in_millilitres;
 
@@ -91,7 +91,7 @@ fn write_ingredients(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         )?;
         writeln!(t, "|---|---|---:|---:|---|")?;
         for entry in &phase.entries {
-            if let Entry::Weigh(w) = entry {
+            if let SheetEntry::Weigh(w) = entry {
                 writeln!(
                     t,
                     "| {} | {} | {} | {} | {} |",
@@ -117,12 +117,12 @@ fn write_steps(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
             .entries
             .iter()
             .filter_map(|e| match e {
-                Entry::Weigh(w) => Some(plain(&w.planned.name)),
+                SheetEntry::Weigh(w) => Some(plain(&w.planned.name)),
                 _ => None,
             })
             .collect();
         for entry in &phase.entries {
-            if let Entry::Cool { below, because } = entry {
+            if let SheetEntry::Cool { below, because } = entry {
                 number += 1;
                 writeln!(t, "{number}. {}: {}.", cool_words(*below), plain(because))?;
             }
@@ -137,7 +137,7 @@ fn write_steps(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
             )?;
         }
         for entry in &phase.entries {
-            if let Entry::Work { step, .. } = entry {
+            if let SheetEntry::Work { step, .. } = entry {
                 number += 1;
                 let facts: Vec<String> = step_facts(step).iter().map(|f| plain(f)).collect();
                 let facts = if facts.is_empty() {
@@ -169,11 +169,11 @@ fn write_cautions(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     writeln!(t, "\n## Cautions\n")?;
     let entries = || sheet.phases.iter().flat_map(|p| &p.entries);
     let weighed = entries().filter_map(|e| match e {
-        Entry::Weigh(w) => Some((&*w.planned.name, &w.cautions)),
+        SheetEntry::Weigh(w) => Some((&*w.planned.name, &w.cautions)),
         _ => None,
     });
     let worked = entries().filter_map(|e| match e {
-        Entry::Work { step, cautions } => Some((&*step.text, cautions)),
+        SheetEntry::Work { step, cautions } => Some((&*step.text, cautions)),
         _ => None,
     });
     for (what, cautions) in weighed.chain(worked) {

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{MEASURED, lot_words};
-use crate::batch::weigh_sheet::{Entry, NOTICE, WeighSheet, cool_words, step_facts};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, cool_words, step_facts};
 use crate::cost::CostSheet;
 
 /// The weigh sheet as plain text for a terminal, with the cost of the batch if one was
@@ -53,7 +53,7 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         for entry in &phase.entries {
             number += 1;
             match entry {
-                Entry::Weigh(w) => {
+                SheetEntry::Weigh(w) => {
                     writeln!(
                         t,
                         "{number:>3}  {:<44} {:>10} % {:>14}  ± {}  {}",
@@ -72,7 +72,7 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                         writeln!(t, "       {caution}")?;
                     }
                 }
-                Entry::Work { step, cautions } => {
+                SheetEntry::Work { step, cautions } => {
                     let all: Vec<String> = [step.text.to_string()]
                         .into_iter()
                         .chain(step_facts(step))
@@ -85,7 +85,7 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                         writeln!(t, "       {caution}")?;
                     }
                 }
-                Entry::Cool { below, because } => {
+                SheetEntry::Cool { below, because } => {
                     writeln!(t, "{number:>3}  {}: {because}", cool_words(*below))?;
                 }
             }

@@ -364,7 +364,10 @@ fn composition_of(wanted: &Wanted, material: &mut Material) {
         };
         material.constituents.push(Constituent {
             inci: entry
-                .map_or_else(|| name.trim().to_owned(), inventory::Entry::label_name)
+                .map_or_else(
+                    || name.trim().to_owned(),
+                    inventory::InventoryName::label_name,
+                )
                 .into(),
             cas: entry
                 .and_then(|e| e.cas)
@@ -374,7 +377,7 @@ fn composition_of(wanted: &Wanted, material: &mut Material) {
                 typical: MassFraction::new(typical),
                 high: MassFraction::new(high),
             },
-            class: entry.map_or(Class::Other, inventory::Entry::likely_class),
+            class: entry.map_or(Class::Other, inventory::InventoryName::likely_class),
             incidental: None,
             source: None,
         });
@@ -439,15 +442,17 @@ pub(super) fn new_material(
     let name = wanted.name.as_str();
     let mut material = if let Choice::NewPure(inci) = choice {
         let entry = inventory().by_name(inci);
-        let label = entry.map_or_else(|| (*inci).to_owned(), inventory::Entry::label_name);
+        let label = entry.map_or_else(|| (*inci).to_owned(), inventory::InventoryName::label_name);
         let mut material = Material::pure(
             id,
             name,
             label,
             entry.and_then(|e| e.cas),
-            entry.map_or(Class::Other, inventory::Entry::likely_class),
+            entry.map_or(Class::Other, inventory::InventoryName::likely_class),
         );
-        material.roles = entry.map(inventory::Entry::roles).unwrap_or_default();
+        material.roles = entry
+            .map(inventory::InventoryName::roles)
+            .unwrap_or_default();
         material.source = Source::new(
             Basis::Practice,
             "taken as the pure substance at import; check the data sheet",

@@ -520,7 +520,7 @@ fn spoon(value: Decimal, word: &str) -> Option<Reading> {
         .measures
         .iter()
         .find(|m| m.words.contains(&folded))?;
-    let each = |written: &Option<String>| written.as_deref()?.parse::<Decimal>().ok();
+    let each = |written: &Option<String>| number::plain(written.as_deref()?);
     let (written, each, unit) = if let Some(each) = each(&measure.grams) {
         (Written::Grams(value.checked_mul(each)?), each, "g")
     } else {
@@ -649,7 +649,7 @@ mod tests {
             let numbers = holds
                 .into_iter()
                 .flatten()
-                .filter(|n| n.parse::<Decimal>().is_ok());
+                .filter(|n| number::plain(n).is_some());
             assert_eq!(numbers.count(), 1, "{}", measure.name);
             assert!(!measure.source.is_empty() && !measure.remedy.is_empty());
         }

@@ -11,7 +11,7 @@ use crate::material::{
     Preservation, Source, Sourced, Titration, UseRange,
 };
 use crate::notation::number::Within;
-use crate::notation::read_error::Place;
+use crate::notation::read_error::TextPosition;
 use crate::notation::source_table::SourceTable;
 use crate::quantity::{self, MassFraction, Spread};
 
@@ -29,13 +29,13 @@ pub struct EntryError {
 impl EntryError {
     /// The place in the text of a file: the words near which it stands, after the
     /// name of the material.
-    pub fn place(&self, text: &str) -> Option<Place> {
+    pub fn place(&self, text: &str) -> Option<TextPosition> {
         let name = text.find(&format!("{:?}", self.material))?;
         let near = text
             .get(name..)
             .and_then(|rest| rest.find(&self.near))
             .unwrap_or(0);
-        Some(Place::of_offset(text, name + near))
+        Some(TextPosition::of_offset(text, name + near))
     }
 }
 

@@ -5,7 +5,7 @@ use super::{Check, list_source};
 use crate::finding::{Finding, Level};
 use crate::formula::{Market, ProductType};
 use crate::inventory::inventory;
-use crate::rules::entry::{Entry, List, RuleSet};
+use crate::rules::entry::{List, ListEntry, RuleSet};
 use crate::rules::scope::{Scope, Truth};
 
 impl<'a> Check<'a> {
@@ -50,7 +50,7 @@ impl<'a> Check<'a> {
 
     /// A colorant in each use; the first entry stands for what they tell apart.
     fn colour_in_each_use(&mut self, set: &'a RuleSet, hits: &[Hit]) {
-        let entries: Vec<&'a Entry> = hits
+        let entries: Vec<&'a ListEntry> = hits
             .iter()
             .filter_map(|h| self.entry(h.entry).0.map(|e| &**e))
             .collect();
@@ -58,7 +58,7 @@ impl<'a> Check<'a> {
     }
 
     pub(super) fn colour(&mut self, set: &'a RuleSet, hits: &[Hit]) {
-        let mut best: Option<(Truth, &'a Entry, Vec<Hit>)> = None;
+        let mut best: Option<(Truth, &'a ListEntry, Vec<Hit>)> = None;
         for group in hits.chunk_by(|a, b| a.entry == b.entry) {
             let Some(entry) = group.first().and_then(|h| self.entry(h.entry).0) else {
                 continue;
@@ -145,7 +145,7 @@ impl<'a> Check<'a> {
             .get(..3)
             .is_some_and(|s| s.eq_ignore_ascii_case("CI "));
         let known = inventory().by_name(used.inci);
-        let other_work = |e: &crate::inventory::Entry| {
+        let other_work = |e: &crate::inventory::InventoryName| {
             let does = |wanted: &str| e.functions().any(|f| f == wanted);
             !does("Colorant") || does("Opacifying") || does("Pearlescent")
         };

@@ -11,7 +11,7 @@ use crate::name_hash::{name_contains, same_name};
 use crate::purpose::{Ground, Purpose, Served};
 use crate::quantity::MassFraction;
 use crate::rules::book::RuleBook;
-use crate::rules::entry::{Entry, Member, RuledPurpose};
+use crate::rules::entry::{ListEntry, Member, RuledPurpose};
 use crate::rules::scope::Truth;
 
 /// A constituent that an entry matches: what it brings in, and how it was matched.
@@ -208,20 +208,20 @@ pub(super) fn likely_preserves(hit: &Hit) -> bool {
 }
 
 /// The member of an entry that a constituent is.
-pub(super) fn member_of<'e>(entry: &'e Entry, hit: &Hit) -> Option<&'e Member> {
+pub(super) fn member_of<'e>(entry: &'e ListEntry, hit: &Hit) -> Option<&'e Member> {
     entry.members.get(usize::from(hit.member))
 }
 
-pub(super) fn member_sure(entry: &Entry, hit: &Hit) -> bool {
+pub(super) fn member_sure(entry: &ListEntry, hit: &Hit) -> bool {
     member_of(entry, hit).is_some_and(|m| m.sure)
 }
 
-pub(super) fn member_family(entry: &Entry, hit: &Hit) -> u32 {
+pub(super) fn member_family(entry: &ListEntry, hit: &Hit) -> u32 {
     member_of(entry, hit).map_or(0, |m| m.family)
 }
 
 /// Whether a constituent certainly counts towards a limit of an entry.
-pub(super) fn counts(entry: &Entry, hit: &Hit) -> bool {
+pub(super) fn counts(entry: &ListEntry, hit: &Hit) -> bool {
     member_sure(entry, hit) && serves(entry.purpose, hit) == Truth::Yes
 }
 

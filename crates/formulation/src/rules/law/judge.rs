@@ -8,13 +8,13 @@ use super::words::{limit_words, open_question};
 use super::{Check, allowed, binds, ceiling};
 use crate::finding::{Field, Level, Subject};
 use crate::formula::Date;
-use crate::rules::entry::{Entry, List, RuleSet, RuledPurpose, Tier};
+use crate::rules::entry::{List, ListEntry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::Truth;
 
 /// An entry with what it matches.
 #[derive(Clone, Copy)]
 struct Matched<'a, 'h> {
-    entry: &'a Entry,
+    entry: &'a ListEntry,
     set: &'a RuleSet,
     hits: &'h [Hit<'h>],
     /// Whether what is matched serves the purpose of which the entry speaks; never no.
@@ -37,7 +37,7 @@ struct Tiers<'a> {
 
 impl<'a> Check<'a> {
     /// Says what an entry has to say of the constituents it matches.
-    pub(super) fn judge_entry(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
+    pub(super) fn judge_entry(&mut self, entry: &'a ListEntry, set: &'a RuleSet, hits: &[Hit]) {
         // A limit of the Union alone says nothing of a product that is not sold there; a
         // prohibition is told, as it may follow.
         let limits_elsewhere = entry.prohibited.is_none() && !binds(&entry.binds, self.product);
@@ -91,7 +91,7 @@ impl<'a> Check<'a> {
     }
 
     /// Tells of an entry that binds from a later day on.
-    fn entry_to_come(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit], from: Date) {
+    fn entry_to_come(&mut self, entry: &'a ListEntry, set: &'a RuleSet, hits: &[Hit], from: Date) {
         let message = format!(
             "{}: binds products placed on the market from {from}",
             names(hits)

@@ -13,7 +13,7 @@ use crate::formula::{Date, ItemId, Market};
 use crate::material::{ProductKind, Role, Source};
 use crate::name_hash::same_name;
 use crate::quantity::{MassFraction, Percent, Spread};
-use crate::rules::entry::{Entry, RuleSet, Tier, Wording};
+use crate::rules::entry::{ListEntry, RuleSet, Tier, Wording};
 use crate::rules::scope::{Scope, Truth};
 use crate::substance_words::is_plant_product;
 
@@ -25,7 +25,7 @@ pub const ALLERGEN_RINSE_OFF: MassFraction = MassFraction::from_percent(0.01);
 
 /// A wording a rule demands on the label.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Demand {
+pub struct RequiredWording {
     /// Where.
     pub markets: Vec<Market>,
     /// Which rule.
@@ -68,7 +68,7 @@ pub struct LabelAllergen {
 }
 
 /// Wordings for one market, certain ones first.
-pub fn label_demands(law: &Law, market: Market) -> impl Iterator<Item = &Demand> {
+pub fn required_wordings(law: &Law, market: Market) -> impl Iterator<Item = &RequiredWording> {
     let of = move |certain: bool| {
         law.demands
             .iter()
@@ -88,7 +88,7 @@ pub fn allergens_to_label(law: &Law, market: Market) -> impl Iterator<Item = &La
 impl<'a> Check<'a> {
     pub(super) fn wordings(
         &mut self,
-        entry: &Entry,
+        entry: &ListEntry,
         set: &RuleSet,
         wordings: &[Wording],
         tier_truth: Truth,
@@ -143,7 +143,7 @@ impl<'a> Check<'a> {
                 conditions.push("if the entry covers it".to_owned());
             }
             let lines = self.lines_of(hits);
-            self.law.demands.push(Demand {
+            self.law.demands.push(RequiredWording {
                 markets: markets_of(set, &entry.binds, self.product),
                 rule: entry.rule.clone(),
                 text: wording.text.clone(),
@@ -160,7 +160,7 @@ impl<'a> Check<'a> {
         }
     }
 
-    pub(super) fn allergen(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
+    pub(super) fn allergen(&mut self, entry: &'a ListEntry, set: &'a RuleSet, hits: &[Hit]) {
         let Some(allergen) = &entry.allergen else {
             return;
         };
@@ -279,7 +279,7 @@ impl<'a> Check<'a> {
 
     /// Wordings that are certainly demanded, as notes for the label.
     pub(super) fn name_wordings(&mut self) {
-        let certain = |d: &&Demand| d.certain == Truth::Yes && !d.border;
+        let certain = |d: &&RequiredWording| d.certain == Truth::Yes && !d.border;
         let notes = self.law.demands.iter().filter(certain).map(|d| {
             let markets: Vec<&str> = d.markets.iter().map(|m| m.label()).collect();
             let message = format!(

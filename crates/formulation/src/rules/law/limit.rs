@@ -10,7 +10,7 @@ use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
 use crate::purpose::{Ground, Purpose};
 use crate::quantity::{MassFraction, Percent};
-use crate::rules::entry::{Entry, RuleSet, RuledPurpose, Tier};
+use crate::rules::entry::{ListEntry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::Truth;
 
 /// A line that would have to exceed this before a limit binds is not limited.
@@ -69,7 +69,7 @@ impl<'a> Check<'a> {
     /// How much of an entry's substances there is, as a limit counts it.
     pub(super) fn amount(
         &self,
-        entry: &Entry,
+        entry: &ListEntry,
         tier: &Tier,
         hits: &[Hit],
         family: Option<u32>,
@@ -94,7 +94,7 @@ impl<'a> Check<'a> {
         sum
     }
 
-    pub(super) fn factor(&self, entry: &Entry, tier: &Tier, hit: &Hit) -> Option<f64> {
+    pub(super) fn factor(&self, entry: &ListEntry, tier: &Tier, hit: &Hit) -> Option<f64> {
         let Some(target) = tier.expressed else {
             return Some(1.0);
         };
@@ -112,7 +112,7 @@ impl<'a> Check<'a> {
     /// A limit that applies to the product.
     pub(super) fn tier(
         &mut self,
-        entry: &'a Entry,
+        entry: &'a ListEntry,
         set: &'a RuleSet,
         tier: &'a Tier,
         hits: &[Hit],
@@ -175,7 +175,7 @@ impl<'a> Check<'a> {
     }
 
     /// Names what a limit leaves out because nobody knows how much of it counts.
-    fn unknown_conversion(&mut self, entry: &Entry, set: &RuleSet, tier: &Tier, hits: &[Hit]) {
+    fn unknown_conversion(&mut self, entry: &ListEntry, set: &RuleSet, tier: &Tier, hits: &[Hit]) {
         let (Some(target), Some(max)) = (tier.expressed, tier.max) else {
             return;
         };
@@ -204,7 +204,7 @@ impl<'a> Check<'a> {
     )]
     pub(super) fn against(
         &mut self,
-        entry: &Entry,
+        entry: &ListEntry,
         set: &RuleSet,
         tier: &Tier,
         hits: &[Hit],
@@ -321,13 +321,13 @@ impl<'a> Check<'a> {
 
     /// The entry on other uses of what an entry allows as a preservative, and whether it
     /// allows this amount in this product.
-    fn other_use(&self, entry: &Entry, hits: &[Hit]) -> Option<(&'a Entry, bool)> {
+    fn other_use(&self, entry: &ListEntry, hits: &[Hit]) -> Option<(&'a ListEntry, bool)> {
         let (index, other) = self.other_entry(entry, hits)?;
         Some((other, self.allows(index, other)))
     }
 
     /// Whether an entry allows what there is of its substances in this product.
-    fn allows(&self, index: u32, entry: &Entry) -> bool {
+    fn allows(&self, index: u32, entry: &ListEntry) -> bool {
         let uses = self.hits_of(index);
         entry.truths(self.product).any(|(tier, truth)| {
             let within = |max| self.amount(entry, tier, uses, None).over(tier, max) == Truth::No;
@@ -337,7 +337,11 @@ impl<'a> Check<'a> {
 
     /// The entry that allows as a preservative what an entry on other uses does not, where the
     /// maker does not say what it is there for.
-    pub(super) fn allowed_as_preservative(&self, entry: &Entry, hits: &[Hit]) -> Option<&'a Entry> {
+    pub(super) fn allowed_as_preservative(
+        &self,
+        entry: &ListEntry,
+        hits: &[Hit],
+    ) -> Option<&'a ListEntry> {
         let stated = hits.iter().any(|h| h.served.ground == Ground::Stated);
         if entry.purpose != RuledPurpose::Other || stated {
             return None;
@@ -347,7 +351,7 @@ impl<'a> Check<'a> {
                 .any(|own| own.place == h.place && own.inci == h.inci)
         };
         self.hits.iter().filter(same).find_map(|h| {
-            let other: &'a Entry = self.book.entries().get(h.entry as usize)?;
+            let other: &'a ListEntry = self.book.entries().get(h.entry as usize)?;
             let preserves = other.purpose == RuledPurpose::Preservative && !other.deleted;
             (preserves && self.allows(h.entry, other)).then_some(other)
         })
@@ -355,7 +359,11 @@ impl<'a> Check<'a> {
 
     /// The entry on other uses of what an entry allows as a preservative; in every use of the
     /// product the two decide together.
-    pub(super) fn other_entry(&self, entry: &Entry, hits: &[Hit]) -> Option<(u32, &'a Entry)> {
+    pub(super) fn other_entry(
+        &self,
+        entry: &ListEntry,
+        hits: &[Hit],
+    ) -> Option<(u32, &'a ListEntry)> {
         if entry.purpose != RuledPurpose::Preservative {
             return None;
         }
@@ -369,7 +377,7 @@ impl<'a> Check<'a> {
     }
 
     /// Why an amount may be over a limit but is not certain to be.
-    pub(super) fn why_not_certain(&self, entry: &Entry, tier: &Tier, hits: &[Hit]) -> String {
+    pub(super) fn why_not_certain(&self, entry: &ListEntry, tier: &Tier, hits: &[Hit]) -> String {
         if let Some(hit) = hits.iter().find(|h| self.factor(entry, tier, h).is_none()) {
             let target = tier
                 .expressed
@@ -399,7 +407,7 @@ impl<'a> Check<'a> {
     /// The most of each line before the limit binds, all else equal.
     pub(super) fn limits(
         &mut self,
-        entry: &Entry,
+        entry: &ListEntry,
         tier: &Tier,
         hits: &[Hit],
         max: MassFraction,
@@ -442,7 +450,7 @@ impl<'a> Check<'a> {
     /// Keeps a limit as the sum over lines that it is, unless no formula can reach it.
     pub(super) fn ceiling(
         &mut self,
-        entry: &Entry,
+        entry: &ListEntry,
         hits: &[Hit],
         shares: Vec<(ItemId, f64)>,
         max: MassFraction,
@@ -461,7 +469,7 @@ impl<'a> Check<'a> {
         }
     }
 
-    pub(super) fn limit(&mut self, line: usize, most: Percent, entry: &Entry, beside: f64) {
+    pub(super) fn limit(&mut self, line: usize, most: Percent, entry: &ListEntry, beside: f64) {
         if !super::binds(&entry.binds, self.product) || !entry.seen {
             return;
         }
@@ -477,7 +485,7 @@ impl<'a> Check<'a> {
     }
 
     /// A limit that binds later than the day of placing on the market.
-    pub(super) fn later(&mut self, entry: &Entry, set: &RuleSet, tier: &Tier, hits: &[Hit]) {
+    pub(super) fn later(&mut self, entry: &ListEntry, set: &RuleSet, tier: &Tier, hits: &[Hit]) {
         let (Some(max), Some(from)) = (tier.max, tier.from) else {
             return;
         };
@@ -503,7 +511,7 @@ impl<'a> Check<'a> {
 
     pub(super) fn amount_words(
         &self,
-        entry: &Entry,
+        entry: &ListEntry,
         tier: &Tier,
         hits: &[Hit],
         amount: Amount,

@@ -29,13 +29,14 @@ use std::sync::Arc;
 
 use self::hit::{Gathering, Hit, member_sure, serves};
 pub use self::label::{
-    ALLERGEN_LEAVE_ON, ALLERGEN_RINSE_OFF, Demand, LabelAllergen, allergens_to_label, label_demands,
+    ALLERGEN_LEAVE_ON, ALLERGEN_RINSE_OFF, LabelAllergen, RequiredWording, allergens_to_label,
+    required_wordings,
 };
 pub use self::limit::Ceiling;
 use self::notes::ToRead;
 use self::uses::Views;
 use super::book::RuleBook;
-use super::entry::{Entry, List, Remark, RuleSet, RuledPurpose, Tier};
+use super::entry::{List, ListEntry, Remark, RuleSet, RuledPurpose, Tier};
 use super::fragrance;
 use super::scope::Truth;
 use crate::cas::Cas;
@@ -59,7 +60,7 @@ pub struct Law {
     /// The limits themselves, as sums over the lines.
     pub ceilings: Vec<Ceiling>,
     /// Wordings the label must or may have to carry.
-    pub demands: Vec<Demand>,
+    pub demands: Vec<RequiredWording>,
     /// Fragrance allergens, largest first.
     pub allergens: Vec<LabelAllergen>,
 }
@@ -222,7 +223,7 @@ struct Check<'a> {
 }
 
 impl<'a> Check<'a> {
-    fn entry(&self, index: u32) -> (Option<&'a Arc<Entry>>, Option<&'a Arc<RuleSet>>) {
+    fn entry(&self, index: u32) -> (Option<&'a Arc<ListEntry>>, Option<&'a Arc<RuleSet>>) {
         let entry = self.book.entries().get(index as usize);
         (entry, entry.and_then(|e| self.book.set_of(e)))
     }
@@ -252,7 +253,14 @@ impl<'a> Check<'a> {
         lines
     }
 
-    fn say(&mut self, level: Level, entry: &Entry, set: &RuleSet, message: String, hits: &[Hit]) {
+    fn say(
+        &mut self,
+        level: Level,
+        entry: &ListEntry,
+        set: &RuleSet,
+        message: String,
+        hits: &[Hit],
+    ) {
         let finding = self.finding(level, entry, set, message, hits);
         self.law.findings.push(finding);
     }
@@ -261,7 +269,7 @@ impl<'a> Check<'a> {
     fn finding(
         &self,
         level: Level,
-        entry: &Entry,
+        entry: &ListEntry,
         set: &RuleSet,
         mut message: String,
         hits: &[Hit],
@@ -291,7 +299,7 @@ impl<'a> Check<'a> {
 
     /// An entry and those that decide with it what is allowed; none if the product has one use
     /// only, which need not be told apart.
-    fn deciding_together(&self, entry: &'a Entry, hits: &[Hit]) -> Vec<&'a Entry> {
+    fn deciding_together(&self, entry: &'a ListEntry, hits: &[Hit]) -> Vec<&'a ListEntry> {
         if self.views.is_single() {
             return Vec::new();
         }
@@ -300,7 +308,7 @@ impl<'a> Check<'a> {
         [entry].into_iter().chain(other).chain(siblings).collect()
     }
 
-    fn sure(entry: &Entry, hits: &[Hit]) -> bool {
+    fn sure(entry: &ListEntry, hits: &[Hit]) -> bool {
         hits.iter()
             .any(|h| h.present() && member_sure(entry, h) && serves(entry.purpose, h) == Truth::Yes)
     }
@@ -312,7 +320,7 @@ fn by_max(a: &Tier, b: &Tier) -> Ordering {
 }
 
 /// How grave a finding of an entry can be at most.
-fn ceiling(entry: &Entry, set: &RuleSet) -> Level {
+fn ceiling(entry: &ListEntry, set: &RuleSet) -> Level {
     match set.list {
         List::Conclusions | List::Advice | List::Borders => entry.level.min(Level::Caution),
         _ => entry.level,
@@ -320,12 +328,12 @@ fn ceiling(entry: &Entry, set: &RuleSet) -> Level {
 }
 
 /// What an entry is cited from: its own document or that of its list.
-fn cited<'e>(entry: &'e Entry, set: &'e RuleSet) -> &'e Arc<str> {
+fn cited<'e>(entry: &'e ListEntry, set: &'e RuleSet) -> &'e Arc<str> {
     entry.cite.as_ref().unwrap_or(&set.source)
 }
 
 /// The document of an entry.
-fn source(entry: &Entry, set: &RuleSet) -> Source {
+fn source(entry: &ListEntry, set: &RuleSet) -> Source {
     Source {
         basis: match set.list {
             List::Own | List::Advice => Basis::Practice,
@@ -359,7 +367,7 @@ fn markets_of(set: &RuleSet, own: &[Market], product: &Product) -> Vec<Market> {
 }
 
 /// What is to be read about an entry for a product, in one text; none if there is nothing.
-fn words_of(entry: &Entry, product: &Product) -> Option<Arc<str>> {
+fn words_of(entry: &ListEntry, product: &Product) -> Option<Arc<str>> {
     let said = |r: &&Remark| r.when.holds(product) != Truth::No;
     let mut rest = entry.read.iter().filter(said);
     let first = rest.next()?;
@@ -374,7 +382,7 @@ fn words_of(entry: &Entry, product: &Product) -> Option<Arc<str>> {
 }
 
 /// The products of which an entry's limits speak.
-fn allowed(entry: &Entry) -> String {
+fn allowed(entry: &ListEntry) -> String {
     let scopes: Vec<String> = entry.tiers.iter().map(|t| t.scope.to_string()).collect();
     scopes.join("; or ")
 }

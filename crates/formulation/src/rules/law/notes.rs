@@ -12,7 +12,7 @@ use crate::formula::{Date, ItemId, Market};
 use crate::material::{Basis, Source};
 use crate::name_hash::same_name;
 use crate::rules::GREAT_BRITAIN;
-use crate::rules::entry::{Entry, RuleSet};
+use crate::rules::entry::{ListEntry, RuleSet};
 
 /// A condition to be read and what brings it up.
 pub(super) struct ToRead {
@@ -27,13 +27,13 @@ pub(super) struct ToRead {
 
 impl Check<'_> {
     /// Conditions to be read, as one note of the entry.
-    pub(super) fn remarks(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit]) {
+    pub(super) fn remarks(&mut self, entry: &ListEntry, set: &RuleSet, hits: &[Hit]) {
         if let Some(text) = words_of(entry, self.product) {
             self.note(entry, set, text, hits);
         }
     }
 
-    pub(super) fn note(&mut self, entry: &Entry, set: &RuleSet, text: Arc<str>, hits: &[Hit]) {
+    pub(super) fn note(&mut self, entry: &ListEntry, set: &RuleSet, text: Arc<str>, hits: &[Hit]) {
         let lines = self.lines_of(hits);
         let cited = cited(entry, set);
         let same = |n: &ToRead| n.text == text && n.source == *cited;

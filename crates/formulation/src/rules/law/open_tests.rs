@@ -4,7 +4,7 @@
 use super::tests::{face_cream, law, law_stated, level, of, product, pure};
 use crate::finding::{Field, Level, Remedy};
 use crate::fixture;
-use crate::formula::{Place, Product, ProductType};
+use crate::formula::{BodySite, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
 use crate::purpose::Purpose;
 
@@ -22,7 +22,7 @@ fn phenoxyethanol() -> (Material, f64) {
 fn shampoo() -> Product {
     product(
         ProductKind::RinseOff,
-        &[Place::Hair, Place::Scalp],
+        &[BodySite::Hair, BodySite::Scalp],
         Some(ProductType::Shampoo),
     )
 }
@@ -110,19 +110,19 @@ fn titanium_dioxide_is_told_where_it_may_be_inhaled_and_not_elsewhere() {
     };
     let caution = Some(Level::Caution);
     for (what, product, percent, expected) in [
-        ("loose face powder", powder(Place::Face), 20.0, None),
-        ("loose face powder", powder(Place::Face), 25.0, None),
-        ("loose face powder", powder(Place::Face), 26.0, caution),
-        ("body powder", powder(Place::Body), 2.0, caution),
-        ("hair spray", spray(Place::Hair), 1.4, None),
-        ("hair spray", spray(Place::Hair), 1.5, caution),
-        ("body spray", spray(Place::Body), 0.1, caution),
+        ("loose face powder", powder(BodySite::Face), 20.0, None),
+        ("loose face powder", powder(BodySite::Face), 25.0, None),
+        ("loose face powder", powder(BodySite::Face), 26.0, caution),
+        ("body powder", powder(BodySite::Body), 2.0, caution),
+        ("hair spray", spray(BodySite::Hair), 1.4, None),
+        ("hair spray", spray(BodySite::Hair), 1.5, caution),
+        ("body spray", spray(BodySite::Body), 0.1, caution),
         ("cream", face_cream(), 5.0, None),
         (
             "soap",
             product(
                 ProductKind::RinseOff,
-                &[Place::Hands],
+                &[BodySite::Hands],
                 Some(ProductType::BarSoap),
             ),
             0.5,
@@ -132,7 +132,7 @@ fn titanium_dioxide_is_told_where_it_may_be_inhaled_and_not_elsewhere() {
             "lip balm",
             product(
                 ProductKind::LeaveOn,
-                &[Place::Lips],
+                &[BodySite::Lips],
                 Some(ProductType::LipProduct),
             ),
             1.0,
@@ -141,7 +141,7 @@ fn titanium_dioxide_is_told_where_it_may_be_inhaled_and_not_elsewhere() {
         // Of no stated type: it may be a powder.
         (
             "cream or powder",
-            product(ProductKind::LeaveOn, &[Place::Face], None),
+            product(ProductKind::LeaveOn, &[BodySite::Face], None),
             5.0,
             None,
         ),
@@ -149,7 +149,7 @@ fn titanium_dioxide_is_told_where_it_may_be_inhaled_and_not_elsewhere() {
             "make-up",
             product(
                 ProductKind::LeaveOn,
-                &[Place::Face],
+                &[BodySite::Face],
                 Some(ProductType::FaceMakeUp),
             ),
             10.0,
@@ -174,11 +174,11 @@ fn parabens_in_the_care_of_babies_are_told() {
         ..product(kind, &[place], None)
     };
     let caution = Some(Level::Caution);
-    assert_eq!(worst(baby(ProductKind::LeaveOn, Place::Body)), caution);
-    assert_eq!(worst(baby(ProductKind::RinseOff, Place::Body)), None);
-    let nappy = baby(ProductKind::LeaveOn, Place::Intimate);
+    assert_eq!(worst(baby(ProductKind::LeaveOn, BodySite::Body)), caution);
+    assert_eq!(worst(baby(ProductKind::RinseOff, BodySite::Body)), None);
+    let nappy = baby(ProductKind::LeaveOn, BodySite::Intimate);
     assert_eq!(worst(nappy), Some(Level::Breach));
-    let grown = product(ProductKind::LeaveOn, &[Place::Body], None);
+    let grown = product(ProductKind::LeaveOn, &[BodySite::Body], None);
     assert_eq!(worst(grown), None);
 }
 
@@ -241,10 +241,10 @@ fn an_entry_on_a_role_meets_the_largest_part_of_such_materials() {
             .filter(|f| f.rule.contains("at the eye"));
         of_eye.map(|f| f.message).collect::<Vec<_>>()
     };
-    let at_eye = told(Role::EssentialOil, Place::EyeArea);
+    let at_eye = told(Role::EssentialOil, BodySite::EyeArea);
     assert_eq!(at_eye.len(), 1, "{at_eye:?}");
     assert!(at_eye[0].contains("Invented Flower Oil"), "{at_eye:?}");
     assert!(!at_eye[0].contains("Helianthus"), "{at_eye:?}");
-    assert_eq!(told(Role::EssentialOil, Place::Body), [""; 0]);
-    assert_eq!(told(Role::Emollient, Place::EyeArea), [""; 0]);
+    assert_eq!(told(Role::EssentialOil, BodySite::Body), [""; 0]);
+    assert_eq!(told(Role::Emollient, BodySite::EyeArea), [""; 0]);
 }

@@ -16,7 +16,7 @@ use crate::mixture::{Contribution, Mixture};
 use crate::name_hash::name_contains;
 use crate::purpose::{Ground, Purpose};
 use crate::quantity::MassFraction;
-use crate::rules::entry::{Entry, List, RuleSet};
+use crate::rules::entry::{List, ListEntry, RuleSet};
 use crate::substance_words::{is_culture, is_plant_product, plant_parts};
 
 impl Check<'_> {
@@ -104,7 +104,7 @@ impl Check<'_> {
 
     /// Whether a prohibition that binds wherever a list does was found for a line.
     fn prohibited_in(&self, set: &RuleSet, line: ItemId) -> bool {
-        let reaches = |e: &Entry| {
+        let reaches = |e: &ListEntry| {
             let markets = |m| set.markets.contains(m);
             e.prohibited.is_some()
                 && e.binds.is_empty()

@@ -2,18 +2,18 @@
 //! that of cosmetics.
 
 use super::hit::{Hit, member_sure, names};
-use super::{Check, Demand, markets_of, source, words_of};
+use super::{Check, RequiredWording, markets_of, source, words_of};
 use crate::finding::Level;
 use crate::material::{Class, Role};
 use crate::mixture::Contribution;
 use crate::purpose::Purpose;
 use crate::quantity::MassFraction;
-use crate::rules::entry::{Entry, List, RuleSet, RuledPurpose, Tier};
+use crate::rules::entry::{List, ListEntry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::Truth;
 
 impl<'a> Check<'a> {
     /// What points to another law than that of cosmetics, or to published advice.
-    pub(super) fn border(&mut self, entry: &'a Entry, set: &'a RuleSet, hits: &[Hit]) {
+    pub(super) fn border(&mut self, entry: &'a ListEntry, set: &'a RuleSet, hits: &[Hit]) {
         let met = |(tier, truth): (&Tier, Truth)| match tier.max {
             Some(max) => truth.min(self.amount(entry, tier, hits, None).over(tier, max)),
             None => truth,
@@ -44,7 +44,7 @@ impl<'a> Check<'a> {
         self.say(level, entry, set, message, hits);
         if set.list == List::Borders && truth == Truth::Yes && sure {
             let lines = self.lines_of(hits);
-            self.law.demands.push(Demand {
+            self.law.demands.push(RequiredWording {
                 markets: markets_of(set, &entry.binds, self.product),
                 rule: entry.rule.clone(),
                 text,
@@ -87,7 +87,7 @@ impl<'a> Check<'a> {
             .any(serves)
     }
 
-    fn product_rule(&mut self, entry: &'a Entry, set: &'a RuleSet) {
+    fn product_rule(&mut self, entry: &'a ListEntry, set: &'a RuleSet) {
         let truth = entry
             .truths(self.product)
             .map(|(_, t)| t)

@@ -9,13 +9,13 @@ use super::words::{open_question, scope_words};
 use super::{Check, allowed, ceiling};
 use crate::finding::{Field, Level};
 use crate::quantity::{MassFraction, Percent};
-use crate::rules::entry::{Entry, List, RuleSet, RuledPurpose, Tier};
+use crate::rules::entry::{List, ListEntry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::{Scope, Truth};
 
 impl<'a> Check<'a> {
     pub(super) fn prohibited(
         &mut self,
-        entry: &Entry,
+        entry: &ListEntry,
         set: &RuleSet,
         hits: &[Hit],
         scope: &Scope,
@@ -82,7 +82,7 @@ impl<'a> Check<'a> {
     fn perhaps_prohibited(
         &self,
         who: &str,
-        entry: &Entry,
+        entry: &ListEntry,
         scope: &Scope,
         hits: &[Hit],
         (truth, purpose, sure): (Truth, Truth, bool),
@@ -117,7 +117,7 @@ impl<'a> Check<'a> {
     }
 
     /// Whether an entry that allows what this one prohibits knows a constituent.
-    fn excepted(&self, entry: &Entry, hit: &Hit) -> bool {
+    fn excepted(&self, entry: &ListEntry, hit: &Hit) -> bool {
         self.hits.iter().any(|other| {
             other.place == hit.place
                 && other.inci == hit.inci
@@ -130,7 +130,13 @@ impl<'a> Check<'a> {
     }
 
     /// None of the products an entry speaks of is this one.
-    pub(super) fn elsewhere(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit], purpose: Truth) {
+    pub(super) fn elsewhere(
+        &mut self,
+        entry: &ListEntry,
+        set: &RuleSet,
+        hits: &[Hit],
+        purpose: Truth,
+    ) {
         match set.list {
             List::Preservatives | List::UvFilters if purpose == Truth::Yes => {
                 let level = if Self::sure(entry, hits) {
@@ -211,7 +217,7 @@ impl<'a> Check<'a> {
     pub(super) fn siblings<'h>(
         &'h self,
         hits: &'h [Hit<'h>],
-    ) -> impl Iterator<Item = (u32, &'a Entry)> + use<'a, 'h> {
+    ) -> impl Iterator<Item = (u32, &'a ListEntry)> + use<'a, 'h> {
         let known = move |h: &Hit| {
             hits.iter()
                 .any(|own| own.place == h.place && own.inci == h.inci)
@@ -227,7 +233,7 @@ impl<'a> Check<'a> {
     }
 
     /// The entry that prohibits what this one allows, in words.
-    fn prohibited_by(&self, entry: &Entry) -> String {
+    fn prohibited_by(&self, entry: &ListEntry) -> String {
         let by = self.hits.iter().find_map(|h| {
             let other = self.book.entries().get(h.entry as usize)?;
             other.except.contains(&entry.rule).then_some(&other.rule)
@@ -238,7 +244,7 @@ impl<'a> Check<'a> {
     }
 
     /// No percentage of the lines is allowed.
-    fn none_allowed(&mut self, entry: &Entry, hits: &[Hit]) {
+    fn none_allowed(&mut self, entry: &ListEntry, hits: &[Hit]) {
         let mut shares = Vec::new();
         for hit in hits {
             if !hit.comes_along() && hit.unit.typical > MassFraction::ZERO {
@@ -251,7 +257,7 @@ impl<'a> Check<'a> {
     }
 
     /// Substances that must not meet: one finding for an entry and each rule it names.
-    pub(super) fn apart(&mut self, entry: &Entry, set: &RuleSet, hits: &[Hit]) {
+    pub(super) fn apart(&mut self, entry: &ListEntry, set: &RuleSet, hits: &[Hit]) {
         for apart in &entry.apart {
             let others: Vec<Hit> = self
                 .hits
@@ -297,12 +303,12 @@ impl<'a> Check<'a> {
 }
 
 /// Why a member belongs to an entry that names it in words only.
-fn ground_of<'e>(entry: &'e Entry, hits: &[Hit]) -> Option<&'e Arc<str>> {
+fn ground_of<'e>(entry: &'e ListEntry, hits: &[Hit]) -> Option<&'e Arc<str>> {
     hits.iter()
         .find_map(|h| member_of(entry, h)?.ground.as_ref())
 }
 
-fn flatly_prohibited(who: &str, entry: &Entry, scope: &Scope, hits: &[Hit]) -> String {
+fn flatly_prohibited(who: &str, entry: &ListEntry, scope: &Scope, hits: &[Hit]) -> String {
     let scope = scope_words(scope);
     match ground_of(entry, hits) {
         None => format!("{who} is prohibited{scope}"),

@@ -7,12 +7,12 @@ use proptest::prelude::*;
 use super::{Law, check};
 use crate::finding::{Finding, Level, Limit, Remedy, Value};
 use crate::fixture;
-use crate::formula::{Date, Formula, ItemId, Kinds, Market, Place, Product, ProductType};
+use crate::formula::{BodySite, Date, Formula, ItemId, Kinds, Market, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
 use crate::purpose::Purpose;
 use crate::quantity::{MassFraction, Percent, PhRange, Spread};
 use crate::rules::RuleBook;
-use crate::rules::entry::{Entry, List, Member, RuledPurpose};
+use crate::rules::entry::{List, ListEntry, Member, RuledPurpose};
 use crate::rules::scope::{Scope, Truth};
 
 pub(super) const TODAY: Date = Date::constant(2026, 12, 1);
@@ -61,7 +61,7 @@ pub(super) fn law_stated(
 
 pub(super) fn product(
     kind: impl Into<Kinds>,
-    places: &[Place],
+    places: &[BodySite],
     product_type: Option<ProductType>,
 ) -> Product {
     Product {
@@ -75,7 +75,7 @@ pub(super) fn product(
 pub(super) fn face_cream() -> Product {
     product(
         ProductKind::LeaveOn,
-        &[Place::Face],
+        &[BodySite::Face],
         Some(ProductType::FaceCream),
     )
 }
@@ -232,7 +232,7 @@ fn hydroquinone_is_one_breach_and_nails_are_left_to_the_entry_that_allows_it() {
         professional: true,
         ..product(
             ProductKind::LeaveOn,
-            &[Place::Nails],
+            &[BodySite::Nails],
             Some(ProductType::ArtificialNails),
         )
     };
@@ -270,7 +270,7 @@ fn what_is_too_much_at_the_limit_itself_breaks_it_there() {
     let d5 = |percent: f64, kind, day: &str| {
         let p = Product {
             market_date: Some(day.parse().unwrap()),
-            ..product(kind, &[Place::Hair], None)
+            ..product(kind, &[BodySite::Hair], None)
         };
         let line = pure("Cyclopentasiloxane", "541-02-6", Class::Oil);
         level(&law(p, vec![(line, percent)]), "REACH XVII/70")
@@ -284,7 +284,7 @@ fn what_is_too_much_at_the_limit_itself_breaks_it_there() {
     let d6 = |day: &str| {
         let p = Product {
             market_date: Some(day.parse().unwrap()),
-            ..product(off, &[Place::Hair], None)
+            ..product(off, &[BodySite::Hair], None)
         };
         let line = pure("Cyclohexasiloxane", "540-97-6", Class::Oil);
         level(&law(p, vec![(line, 1.0)]), "REACH XVII/70")
@@ -296,7 +296,7 @@ fn what_is_too_much_at_the_limit_itself_breaks_it_there() {
 #[test]
 fn names_are_met_by_their_beginning() {
     // Nonylphenol ethoxylates of every length, REACH Annex XVII, entry 46.
-    let wash = || product(ProductKind::RinseOff, &[Place::Body], None);
+    let wash = || product(ProductKind::RinseOff, &[BodySite::Body], None);
     for name in ["Nonoxynol-9", "NONOXYNOL-40"] {
         let found = law(wash(), vec![(pure(name, "", Class::Emulsifier), 0.1)]);
         assert_eq!(
@@ -314,20 +314,21 @@ fn names_are_met_by_their_beginning() {
 
 #[test]
 fn the_strictest_place_binds_and_is_named() {
-    let sun = |places: &[Place]| product(ProductKind::LeaveOn, places, Some(ProductType::SunCare));
+    let sun =
+        |places: &[BodySite]| product(ProductKind::LeaveOn, places, Some(ProductType::SunCare));
     let line = || {
         let mut m = pure("Benzophenone-3", "131-57-7", Class::Other);
         m.roles.push(Role::UvFilter);
         vec![(m, 4.0)]
     };
     let rule = "EU VI/4";
-    let face = law(sun(&[Place::Face]), line());
+    let face = law(sun(&[BodySite::Face]), line());
     assert!(
         level(&face, rule) < Some(Level::Caution),
         "{:?}",
         face.findings
     );
-    let both = law(sun(&[Place::Body, Place::Face]), line());
+    let both = law(sun(&[BodySite::Body, BodySite::Face]), line());
     let graver = |l: &Law| -> Vec<Finding> {
         let found = of(l, rule).into_iter().filter(|f| f.level > Level::Note);
         found.cloned().collect()
@@ -345,7 +346,7 @@ fn the_strictest_place_binds_and_is_named() {
     };
     assert!((limit.number() - 2.2).abs() < 1e-9);
     // The order of the places is no matter.
-    let turned = law(sun(&[Place::Face, Place::Body]), line());
+    let turned = law(sun(&[BodySite::Face, BodySite::Body]), line());
     assert_eq!(graver(&turned), found);
 }
 
@@ -359,7 +360,7 @@ fn of_two_kinds_the_stricter_binds_and_is_named() {
         let preservative = pure("Methylisothiazolinone", "2682-20-4", Class::Preservative);
         vec![(preservative, 0.001), (oil, 0.005)]
     };
-    let of_kinds = |kinds: Kinds| law(product(kinds, &[Place::Hair], None), lines());
+    let of_kinds = |kinds: Kinds| law(product(kinds, &[BodySite::Hair], None), lines());
     let rule = "EU V/57";
     let washed_off = of_kinds(ProductKind::RinseOff.into());
     assert!(level(&washed_off, rule) < Some(Level::Breach));
@@ -373,7 +374,7 @@ fn of_two_kinds_the_stricter_binds_and_is_named() {
     assert_eq!(must(&washed_off), [Truth::No]);
     assert_eq!(must(&both), [Truth::Yes]);
     // With several places as well, the finding still names the kind alone.
-    let everywhere = product(Kinds::Both, &[Place::Hair, Place::Body], None);
+    let everywhere = product(Kinds::Both, &[BodySite::Hair, BodySite::Body], None);
     let found = law(everywhere, lines());
     let named = of(&found, rule)
         .iter()
@@ -388,7 +389,7 @@ fn remarks_are_shown_in_the_products_they_speak_of() {
     assert!(!dental(&law(face_cream(), line())));
     let paste = product(
         ProductKind::RinseOff,
-        &[Place::Mouth],
+        &[BodySite::Mouth],
         Some(ProductType::Toothpaste),
     );
     assert!(dental(&law(paste, line())));
@@ -401,7 +402,7 @@ fn preservatives_and_filters_on_no_list_are_found() {
     let wash = || {
         product(
             ProductKind::RinseOff,
-            &[Place::Hair],
+            &[BodySite::Hair],
             Some(ProductType::Shampoo),
         )
     };
@@ -432,7 +433,7 @@ fn preservatives_and_filters_on_no_list_are_found() {
         markets: vec![Market::Us],
         ..product(
             ProductKind::LeaveOn,
-            &[Place::Face],
+            &[BodySite::Face],
             Some(ProductType::SunCare),
         )
     };
@@ -496,7 +497,7 @@ fn great_britain_is_not_bound_by_what_only_the_union_adopted() {
         markets: markets.to_vec(),
         ..product(
             ProductKind::LeaveOn,
-            &[Place::Body],
+            &[BodySite::Body],
             Some(ProductType::SunCare),
         )
     };
@@ -522,7 +523,7 @@ fn single_limits_bind_only_where_they_were_adopted() {
             market_date: Some(Date::constant(2027, 3, 1)),
             ..product(
                 ProductKind::LeaveOn,
-                &[Place::Underarm],
+                &[BodySite::Underarm],
                 Some(ProductType::Deodorant),
             )
         };
@@ -567,7 +568,7 @@ fn what_is_stated_to_colour_must_be_listed() {
 #[test]
 fn no_breach_of_law_stands_on_general_knowledge() {
     let book = RuleBook::built_in().unwrap();
-    let unseen = |e: &&Arc<Entry>| !e.seen && !e.members.is_empty();
+    let unseen = |e: &&Arc<ListEntry>| !e.seen && !e.members.is_empty();
     let mut tried = 0;
     for entry in book.entries().iter().filter(unseen) {
         let set = book.set_of(entry).unwrap();
@@ -577,7 +578,11 @@ fn no_breach_of_law_stands_on_general_knowledge() {
         let p = Product {
             markets: set.markets.clone(),
             spray: true,
-            ..product(ProductKind::LeaveOn, &[Place::Lips, Place::EyeArea], None)
+            ..product(
+                ProductKind::LeaveOn,
+                &[BodySite::Lips, BodySite::EyeArea],
+                None,
+            )
         };
         let class = if set.list == List::Colorants {
             Class::Colour
@@ -642,8 +647,8 @@ proptest! {
 
     #[test]
     fn a_place_a_market_or_a_kind_more_never_takes_a_breach_away(
-        places in proptest::sample::subsequence(Place::ALL.to_vec(), 1..4),
-        more in proptest::sample::select(Place::ALL.to_vec()),
+        places in proptest::sample::subsequence(BodySite::ALL.to_vec(), 1..4),
+        more in proptest::sample::select(BodySite::ALL.to_vec()),
         market in proptest::sample::select(Market::ALL.to_vec()),
         second in proptest::sample::select(Market::ALL.to_vec()),
         leave_on: bool,

@@ -3,12 +3,17 @@
 use super::hit::Hit;
 use super::{Check, by_max};
 use crate::formula::{Market, Product};
-use crate::rules::entry::Entry;
+use crate::rules::entry::ListEntry;
 use crate::rules::scope::Truth;
 
 impl Check<'_> {
     /// Whether a limit is exceeded whatever type the product is.
-    pub(super) fn over_in_every_type(&self, entry: &Entry, hits: &[Hit], purpose: Truth) -> bool {
+    pub(super) fn over_in_every_type(
+        &self,
+        entry: &ListEntry,
+        hits: &[Hit],
+        purpose: Truth,
+    ) -> bool {
         let set = self.book.sets().get(entry.set as usize);
         let only_named =
             purpose == Truth::Yes && set.is_some_and(|s| s.list.allows_only_what_it_names());
@@ -27,7 +32,7 @@ impl Check<'_> {
     /// The same of a product of one type in one market.
     fn over_where_sold(
         &self,
-        entry: &Entry,
+        entry: &ListEntry,
         hits: &[Hit],
         only_named: bool,
         product: &Product,
@@ -51,7 +56,7 @@ impl Check<'_> {
     }
 
     /// Whether the product may be of a type of which no limit in force speaks.
-    pub(super) fn left_out_in_some_type(&self, entry: &Entry) -> bool {
+    pub(super) fn left_out_in_some_type(&self, entry: &ListEntry) -> bool {
         entry.cases(self.product).iter().any(|case| {
             entry
                 .truths(case)
@@ -61,7 +66,7 @@ impl Check<'_> {
 
     /// Where the type of the product decides and is not stated: the limit that binds even
     /// in the most generous type.
-    pub(super) fn limit_in_every_type(&mut self, entry: &Entry, hits: &[Hit]) {
+    pub(super) fn limit_in_every_type(&mut self, entry: &ListEntry, hits: &[Hit]) {
         let cases = entry.cases(self.product);
         let strictest = |case| {
             let binding = entry.truths(case).filter(|(tier, truth)| {

@@ -4,19 +4,19 @@
 use std::fmt::Write as _;
 
 use crate::finding::{Finding, Limit};
-use crate::formula::{Kinds, Place, Product};
+use crate::formula::{BodySite, Kinds, Product};
 use crate::material::ProductKind;
-use crate::rules::entry::Entry;
+use crate::rules::entry::ListEntry;
 use crate::rules::scope::{Scope, Truth};
 
-use super::{Check, Demand};
+use super::{Check, RequiredWording};
 
 /// One use of a product: of one kind, on one place.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) struct Use {
     kind: ProductKind,
     /// None where the product states no place.
-    place: Option<Place>,
+    place: Option<BodySite>,
 }
 
 /// The product as one of each of its uses alone; empty where it has one only.
@@ -24,7 +24,7 @@ pub(super) struct Views(Vec<(Use, Product)>);
 
 impl Views {
     pub(super) fn of(product: &Product) -> Self {
-        let mut places: Vec<Option<Place>> = Vec::new();
+        let mut places: Vec<Option<BodySite>> = Vec::new();
         for &place in &product.places {
             if !places.contains(&Some(place)) {
                 places.push(Some(place));
@@ -54,7 +54,7 @@ impl Views {
     }
 
     /// Views that an entry tells apart, each with the uses it stands for.
-    fn told_apart(&self, entries: &[&Entry]) -> Vec<(Vec<Use>, &Product)> {
+    fn told_apart(&self, entries: &[&ListEntry]) -> Vec<(Vec<Use>, &Product)> {
         let mut kinds: Vec<(Vec<Truth>, Vec<Use>, &Product)> = Vec::new();
         for (one, product) in &self.0 {
             let truths: Vec<Truth> = entries.iter().flat_map(|e| truths(e, product)).collect();
@@ -69,7 +69,7 @@ impl Views {
     /// Which of the uses these are, in words, to stand behind “it binds as the product is”.
     fn words(&self, uses: &[Use]) -> String {
         let mut kinds: Vec<ProductKind> = Vec::new();
-        let mut places: Vec<Place> = Vec::new();
+        let mut places: Vec<BodySite> = Vec::new();
         for one in uses {
             if !kinds.contains(&one.kind) {
                 kinds.push(one.kind);
@@ -100,7 +100,7 @@ impl Views {
 }
 
 /// Everything an entry asks of a product, answered.
-fn truths(entry: &Entry, product: &Product) -> Vec<Truth> {
+fn truths(entry: &ListEntry, product: &Product) -> Vec<Truth> {
     let of = |scope: &Scope| scope.holds(product);
     let mut all: Vec<Truth> = entry.truths(product).map(|(_, truth)| truth).collect();
     all.extend(entry.prohibited.iter().map(of));
@@ -113,7 +113,7 @@ fn truths(entry: &Entry, product: &Product) -> Vec<Truth> {
 
 impl<'a> Check<'a> {
     /// Holds an entry, or several that decide together, against the product in each of its uses.
-    pub(super) fn in_each_use(&mut self, entries: &[&Entry], mut hold: impl FnMut(&mut Self)) {
+    pub(super) fn in_each_use(&mut self, entries: &[&ListEntry], mut hold: impl FnMut(&mut Self)) {
         let views = self.views;
         let apart = if views.is_single() {
             Vec::new()
@@ -180,7 +180,7 @@ fn stricter(one: &Finding, place: usize, other: &Finding, other_place: usize) ->
 }
 
 /// Demands made once for each use are kept once, the most certain of each.
-fn keep_once(demands: &mut Vec<Demand>, first: usize) {
+fn keep_once(demands: &mut Vec<RequiredWording>, first: usize) {
     for demand in demands.split_off(first.min(demands.len())) {
         let same = demands
             .iter_mut()

@@ -116,7 +116,7 @@ pub(super) struct Message(Vec<Piece>);
 #[derive(Debug, Clone)]
 enum Piece {
     Text(String),
-    Place(usize),
+    BodySite(usize),
 }
 
 /// Words for the braces of a message.
@@ -156,7 +156,7 @@ impl Message {
                 break;
             };
             pieces.push(Piece::Text(before.to_owned()));
-            pieces.push(Piece::Place(place));
+            pieces.push(Piece::BodySite(place));
             rest = after;
         }
         pieces.push(Piece::Text(rest.to_owned()));
@@ -168,7 +168,7 @@ impl Message {
         for piece in &self.0 {
             message.push_str(match piece {
                 Piece::Text(text) => text,
-                Piece::Place(place) => words.at(*place),
+                Piece::BodySite(place) => words.at(*place),
             });
         }
         message

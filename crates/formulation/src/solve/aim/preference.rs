@@ -2,7 +2,7 @@
 
 use super::{Aim, AimError, Preference, Prepared};
 use crate::optimise::linear;
-use crate::optimise::programme::{Outcome, Point, Programme, Row};
+use crate::optimise::programme::{LinearDemand, Outcome, Point, Programme};
 use crate::optimise::quadratic;
 use crate::solve::collide::programme;
 use crate::solve::demand::Demand;
@@ -84,7 +84,7 @@ impl Prepared<'_> {
         let slack = best.objective.abs().max(1.0) * 1e-9;
         programme
             .rows
-            .push(Row::at_most(terms, best.objective + slack));
+            .push(LinearDemand::at_most(terms, best.objective + slack));
         let mut distance = vec![0.0; n];
         for (i, (start, weight)) in self
             .subject
@@ -96,7 +96,7 @@ impl Prepared<'_> {
             let over = programme.unknown(0.0, 100.0);
             let under = programme.unknown(0.0, 100.0);
             distance.extend([weight.sqrt(), weight.sqrt()]);
-            programme.rows.push(Row::equal(
+            programme.rows.push(LinearDemand::equal(
                 vec![(i, 1.0), (over, -1.0), (under, 1.0)],
                 start,
             ));
@@ -149,7 +149,7 @@ impl Prepared<'_> {
             let most = programme.upper[i].min(100.0);
             choice
                 .rows
-                .push(Row::at_most(vec![(i, 1.0), (flag, -most)], 0.0));
+                .push(LinearDemand::at_most(vec![(i, 1.0), (flag, -most)], 0.0));
         }
         let whole: Vec<usize> = chosen.iter().map(|(flag, _)| *flag).collect();
         let (point, proved) = match linear::minimise_within(&choice, &cost, &whole, CHOICE_LIMIT) {

@@ -34,7 +34,7 @@ pub enum Equal {
 
 /// A part of the replacement.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Part {
+pub struct Substitute {
     /// The material.
     pub material: Arc<Material>,
     /// Its share of what stays equal; shares are taken in proportion to their sum.
@@ -157,7 +157,7 @@ pub fn swap(
     context: &Context,
     supply: &Supply,
     line: ItemId,
-    parts: &[Part],
+    parts: &[Substitute],
     equal: &Equal,
 ) -> Result<Swapped, SwapError> {
     let old_line = variant.line(line).ok_or(SwapError::NoSuchLine)?;
@@ -227,7 +227,7 @@ pub fn swap(
 fn shared_out(
     old: &Material,
     percent: Percent,
-    parts: &[Part],
+    parts: &[Substitute],
     equal: &Equal,
 ) -> Result<Vec<(Arc<Material>, Percent)>, SwapError> {
     let class = leading_class(old);
@@ -242,7 +242,7 @@ fn shared_out(
         })
     };
     let sum: f64 = parts.iter().map(|p| p.share).sum();
-    let usable = |p: &Part| p.share.is_finite() && p.share >= 0.0;
+    let usable = |p: &Substitute| p.share.is_finite() && p.share >= 0.0;
     if parts.is_empty() || !parts.iter().all(usable) || sum <= 0.0 {
         return Err(SwapError::NoParts);
     }

@@ -53,9 +53,9 @@ fn work_out(
     parts: &[(Arc<Material>, f64)],
     equal: &Equal,
 ) -> Result<Swapped, SwapError> {
-    let parts: Vec<Part> = parts
+    let parts: Vec<Substitute> = parts
         .iter()
-        .map(|(material, share)| Part {
+        .map(|(material, share)| Substitute {
             material: material.clone(),
             share: *share,
         })

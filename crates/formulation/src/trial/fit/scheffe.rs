@@ -103,7 +103,7 @@ pub fn design(x: &[Vec<f64>], terms: &[Term]) -> DMatrix<f64> {
 
 /// A line of an analysis of variance.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Part {
+pub struct VarianceLine {
     /// Degrees of freedom.
     pub df: usize,
     /// Sum of squares.
@@ -112,7 +112,7 @@ pub struct Part {
     pub f: Option<(f64, f64)>,
 }
 
-impl Part {
+impl VarianceLine {
     /// Mean square.
     #[must_use]
     pub fn ms(&self) -> f64 {
@@ -128,17 +128,17 @@ pub struct ScheffeFit {
     /// The fit.
     pub fit: LinearFit,
     /// Sum of squares about the mean, with n − 1 degrees of freedom.
-    pub total: Part,
+    pub total: VarianceLine,
     /// What the model explains of it.
-    pub model: Part,
+    pub model: VarianceLine,
     /// The rest.
-    pub residual: Part,
+    pub residual: VarianceLine,
     /// What the terms beyond the linear ones add.
-    pub nonlinear: Option<Part>,
+    pub nonlinear: Option<VarianceLine>,
     /// Scatter of repeated mixtures.
-    pub pure_error: Option<Part>,
+    pub pure_error: Option<VarianceLine>,
     /// What the model misses beyond that scatter.
-    pub lack_of_fit: Option<Part>,
+    pub lack_of_fit: Option<VarianceLine>,
     /// Sum of squared errors of prediction, each reading left out in turn; none where a
     /// reading alone carries a coefficient.
     pub press: Option<f64>,
@@ -181,13 +181,13 @@ impl ScheffeFit {
         let square = fit.rss / dof as f64;
         let against = |df: usize, ss: f64, square: f64, dof: usize| {
             let f = ss / df as f64 / square;
-            Part {
+            VarianceLine {
                 df,
                 ss,
                 f: Some((f, f_tail(f, df as f64, dof as f64))),
             }
         };
-        let plain = |df: usize, ss: f64| Part { df, ss, f: None };
+        let plain = |df: usize, ss: f64| VarianceLine { df, ss, f: None };
         let nonlinear = (order != Order::Linear)
             .then(|| least_squares(&design(x, &terms[..q]), values, None).ok())
             .flatten()

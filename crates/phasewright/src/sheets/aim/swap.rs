@@ -7,7 +7,7 @@ use formulation::finding::{Level, arisen};
 use formulation::formula::ItemId;
 use formulation::material::Material;
 use formulation::progress::Progress;
-use formulation::solve::swap::{self, Equal, Part, Suggestion, SwapError, Swapped};
+use formulation::solve::swap::{self, Equal, Substitute, Suggestion, SwapError, Swapped};
 
 use super::{Ground, Typed, heading, line_choice, marked, to_two_digits, two_columns};
 use crate::command::Command;
@@ -47,7 +47,7 @@ pub struct Swap {
     line: Option<ItemId>,
     kept: StaysEqual,
     constituent: String,
-    parts: Vec<Part>,
+    parts: Vec<Substitute>,
     picker: MaterialPicker,
     suggested: Work<(Ground, ItemId, Typed), Result<Vec<Suggestion>, SwapError>>,
     worked_out: Work<Asked, Result<Swapped, SwapError>>,
@@ -57,7 +57,7 @@ pub struct Swap {
 struct Asked {
     ground: Ground,
     line: ItemId,
-    parts: Vec<Part>,
+    parts: Vec<Substitute>,
     equal: Equal,
     typed: Typed,
 }
@@ -223,11 +223,11 @@ fn work_out(ui: &Ui, view: &View<'_>, part: &mut Swap, typed: &Typed, line: Item
     });
 }
 
-fn choose(parts: &mut Vec<Part>, material: &Arc<Material>) {
+fn choose(parts: &mut Vec<Substitute>, material: &Arc<Material>) {
     if let Some(place) = parts.iter().position(|p| p.material.id == material.id) {
         parts.remove(place);
     } else {
-        parts.push(Part {
+        parts.push(Substitute {
             material: material.clone(),
             share: 1.0,
         });
@@ -274,7 +274,7 @@ fn replacement(ui: &mut Ui, view: &View<'_>, part: &mut Swap) {
     }
 }
 
-fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Part>) {
+fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Substitute>) {
     ui.push_id(suggestion.material.id.as_str(), |ui| {
         ui.horizontal(|ui| {
             let chosen = parts

@@ -4,7 +4,7 @@ use eframe::egui::{self, Button, Id, Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Field;
-use formulation::formula::{Date, Kinds, Market, Measured, Place, Product, ProductType};
+use formulation::formula::{Date, Kinds, Market, Measured, BodySite, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
 
@@ -166,7 +166,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<F
     });
     ui.label(theme::small(ui, "Used on"));
     egui::Grid::new("places").num_columns(3).show(ui, |ui| {
-        for (i, place) in Place::ALL.into_iter().enumerate() {
+        for (i, place) in BodySite::ALL.into_iter().enumerate() {
             let tick = flag(ui, &mut next.places, place, place.label());
             answer(asked, Field::Places, &tick);
             if i % 3 == 2 {

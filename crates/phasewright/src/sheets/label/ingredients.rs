@@ -2,7 +2,7 @@
 
 use eframe::egui::{self, Align, Button, Frame, Layout, Ui, Vec2};
 use formulation::amount::Measure;
-use formulation::label::{Ingredient, Label, Part, list_ground};
+use formulation::label::{Ingredient, Label, ListSection, list_ground};
 
 use super::{bullets, edit};
 use crate::command::Command;
@@ -117,10 +117,10 @@ fn moves(
     let free = |i: usize| {
         ingredients
             .get(i)
-            .is_some_and(|other| other.part != Part::ByWeight)
+            .is_some_and(|other| other.part != ListSection::ByWeight)
     };
     let same_block = |a: usize, b: usize| {
-        let colour = |i: usize| ingredients.get(i).map(|o| o.part == Part::Colorant);
+        let colour = |i: usize| ingredients.get(i).map(|o| o.part == ListSection::Colorant);
         free(a) && free(b) && colour(a) == colour(b)
     };
     let Some(ingredient) = ingredients.get(place) else {

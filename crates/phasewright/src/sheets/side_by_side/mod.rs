@@ -189,7 +189,7 @@ impl<'v> Two<'v> {
                 let one;
                 let scope = match scope {
                     Scope::Everything => Scope::Everything,
-                    Scope::Line(row) => Scope::Line(formulation::compare::Row {
+                    Scope::Line(row) => Scope::Line(formulation::compare::AlignedLine {
                         left: row.right,
                         right: row.left,
                         relation: row.relation,

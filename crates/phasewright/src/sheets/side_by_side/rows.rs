@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use eframe::egui::{self, Align, Id, Rangef, Rect, Sense, Stroke, Ui, vec2};
 use formulation::amount::typed;
 use formulation::compare::note::words;
-use formulation::compare::{Difference, Pair, Relation, Row, Scope, Side, Subject};
+use formulation::compare::{AlignedLine, Difference, Pair, Relation, Scope, Side, Subject};
 use formulation::edit::{Edit, GiveWay};
 use formulation::formula::{Line, Phase, Step};
 use formulation::quantity::Percent;
@@ -76,7 +76,7 @@ pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec
     captions(ui, row, &columns, two);
     let mut any = false;
     for pair in &two.comparison.phases {
-        let rows: Vec<Row> = two
+        let rows: Vec<AlignedLine> = two
             .comparison
             .rows
             .iter()
@@ -104,7 +104,7 @@ pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec
 }
 
 /// Whether a row is shown in a phase: that of its left line, or of its right line alone.
-fn in_phase(two: &Two<'_>, phase: Pair, row: Row) -> bool {
+fn in_phase(two: &Two<'_>, phase: Pair, row: AlignedLine) -> bool {
     let of = |side: &Shown<'_>, line| side.variant.phase_of(line).map(|p| p.id);
     match (row.left, row.right) {
         (Some(left), _) => phase.left.is_some() && of(&two.left, left) == phase.left,
@@ -277,7 +277,13 @@ fn delta(ui: &Ui, columns: &Columns, rect: Rect, left: Percent, right: Percent) 
     }
 }
 
-fn line(ui: &mut Ui, columns: &Columns, two: &Two<'_>, row: Row, commands: &mut Vec<Command>) {
+fn line(
+    ui: &mut Ui,
+    columns: &Columns,
+    two: &Two<'_>,
+    row: AlignedLine,
+    commands: &mut Vec<Command>,
+) {
     let (rect, hover) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
     if !ui.clip_rect().expand(160.0).intersects(rect) {
         return;
@@ -329,7 +335,7 @@ fn names(
     columns: &Columns,
     rect: Rect,
     two: &Two<'_>,
-    row: Row,
+    row: AlignedLine,
     lines: [Option<&Line>; 2],
     differences: &[&Difference],
     hover: &egui::Response,

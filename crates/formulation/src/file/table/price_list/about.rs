@@ -395,11 +395,11 @@ fn constituent(piece: &Piece) -> Constituent {
     };
     Constituent {
         inci: entry
-            .map_or_else(|| piece.inci.clone(), inventory::Entry::label_name)
+            .map_or_else(|| piece.inci.clone(), inventory::InventoryName::label_name)
             .into(),
         cas: entry.and_then(|e| e.cas),
         share,
-        class: entry.map_or(Class::Other, inventory::Entry::likely_class),
+        class: entry.map_or(Class::Other, inventory::InventoryName::likely_class),
         incidental: None,
         source: None,
     }
@@ -440,8 +440,11 @@ fn use_range(text: &str) -> Option<(Percent, Percent, bool)> {
     if high > Decimal::ONE_HUNDRED || high.is_zero() {
         return None;
     }
-    let percent = |value: Decimal| value.normalize().to_string().parse::<Percent>().ok();
-    Some((percent(low)?, percent(high)?, maximum))
+    Some((
+        Percent::of_decimal(low)?,
+        Percent::of_decimal(high)?,
+        maximum,
+    ))
 }
 
 /// The substances of a composition in one cell: "Aqua 60-65 %; Glycerin 35-40 %", "90 %

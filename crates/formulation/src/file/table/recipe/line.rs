@@ -2,6 +2,7 @@
 
 use super::reader::{Read, Reader, Row, Work};
 use super::{Choice, ProposedLine, ProposedPhase, ProposedStep, Quantity};
+use crate::amount::typed;
 use crate::file::table::amounts::is_dash;
 use crate::file::table::columns::Kind;
 use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
@@ -179,6 +180,6 @@ fn read_bound(words: &str) -> Result<Option<Percent>, String> {
     if words.is_empty() || is_dash(words) {
         return Ok(None);
     }
-    let read = words.parse::<Percent>().map(Some);
+    let read = typed::percent(words).map(Some);
     read.map_err(|error| format!("“{words}” was left out: {error}"))
 }

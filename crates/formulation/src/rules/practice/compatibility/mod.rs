@@ -16,7 +16,7 @@ use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
 use super::rule::Words;
 use super::{Laid, Scene};
 use crate::finding::{Finding, Remedy};
-use crate::formula::{ItemId, Place};
+use crate::formula::{BodySite, ItemId};
 use crate::material::{Class, Material, ProductKind};
 use crate::quantity::in_celsius;
 
@@ -202,7 +202,7 @@ impl<'a> Scene<'a> {
             Holds::PhBelow(x) => self.ph.is_below(x),
             Holds::PhAbove(x) => self.ph.is_above(x),
             Holds::PhNotSurelyAbove(x) => !self.ph.is_above(x),
-            Holds::AtEye => self.of.variant.product.places.contains(&Place::EyeArea),
+            Holds::AtEye => self.of.variant.product.places.contains(&BodySite::EyeArea),
             Holds::LeftOn => self.of.variant.product.kinds.contains(ProductKind::LeaveOn),
             Holds::HotterThan(x) => {
                 on.retain(|&at| {

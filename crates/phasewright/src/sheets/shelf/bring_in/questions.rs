@@ -369,7 +369,9 @@ pub(super) fn choice_words(view: &View<'_>, choice: &Choice) -> String {
         Choice::New => "New material".to_owned(),
         Choice::Made(material) => material.name.to_string(),
         Choice::NewPure(inci) => {
-            let name = inventory().by_name(inci).map(inventory::Entry::label_name);
+            let name = inventory()
+                .by_name(inci)
+                .map(inventory::InventoryName::label_name);
             format!("New, pure {}", name.as_deref().unwrap_or(inci))
         }
     }
