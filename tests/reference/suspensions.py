@@ -28,7 +28,11 @@ SOLIDS = {
     "calcium_hydroxide": ("Portlandite", 74.093, "Ca"),
     "zinc_oxide": ("Zincite", 81.38, "Zn"),
     "calcium_carbonate": ("Calcite", 100.087, "Ca"),
+    "magnesium_carbonate": ("Hydromagnesite", 93.527, "Mg"),
+    "zinc_carbonate": ("Smithsonite", 125.39, "Zn"),
+    "zinc_carbonate_hydroxide": ("Hydrozincite", 109.792, "Zn"),
 }
+CARBONATES = [name for name in SOLIDS if "carbonate" in name]
 SALTS = {
     "sodium_chloride": ({"Na": 1, "Cl": 1}, 58.443),
     "sodium_hydroxide": ({"Na": 1}, 39.997),
@@ -61,6 +65,12 @@ def data_base():
               "Portlandite\n Ca(OH)2 + 2 H+ = Ca+2 + 2 H2O\n log_k 22.804",
               "Zincite\n ZnO + 2 H+ = Zn+2 + H2O\n log_k 11.334",
               "Calcite\n CaCO3 = CO3-2 + Ca+2\n log_k -8.48",
+              # By the mole of the cation.
+              "Hydromagnesite\n Mg(CO3)0.8(OH)0.4(H2O)0.8 + 0.4 H+"
+              " = Mg+2 + 0.8 CO3-2 + 1.2 H2O\n log_k -1.7524",
+              "Smithsonite\n ZnCO3 = CO3-2 + Zn+2\n log_k -10.0",
+              "Hydrozincite\n Zn(OH)1.2(CO3)0.4 + 1.2 H+ = Zn+2 + 0.4 CO3-2 + 1.2 H2O\n"
+              " log_k 1.92992",
               "CO2(g)\n CO2 = CO2\n log_k 0"]
     for element, pka, _, grams in ACIDS.values():
         n = len(pka)
@@ -110,7 +120,7 @@ def ph(solver, ww, air):
             phases.append(f" {name} 0 0")
     if air:
         phases.append(f" CO2(g) {math.log10(CO2_OF_AIR):.12g} 1000")
-    elif "C" in totals or "calcium_carbonate" in ww:
+    elif "C" in totals or any(name in ww for name in CARBONATES):
         most = uncharged(CO2_G_PER_KG, CO2_MOLAR_MASS, CARBONIC[0])
         phases.append(f" CO2(g) {math.log10(most):.12g} 0")
     text = ["SOLUTION 1", " units mol/kgw", " pH 7 charge", " pe 4"]
@@ -134,7 +144,7 @@ def cases():
             yield {name: share, "citric_acid": citric[share]}, False
             for salt in [0.5, 2]:
                 yield {name: share, "sodium_chloride": salt}, False
-            if name == "calcium_carbonate":
+            if name in CARBONATES:
                 yield {name: share}, True
                 yield {name: share, "sodium_chloride": 0.5}, True
                 yield {name: share, "citric_acid": citric[share]}, True
@@ -146,6 +156,11 @@ def cases():
     yield {"calcium_carbonate": 2, "calcium_chloride": 1}, True
     yield {"magnesium_hydroxide": 2, "zinc_oxide": 5}, False
     yield {"zinc_oxide": 5, "calcium_carbonate": 2}, False
+    yield {"calcium_carbonate": 2, "magnesium_carbonate": 2}, False
+    yield {"calcium_carbonate": 2, "magnesium_carbonate": 2}, True
+    yield {"magnesium_carbonate": 2, "magnesium_chloride": 1}, False
+    yield {"zinc_carbonate": 2, "calcium_carbonate": 2}, False
+    yield {"zinc_carbonate_hydroxide": 5, "magnesium_carbonate": 2, "calcium_carbonate": 2}, False
     for name in ["salicylic_acid", "benzoic_acid", "sorbic_acid", "azelaic_acid"]:
         for share in [0.1, 0.5, 2, 10, 30]:
             yield {name: share}, False

@@ -4,6 +4,7 @@
 use super::soap::{self, Fat, SapBasis};
 use super::solubility;
 use super::substances::{self, Brings, LOG_P_SOURCE, MassSource, Substance, WaterEffect};
+use crate::amount::measure::tidy;
 use crate::cas::Cas;
 use crate::material::{Basis, Source};
 
@@ -108,7 +109,7 @@ pub fn of_substance(substance: &Substance) -> Vec<Constant> {
             }
             Brings::Solid(solid, _) => {
                 let solid = solid.dissolution();
-                let value = format!("{}: log K {}", solid.name, solid.log_k);
+                let value = format!("{}: log K {}", solid.name, tidy(solid.log_k, 4));
                 add(Kind::SolubilityConstant, value, solid.source);
             }
             Brings::Strong(..) => {}

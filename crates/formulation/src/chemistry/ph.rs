@@ -363,16 +363,43 @@ struct Bottom {
     /// The cation that salts bring.
     common: f64,
     k: f64,
-    water: i32,
-    carbonate: bool,
+    water: f64,
+    /// Moles of carbonate for each of the cation.
+    carbonate: f64,
+}
+
+/// Steps in which solids that share the carbonate come to agree.
+const SHARING_STEPS: usize = 60;
+
+/// What of a solid dissolves, beside `a` of its cation and `c` of carbonate in solution, where
+/// (a + s) · ((c + x s) · share)ˣ is the product.
+fn saturated(a: f64, c: f64, x: f64, product: f64, share: f64) -> f64 {
+    if x == 1.0 {
+        let square = (a - c) * (a - c) + 4.0 * product / share;
+        return f64::midpoint(-(a + c), square.sqrt());
+    }
+    let over = |s: f64| (a + s) * ((c + x * s) * share).powf(x) > product;
+    if over(0.0) {
+        return 0.0;
+    }
+    let (mut low, mut high) = (-60.0_f64, 10.0_f64);
+    for _ in 0..60 {
+        let middle = f64::midpoint(low, high);
+        if over(middle.exp()) {
+            high = middle;
+        } else {
+            low = middle;
+        }
+    }
+    low.exp()
 }
 
 const NO_BOTTOM: Bottom = Bottom {
     total: 0.0,
     common: 0.0,
     k: 0.0,
-    water: 0,
-    carbonate: false,
+    water: 0.0,
+    carbonate: 0.0,
 };
 
 struct Problem<'a> {
@@ -467,14 +494,11 @@ impl Problem<'_> {
             b.ionic += b.bounded.abs();
         }
         let inverse_h = 1.0 / h;
-        let mut with_solids = 0.0;
-        for solid in self.solids {
-            let dissolved = self.dissolved(solid, h);
+        let (all_dissolved, with_solids) = self.dissolve(h);
+        for (solid, dissolved) in self.solids.iter().zip(all_dissolved) {
             b.positive += 2.0 * dissolved;
             b.ionic += 4.0 * dissolved;
-            if solid.carbonate {
-                with_solids += dissolved;
-            } else if dissolved > 0.0 && dissolved < solid.total {
+            if solid.carbonate == 0.0 && dissolved > 0.0 && dissolved < solid.total {
                 b.positive_slope += 4.0 * (dissolved + solid.common);
             }
         }
@@ -522,33 +546,56 @@ impl Problem<'_> {
         b
     }
 
-    /// How much of a solid goes into solution, mol/kg.
-    fn dissolved(&self, solid: &Bottom, h: f64) -> f64 {
+    /// How much of each solid goes into solution, and the carbonate that goes with all of them,
+    /// mol/kg. Solids that share the carbonate are taken in turn until they agree.
+    fn dissolve(&self, h: f64) -> ([f64; Solid::COUNT], f64) {
+        let mut dissolved = [0.0; Solid::COUNT];
+        let sharing = self.solids.iter().filter(|s| s.carbonate > 0.0).count();
+        let rounds = if sharing > 1 { SHARING_STEPS } else { 1 };
+        let mut carbonate = 0.0;
+        for _ in 0..rounds {
+            let before = carbonate;
+            for (solid, dissolved) in self.solids.iter().zip(&mut dissolved) {
+                let others = carbonate - solid.carbonate * *dissolved;
+                *dissolved = self.dissolved(solid, h, others);
+                carbonate = others + solid.carbonate * *dissolved;
+            }
+            if (carbonate - before).abs() <= 1e-12 * carbonate {
+                break;
+            }
+        }
+        (dissolved, carbonate)
+    }
+
+    /// How much of a solid goes into solution, mol/kg, beside the carbonate of others.
+    fn dissolved(&self, solid: &Bottom, h: f64, others: f64) -> f64 {
         // The activity coefficient of charge 2 is that of charge 1 to the fourth power.
         let inverse_gamma_2 = self.inverse_gamma.powi(4);
-        let most = if solid.carbonate {
+        let product = solid.k * inverse_gamma_2 / self.water_activity.powf(solid.water);
+        let most = if solid.carbonate > 0.0 {
             let Some(chain) = self.carbonic.and_then(|i| self.chains.get(i)) else {
                 return 0.0;
             };
+            let x = solid.carbonate;
             let [k1, k2, ..] = chain.k_now;
             let carbonate = k1 * k2 / (h * h);
             let sum = 1.0 + k1 / h + carbonate;
-            let product = solid.k * inverse_gamma_2 * inverse_gamma_2;
-            let (a, c) = (solid.common, chain.total);
-            let closed = {
-                let square = (a - c) * (a - c) + 4.0 * product * sum / carbonate;
-                f64::midpoint(-(a + c), square.sqrt())
-            };
+            let product = product * inverse_gamma_2.powf(x) * h.powf(2.0 - 2.0 * x);
+            let at = |uncharged: f64| product / (uncharged * carbonate).powf(x) - solid.common;
+            let c = chain.total + others;
             match chain.held {
-                Some(held) => product / (held * carbonate) - a,
-                None if (c + closed.max(0.0)) / sum > chain.most => {
-                    product / (chain.most * carbonate) - a
+                Some(held) => at(held),
+                None => {
+                    let closed = saturated(solid.common, c, x, product, carbonate / sum);
+                    if (c + x * closed.max(0.0)) / sum > chain.most {
+                        at(chain.most)
+                    } else {
+                        closed
+                    }
                 }
-                None => closed,
             }
         } else {
-            let water = self.water_activity.powi(solid.water);
-            solid.k * h * h * inverse_gamma_2 / water - solid.common
+            product * h * h - solid.common
         };
         // `clamp` would let a NaN through.
         most.min(solid.total).max(0.0)
@@ -619,7 +666,8 @@ fn chains_of(solution: &Solution) -> ([Chain; Family::COUNT], Option<usize>, usi
     let mut chains = [NO_CHAIN; Family::COUNT];
     let mut used = 0;
     let mut carbonic = None;
-    let has_carbonate = |s: &Solid| s.dissolution().carbonate && solution.solids[*s as usize] > 0.0;
+    let has_carbonate =
+        |s: &Solid| s.dissolution().carbonate > 0.0 && solution.solids[*s as usize] > 0.0;
     let needs_carbonic = solution.air || Solid::ALL.iter().any(has_carbonate);
     let families = Family::ALL
         .iter()

@@ -22,6 +22,12 @@ pub enum Solid {
     ZincOxide,
     /// CaCO₃ as calcite.
     CalciumCarbonate,
+    /// Mg₅(CO₃)₄(OH)₂·4 H₂O, hydromagnesite: magnesium carbonate as it is sold.
+    MagnesiumCarbonate,
+    /// ZnCO₃ as smithsonite.
+    ZincCarbonate,
+    /// Zn₅(OH)₆(CO₃)₂, hydrozincite: basic zinc carbonate.
+    ZincCarbonateHydroxide,
 }
 
 /// What a solid dissolves to, at 25 °C and zero ionic strength.
@@ -31,52 +37,70 @@ pub struct Dissolution {
     pub name: &'static str,
     /// The cation, of charge 2.
     pub cation: StrongIon,
-    /// log₁₀ of the constant: of M(OH)₂ + 2 H⁺ = M²⁺ + 2 H₂O, of MO + 2 H⁺ = M²⁺ + H₂O, or of
-    /// M²⁺ · CO₃²⁻.
+    /// log₁₀ of the constant for one mole of the cation, with x moles of carbonate and w of
+    /// water: M²⁺ · (CO₃²⁻)ˣ · aᵂ over (H⁺)²⁻²ˣ.
     pub log_k: f64,
-    /// Moles of water that form as it dissolves.
-    pub water: i32,
-    /// Whether carbonate goes into solution with the cation.
-    pub carbonate: bool,
+    /// Moles of carbonate that go into solution with a mole of the cation, 0 to 1.
+    pub carbonate: f64,
+    /// Moles of water that form as a mole of the cation dissolves.
+    pub water: f64,
     /// Where the constant is published.
     pub source: &'static str,
 }
 
-const WATEQ: &str = "data set wateq4f of the United States Geological Survey, as carried with PHREEQC (brucite 16.84, portlandite 22.8, calcite −8.48)";
+const WATEQ: &str = "data set wateq4f of the United States Geological Survey, as carried with PHREEQC (brucite 16.84, portlandite 22.8, calcite −8.48, hydromagnesite −8.762 for five magnesium, smithsonite −10.0)";
+const LLNL: &str = "data set llnl of the Lawrence Livermore National Laboratory, as carried with PHREEQC: Zn5(OH)6(CO3)2 + 8 H+ = 2 HCO3- + 5 Zn+2 + 6 H2O, log K 30.3076 (the data set of ThermoChimie has 26.9 for crystals, 29.7 for fine powder)";
 const HENRY: &str = "carbon dioxide at one atmosphere and 25 °C, 0.034 mol/kg: log K −1.468 of the data set phreeqc.dat";
 const ZINCITE: &str = "NIST Standard Reference Database 46, value from memory; the data set wateq4f has 11.14 for crystals and 11.31 for the amorphous solid";
+/// −log₁₀ of the second constant of carbonic acid, in the data sets named.
+const HYDROGEN_CARBONATE: f64 = 10.329;
 
 impl Solid {
     /// All of them, in the order of the table.
-    pub const ALL: [Self; 4] = [
+    pub const ALL: [Self; 7] = [
         Self::MagnesiumHydroxide,
         Self::CalciumHydroxide,
         Self::ZincOxide,
         Self::CalciumCarbonate,
+        Self::MagnesiumCarbonate,
+        Self::ZincCarbonate,
+        Self::ZincCarbonateHydroxide,
     ];
     /// How many there are.
     pub const COUNT: usize = Self::ALL.len();
 
     /// Its constants.
     pub const fn dissolution(self) -> Dissolution {
-        let (name, cation, log_k, source) = match self {
-            Self::MagnesiumHydroxide => {
-                ("magnesium hydroxide", StrongIon::Magnesium, 16.844, WATEQ)
-            }
-            Self::CalciumHydroxide => ("calcium hydroxide", StrongIon::Calcium, 22.804, WATEQ),
-            Self::ZincOxide => ("zinc oxide", StrongIon::Zinc, 11.334, ZINCITE),
-            Self::CalciumCarbonate => ("calcium carbonate", StrongIon::Calcium, -8.48, WATEQ),
+        use StrongIon::{Calcium, Magnesium, Zinc};
+        let (name, cation, log_k, carbonate, water, source) = match self {
+            Self::MagnesiumHydroxide => ("magnesium hydroxide", Magnesium, 16.844, 0.0, 2.0, WATEQ),
+            Self::CalciumHydroxide => ("calcium hydroxide", Calcium, 22.804, 0.0, 2.0, WATEQ),
+            Self::ZincOxide => ("zinc oxide", Zinc, 11.334, 0.0, 1.0, ZINCITE),
+            Self::CalciumCarbonate => ("calcium carbonate", Calcium, -8.48, 1.0, 0.0, WATEQ),
+            Self::MagnesiumCarbonate => (
+                "magnesium carbonate",
+                Magnesium,
+                -8.762 / 5.0,
+                0.8,
+                1.2,
+                WATEQ,
+            ),
+            Self::ZincCarbonate => ("zinc carbonate", Zinc, -10.0, 1.0, 0.0, WATEQ),
+            Self::ZincCarbonateHydroxide => (
+                "basic zinc carbonate",
+                Zinc,
+                (30.3076 - 2.0 * HYDROGEN_CARBONATE) / 5.0,
+                0.4,
+                1.2,
+                LLNL,
+            ),
         };
         Dissolution {
             name,
             cation,
             log_k,
-            water: match self {
-                Self::MagnesiumHydroxide | Self::CalciumHydroxide => 2,
-                Self::ZincOxide => 1,
-                Self::CalciumCarbonate => 0,
-            },
-            carbonate: matches!(self, Self::CalciumCarbonate),
+            carbonate,
+            water,
             source,
         }
     }

@@ -424,6 +424,11 @@ pub static TABLE: &[Substance] = &[
     of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Brings::Solid(Solid::CalciumHydroxide, 1.0)]).negligible(),
     of(&["Magnesium Hydroxide"], &["1309-42-8"], 58.320, &[Brings::Solid(Solid::MagnesiumHydroxide, 1.0)]).negligible(),
     of(&["Calcium Carbonate"], &["471-34-1", "1317-65-3"], 100.087, &[Brings::Solid(Solid::CalciumCarbonate, 1.0)]).negligible(),
+    // As sold: hydromagnesite, by the mole of magnesium (467.636 for five).
+    of(&["Magnesium Carbonate", "Magnesium Carbonate Hydroxide"], &["546-93-0", "39409-82-0"], 93.527, &[Brings::Solid(Solid::MagnesiumCarbonate, 1.0)]).negligible(),
+    of(&["Zinc Carbonate"], &["3486-35-9"], 125.39, &[Brings::Solid(Solid::ZincCarbonate, 1.0)]).negligible(),
+    // Hydrozincite, by the mole of zinc (548.96 for five).
+    of(&["Zinc Carbonate Hydroxide"], &["5970-47-8", "5263-02-5", "12122-17-7"], 109.792, &[Brings::Solid(Solid::ZincCarbonateHydroxide, 1.0)]).negligible(),
     of(&["Zinc Oxide"], &["1314-13-2"], 81.38, &[Brings::Solid(Solid::ZincOxide, 1.0)]).negligible(),
     of(&["Ammonium Hydroxide"], &["1336-21-6"], 35.05, &[Weak(F::Ammonia, 1.0)]),
     of(&["Triethanolamine"], &["102-71-6"], 149.188, &[Weak(F::Triethanolamine, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
