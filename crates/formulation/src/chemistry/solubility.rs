@@ -48,10 +48,10 @@ pub struct Dissolution {
     pub source: &'static str,
 }
 
-const WATEQ: &str = "data set wateq4f of the United States Geological Survey, as carried with PHREEQC (brucite 16.84, portlandite 22.8, calcite −8.48, hydromagnesite −8.762 for five magnesium, smithsonite −10.0)";
+const MINTEQ: &str = "data set minteq.v4 of the United States Environmental Protection Agency, as carried with PHREEQC (brucite 16.844, portlandite 22.804, zincite 11.334; others have 16.3 to 17.1, 22.6 to 22.8, 11.14 to 11.31)";
+const WATEQ: &str = "data set wateq4f of the United States Geological Survey, as carried with PHREEQC (calcite −8.48, hydromagnesite −8.762 for five magnesium where llnl has −10.46, smithsonite −10.0)";
 const LLNL: &str = "data set llnl of the Lawrence Livermore National Laboratory, as carried with PHREEQC: Zn5(OH)6(CO3)2 + 8 H+ = 2 HCO3- + 5 Zn+2 + 6 H2O, log K 30.3076 (the data set of ThermoChimie has 26.9 for crystals, 29.7 for fine powder)";
 const HENRY: &str = "carbon dioxide at one atmosphere and 25 °C, 0.034 mol/kg: log K −1.468 of the data set phreeqc.dat";
-const ZINCITE: &str = "NIST Standard Reference Database 46, value from memory; the data set wateq4f has 11.14 for crystals and 11.31 for the amorphous solid";
 /// −log₁₀ of the second constant of carbonic acid, in the data sets named.
 const HYDROGEN_CARBONATE: f64 = 10.329;
 
@@ -73,9 +73,11 @@ impl Solid {
     pub const fn dissolution(self) -> Dissolution {
         use StrongIon::{Calcium, Magnesium, Zinc};
         let (name, cation, log_k, carbonate, water, source) = match self {
-            Self::MagnesiumHydroxide => ("magnesium hydroxide", Magnesium, 16.844, 0.0, 2.0, WATEQ),
-            Self::CalciumHydroxide => ("calcium hydroxide", Calcium, 22.804, 0.0, 2.0, WATEQ),
-            Self::ZincOxide => ("zinc oxide", Zinc, 11.334, 0.0, 1.0, ZINCITE),
+            Self::MagnesiumHydroxide => {
+                ("magnesium hydroxide", Magnesium, 16.844, 0.0, 2.0, MINTEQ)
+            }
+            Self::CalciumHydroxide => ("calcium hydroxide", Calcium, 22.804, 0.0, 2.0, MINTEQ),
+            Self::ZincOxide => ("zinc oxide", Zinc, 11.334, 0.0, 1.0, MINTEQ),
             Self::CalciumCarbonate => ("calcium carbonate", Calcium, -8.48, 1.0, 0.0, WATEQ),
             Self::MagnesiumCarbonate => (
                 "magnesium carbonate",
