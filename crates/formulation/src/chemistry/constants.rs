@@ -1,6 +1,7 @@
 //! The constants that the chemistry reckons with for a substance, each with what it rests on:
 //! for whoever wants to see behind an estimate.
 
+use super::partition;
 use super::soap::{self, Fat, SapBasis};
 use super::solubility;
 use super::substances::{self, Brings, LOG_P_SOURCE, MassSource, Substance, WaterEffect};
@@ -17,6 +18,8 @@ pub enum Kind {
     Dissociation,
     /// Octanol-water partition.
     Partition,
+    /// Partition into oils and micelles.
+    Uptake,
     /// How it lowers the activity of water.
     WaterActivity,
     /// The room it takes in solution.
@@ -38,6 +41,7 @@ impl Kind {
             Self::MolarMass => "molar mass",
             Self::Dissociation => "dissociation constant",
             Self::Partition => "octanol-water partition",
+            Self::Uptake => "partition into oils and micelles",
             Self::WaterActivity => "lowering of the water activity",
             Self::Room => "room in solution",
             Self::Solubility => "solubility in water",
@@ -117,6 +121,9 @@ pub fn of_substance(substance: &Substance) -> Vec<Constant> {
     }
     if let Some(log_p) = substance.log_p {
         add(Kind::Partition, format!("log P {log_p}"), LOG_P_SOURCE);
+    }
+    for (into, ratio, source) in partition::singles(substance.name()) {
+        add(Kind::Uptake, format!("{into} {ratio}"), source);
     }
     if let WaterEffect::Norrish { k, source } = substance.water {
         add(Kind::WaterActivity, format!("Norrish's K {k}"), source);

@@ -11,7 +11,7 @@
 use super::figure::Figure;
 use super::mix::Mix;
 use super::substances::{self, ApparentVolume, Substance};
-use crate::material::{Charge, Class, Constituent};
+use crate::material::{Basis, Charge, Class, Constituent, Source};
 use crate::mixture::MixtureLine;
 use crate::quantity::{
     Mass, MassDensity, Volume, grams, in_grams, in_kg_per_m3, in_millilitres, millilitres,
@@ -118,6 +118,17 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     figure
 }
 
+/// How far the density stated of a material may be off, as a share: computed ones within 1.5 %
+/// (volumes of the groups of the structure), those from memory within 2 % (solutions of
+/// surfactants), see `docs/materials.md`.
+const fn stated_error(source: &Source) -> f64 {
+    match source.basis {
+        Basis::Measured | Basis::Supplier | Basis::Published => 0.0,
+        Basis::Estimate => 0.015,
+        Basis::Typical | Basis::Practice => 0.02,
+    }
+}
+
 /// Room of a line in ml per gram of the formula, lowest and highest.
 fn room_of(mix: &Mix<'_>, laid: &MixtureLine, figure: &mut Figure) -> (f64, f64) {
     const UNKNOWN_ML_G: (f64, f64) = (0.6, 1.2);
@@ -137,7 +148,12 @@ fn room_of(mix: &Mix<'_>, laid: &MixtureLine, figure: &mut Figure) -> (f64, f64)
         .filter(|kg_m3| *kg_m3 > 0.0)
         .map(|kg_m3| 1000.0 / kg_m3);
     if !all_known && let Some(room) = stated {
-        return (laid.share() * room, laid.share() * room);
+        let off = material
+            .density
+            .as_ref()
+            .map_or(0.0, |d| stated_error(&d.source));
+        let room = laid.share() * room;
+        return (room * (1.0 - off), room * (1.0 + off));
     }
     let (mut low, mut high) = (
         laid.share() * unknown * UNKNOWN_ML_G.0,

@@ -2,14 +2,14 @@
 //! 311; 5 (1954) 249): what the oils require, what the emulsifiers provide.
 
 use std::collections::HashMap;
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 use super::figure::Figure;
 use super::mix::Mix;
 use super::partition_table::is_oil_filter;
 use super::water_limits::NO_EMULSION_PERCENT;
 use crate::formula::ItemId;
-use crate::material::{Charge, Class, Material, PhaseKind, Role};
+use crate::material::{Basis, Charge, Class, Material, PhaseKind, Role, Source};
 use crate::name_hash::name_contains;
 use crate::shelf;
 use crate::substance_words;
@@ -17,7 +17,7 @@ use crate::substance_words;
 /// The method, in words.
 pub const METHOD: &str = "HLB by mass: mean of the required HLB of the oils, mean of the HLB of the non-ionic emulsifiers";
 /// Its range, in words.
-pub const VALIDITY: &str = "non-ionic emulsifiers of low molar mass in oil-in-water emulsions; charged and polymeric emulsifiers are outside the HLB system; required values of natural oils vary by ±1";
+pub const VALIDITY: &str = "non-ionic emulsifiers of low molar mass; charged and polymeric emulsifiers are outside the HLB system; required values are rules of thumb, of natural oils ±1, from memory ±2";
 /// Its sources, in words.
 pub const SOURCE: &str =
     "W. C. Griffin 1949 and 1954; values of the materials with their own sources";
@@ -43,8 +43,8 @@ const WASH: f64 = 3.0;
 /// Below this HLB emulsifiers favour water-in-oil (Griffin 1949: 4 to 6 for
 /// water-in-oil, 8 to 18 for oil-in-water).
 pub const OIL_IN_WATER_FROM: f64 = 8.0;
-/// HLB of emulsifiers for water-in-oil: Griffin 1949 has 4 to 6, textbooks after him 3 to 6. No
-/// public table was found of what single oils require for water-in-oil.
+/// HLB of emulsifiers for water-in-oil, taken as the ends of the range for oils without a value:
+/// Griffin 1949 has 4 to 6, textbooks after him 3 to 6.
 const WATER_IN_OIL: (f64, f64) = (3.0, 6.0);
 /// Distance between required and provided that is worth a word; common practice.
 pub const NEAR: f64 = 1.5;
@@ -85,7 +85,9 @@ impl NoEmulsion {
 pub struct Emulsion {
     /// Why there is no emulsion and thus no HLB; none if there is one, or may be.
     pub absent: Option<NoEmulsion>,
-    /// HLB that the oils require.
+    /// Whether it is judged as water-in-oil: the emulsifiers make the oil the outer phase.
+    pub water_in_oil: bool,
+    /// HLB that the oils require, for the kind of emulsion that it is judged as.
     pub required: Figure,
     /// HLB that the emulsifiers provide.
     pub provided: Figure,
@@ -99,7 +101,7 @@ pub struct Emulsion {
     pub emulsifier_percent: f64,
     /// Emulsifiers outside the HLB system, with the reason.
     pub outside: Vec<String>,
-    /// What speaks against the emulsion holding as oil-in-water, in words.
+    /// What speaks against the emulsion holding, in words.
     pub doubts: Vec<String>,
 }
 
@@ -121,6 +123,15 @@ pub struct Split {
 }
 
 impl Emulsion {
+    /// The kind of emulsion that it is judged as, in words.
+    pub const fn kind(&self) -> &'static str {
+        if self.water_in_oil {
+            "water-in-oil"
+        } else {
+            "oil-in-water"
+        }
+    }
+
     /// The same mix, which is no emulsion: what is in it, without HLB.
     pub(super) fn without(mut self, why: NoEmulsion) -> Self {
         self.absent = Some(why);
@@ -161,6 +172,136 @@ pub fn split(low_hlb: f64, high_hlb: f64, wanted: f64) -> Option<(f64, f64)> {
     Some((1.0 - high, high))
 }
 
+/// How far a required HLB may be off, as published and as restated from memory: Griffin gave his
+/// as rules of thumb, and Pasquali, Taurozzi and Bregni (Int. J. Pharm. 356 (2008) 44, abstract)
+/// call them approximate guidelines. Our figures.
+const REQUIRED: (f64, f64) = (1.0, 2.0);
+/// The same of an emulsifier.
+const PROVIDED: (f64, f64) = (0.5, 1.0);
+
+/// An HLB with the range it may lie in.
+#[derive(Clone, Copy, Debug)]
+struct Told {
+    low: f64,
+    value: f64,
+    high: f64,
+}
+
+impl Told {
+    fn of(value: f64, source: Option<&Source>, (published, rough): (f64, f64)) -> Self {
+        let off = match source.map(|s| s.basis) {
+            Some(Basis::Measured | Basis::Supplier | Basis::Published) => published,
+            _ => rough,
+        };
+        Self {
+            low: value - off,
+            value,
+            high: value + off,
+        }
+    }
+}
+
+/// What the oils of a mix require.
+#[derive(Default)]
+struct Needs {
+    /// Mass and requirement of each oil that has one.
+    told: Vec<(f64, Told)>,
+    /// Mass of the oils that have none, with their names.
+    untold: f64,
+    unknown: Vec<Arc<str>>,
+}
+
+impl Needs {
+    fn take_for_oil_in_water(&mut self, material: &Material, share: f64) {
+        if let Some(hlb) = &material.required_hlb {
+            let told = Told::of(hlb.value, Some(&hlb.source), REQUIRED);
+            self.told.push((share, told));
+            return;
+        }
+        let oil: f64 = oils_of(material).map(|(_, part)| part).sum();
+        if oil > MINOR_OIL {
+            self.untold += share * oil;
+            self.unknown.push(material.name.clone());
+        }
+    }
+
+    fn take_for_water_in_oil(&mut self, material: &Material, share: f64) {
+        let mut untold = 0.0;
+        let mut any = false;
+        for (inci, part) in oils_of(material) {
+            any = true;
+            match FOR_WATER_IN_OIL.get(&inci.to_lowercase()) {
+                Some(&value) => {
+                    let told = Told::of(value, None, REQUIRED);
+                    self.told.push((share * part, told));
+                }
+                None => untold += part,
+            }
+        }
+        if !any && material.required_hlb.is_some() {
+            untold = 1.0;
+        }
+        if untold > MINOR_OIL {
+            self.untold += share * untold;
+            self.unknown.push(material.name.clone());
+        }
+    }
+
+    /// Mass of all of them, as a share of the formula.
+    fn mass(&self) -> f64 {
+        self.untold + self.told.iter().map(|(m, _)| m).sum::<f64>()
+    }
+
+    /// Writes the mean into a figure, oils without a requirement anywhere within what is usual;
+    /// gives the range that this alone opens.
+    fn put_into(self, figure: &mut Figure, usual: (f64, f64)) -> Option<(f64, f64)> {
+        let untold = self.untold;
+        let told = self.mass() - untold;
+        let with = |value: f64, rest: f64| (told * value + untold * rest) / (told + untold);
+        let end = |of: fn(&Told) -> f64| mean(self.told.iter().map(|(m, t)| (*m, of(t))));
+        figure.unknown.extend(self.unknown);
+        match (end(|t| t.value), end(|t| t.low), end(|t| t.high)) {
+            (Some(value), Some(low), Some(high)) => {
+                *figure =
+                    std::mem::take(figure).with(value, with(low, usual.0), with(high, usual.1));
+                if untold > told {
+                    figure.value = None;
+                }
+                Some((with(value, usual.0), with(value, usual.1)))
+            }
+            _ if untold > 0.0 => {
+                figure.low = Some(usual.0);
+                figure.high = Some(usual.1);
+                Some(usual)
+            }
+            _ => None,
+        }
+    }
+}
+
+/// The oils in a material, by name, with their shares.
+fn oils_of(material: &Material) -> impl Iterator<Item = (&str, f64)> {
+    material
+        .constituents
+        .iter()
+        .filter(|c| is_oil(material, c.class, &c.inci))
+        .map(|c| (&*c.inci, c.share.typical.value()))
+}
+
+/// What single oils require for water-in-oil, by ingredient name in small letters.
+static FOR_WATER_IN_OIL: LazyLock<HashMap<String, f64>> = LazyLock::new(|| {
+    include_str!("../../../../assets/chemistry/water_in_oil.tsv")
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+        .skip(1)
+        .filter_map(|line| {
+            let (inci, rest) = line.split_once('\t')?;
+            let required = rest.split('\t').next()?.parse().ok()?;
+            Some((inci.to_lowercase(), required))
+        })
+        .collect()
+});
+
 /// Estimates the emulsion figures of a mix; `rinsed` tells whether it meets the water of
 /// rinsing.
 pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
@@ -171,9 +312,9 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
         water_percent: 100.0 * mix.water,
         ..Emulsion::default()
     };
-    let mut required = Vec::new();
-    let mut untold = 0.0;
-    let mut emulsifiers: Vec<(f64, f64, ItemId)> = Vec::new();
+    let mut needs = Needs::default();
+    let mut needs_outside = Needs::default();
+    let mut emulsifiers: Vec<(f64, Told, ItemId)> = Vec::new();
     let soap = soap_in_the_pot(mix);
     found.outside.extend(soap.map(str::to_owned));
     let (mut main, mut network) = (false, false);
@@ -190,57 +331,47 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
             if let Some(why) = outside_hlb(material) {
                 found.outside.push(format!("{}: {why}", material.name));
             } else if let Some(hlb) = hlb {
-                emulsifiers.push((mass, hlb, laid.line));
+                let told = Told::of(hlb, material.hlb.as_ref().map(|h| &h.source), PROVIDED);
+                emulsifiers.push((mass, told, laid.line));
             } else {
                 found.provided.unknown.push(material.name.clone());
             }
-        } else if let Some(hlb) = &material.required_hlb {
-            required.push((laid.share(), hlb.value));
         } else {
-            let oil: f64 = material
-                .constituents
-                .iter()
-                .filter(|c| is_oil(material, c.class, &c.inci))
-                .map(|c| c.share.typical.value())
-                .sum();
-            if oil > MINOR_OIL {
-                untold += laid.share() * oil;
-                found.required.unknown.push(material.name.clone());
-            }
+            needs.take_for_oil_in_water(material, laid.share());
+            needs_outside.take_for_water_in_oil(material, laid.share());
         }
     }
 
-    let told: f64 = required.iter().map(|(m, _)| m).sum();
-    if let Some(value) = mean(required.iter().copied()) {
-        let end = |hlb: f64| (told * value + untold * hlb) / (told + untold);
-        found.required = found
-            .required
-            .with(value, end(UNTOLD_REQUIRED.0), end(UNTOLD_REQUIRED.1));
-        if untold > told {
-            found.required.value = None;
-        }
-    } else if untold > 0.0 {
-        found.required.low = Some(UNTOLD_REQUIRED.0);
-        found.required.high = Some(UNTOLD_REQUIRED.1);
-    }
-    if let Some(value) = mean(emulsifiers.iter().map(|&(m, h, _)| (m, h))) {
-        found.provided = found.provided.with(value, value, value);
+    if let Some(value) = mean(emulsifiers.iter().map(|(m, t, _)| (*m, t.value))) {
+        let end = |of: fn(&Told) -> f64| mean(emulsifiers.iter().map(|(m, t, _)| (*m, of(t))));
+        let (low, high) = (end(|t| t.low), end(|t| t.high));
+        found.provided = found
+            .provided
+            .with(value, low.unwrap_or(value), high.unwrap_or(value));
         found.provided.in_range = found.outside.is_empty() && found.provided.unknown.is_empty();
     }
+    let judged = found.provided.value.filter(|_| found.provided.in_range);
+    found.water_in_oil = main && judged.is_some_and(|hlb| hlb < OIL_IN_WATER_FROM);
+    // What asks for an HLB, such as fatty alcohols, is part of the oil phase.
+    let oil_phase = found.oil_percent.max(100.0 * needs.mass());
+    let (needs, usual) = if found.water_in_oil {
+        (needs_outside, WATER_IN_OIL)
+    } else {
+        (needs, UNTOLD_REQUIRED)
+    };
+    let asked = needs.put_into(&mut found.required, usual);
     found.split = split_for_hlb(&mut emulsifiers, found.required.value);
     let surfactant: f64 = Charge::ALL
         .iter()
         .map(|&c| 100.0 * mix.class(Class::Surfactant(c)))
         .sum();
-    // What asks for an HLB, such as fatty alcohols, is part of the oil phase.
-    let oil_phase = found.oil_percent.max(100.0 * (told + untold));
     if let Some(why) = no_emulsion(&found, oil_phase, surfactant, rinsed) {
         return found.without(why);
     }
     // More oil than micelles hold is emulsified by the surfactant, beyond the HLB system.
     if surfactant < WASH {
         let held = found.emulsifier_percent > 0.0 || soap.is_some() || holds_oil(mix);
-        note_doubts(&mut found, main, held, network);
+        note_doubts(&mut found, asked, main, held, network);
     }
     found
 }
@@ -359,23 +490,23 @@ pub(crate) fn hlb_of(material: &Material) -> (Option<f64>, f64) {
     }
 }
 
-fn split_for_hlb(emulsifiers: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Option<Split> {
+fn split_for_hlb(emulsifiers: &mut [(f64, Told, ItemId)], wanted: Option<f64>) -> Option<Split> {
     emulsifiers.sort_by(|a, b| b.0.total_cmp(&a.0));
     let [first, second, ..] = emulsifiers else {
         return None;
     };
-    let (low, high) = if first.1 <= second.1 {
+    let (low, high) = if first.1.value <= second.1.value {
         (first, second)
     } else {
         (second, first)
     };
-    let (low_share, high_share) = split(low.1, high.1, wanted?)?;
+    let (low_share, high_share) = split(low.1.value, high.1.value, wanted?)?;
     Some(Split {
         low: low.2,
-        low_hlb: low.1,
+        low_hlb: low.1.value,
         low_share,
         high: high.2,
-        high_hlb: high.1,
+        high_hlb: high.1.value,
         high_share,
     })
 }
@@ -468,7 +599,13 @@ fn holds_oil(mix: &Mix<'_>) -> bool {
     })
 }
 
-fn note_doubts(found: &mut Emulsion, main: bool, held: bool, network: bool) {
+fn note_doubts(
+    found: &mut Emulsion,
+    asked: Option<(f64, f64)>,
+    main: bool,
+    held: bool,
+    network: bool,
+) {
     let (oil, water) = (found.oil_percent / OIL_G_ML, found.water_percent);
     if found.oil_percent < LEAST_OF_EACH.0 || water < LEAST_OF_EACH.1 {
         return;
@@ -488,20 +625,20 @@ fn note_doubts(found: &mut Emulsion, main: bool, held: bool, network: bool) {
     if let Some(provided) = provided
         && provided < OIL_IN_WATER_FROM
     {
-        // Tables of what oils require are made for oil-in-water and say nothing here.
-        if main {
-            let remark = water_in_oil(provided);
-            found.provided.remarks.push(remark);
-        }
         if !main {
             found.doubts.push(format!(
                 "there are only co-emulsifiers, of an HLB of {provided:.1}; they support an emulsion but hardly hold one alone"
             ));
-        } else if share < LEAST_OIL_AROUND_WATER {
+            return;
+        }
+        found.required.remarks.push(water_in_oil(provided));
+        if share < LEAST_OIL_AROUND_WATER {
             found.doubts.push(format!(
                 "an HLB of {provided:.1} makes the oil the outer phase, but the oil takes only {:.0} % of the volume of oil and water",
                 100.0 * share
             ));
+        } else if !network {
+            note_distance(found, provided, asked, "water-in-oil");
         }
         return;
     }
@@ -512,27 +649,35 @@ fn note_doubts(found: &mut Emulsion, main: bool, held: bool, network: bool) {
             100.0 * CLOSEST_PACKING
         ));
     }
-    let required = &found.required;
-    if let (Some(provided), Some(low), Some(high)) = (provided, required.low, required.high)
-        && required.value.is_some()
+    if let Some(provided) = provided
         && !network
-        && (provided < low - NEAR || provided > high + NEAR)
     {
-        let asked = if high - low < 0.05 {
-            format!("{low:.1}")
-        } else {
-            format!("{low:.1} to {high:.1}")
-        };
-        found.doubts.push(format!(
-            "the emulsifiers provide an HLB of {provided:.1}, the oils require {asked} for oil-in-water"
-        ));
+        note_distance(found, provided, asked, "oil-in-water");
     }
+}
+
+/// A doubt where the emulsifiers are far from what the oils require for a kind of emulsion.
+fn note_distance(found: &mut Emulsion, provided: f64, asked: Option<(f64, f64)>, kind: &str) {
+    let Some((low, high)) = asked.filter(|_| found.required.value.is_some()) else {
+        return;
+    };
+    if (low - NEAR..=high + NEAR).contains(&provided) {
+        return;
+    }
+    let asked = if high - low < 0.05 {
+        format!("{low:.1}")
+    } else {
+        format!("{low:.1} to {high:.1}")
+    };
+    found.doubts.push(format!(
+        "the emulsifiers provide an HLB of {provided:.1}, the oils require {asked} for {kind}"
+    ));
 }
 
 /// How the emulsifiers stand to water-in-oil, in words.
 fn water_in_oil(provided: f64) -> String {
     let (low, high) = WATER_IN_OIL;
-    let lies = if provided < low {
+    if provided < low {
         format!(
             "an HLB of {provided:.1} lies below the {low:.0} to {high:.0} usual for water-in-oil"
         )
@@ -544,14 +689,11 @@ fn water_in_oil(provided: f64) -> String {
         format!(
             "an HLB of {provided:.1} lies between the {low:.0} to {high:.0} usual for water-in-oil and the {OIL_IN_WATER_FROM:.0} from which oil-in-water begins; it may be either"
         )
-    };
-    format!("{lies}; what single oils require for it stands in no public table that was found")
+    }
 }
 
 #[cfg(test)]
 mod tests {
-    use std::sync::Arc;
-
     use super::*;
     use crate::composition::Composition;
     use crate::fixture;
@@ -716,7 +858,7 @@ mod tests {
                 (plain("Helianthus Annuus Seed Oil", Class::Oil), "36"),
                 (emulsifier, "4"),
             ]);
-            found.provided.remarks.join(" ")
+            found.required.remarks.join(" ")
         };
         assert!(
             remarks(2.0).contains("below the 3 to 6"),

@@ -6,17 +6,20 @@
 //! J. Soc. Cosmet. Chem. 23 (1972) 714. The coefficients are data in
 //! `assets/chemistry/partition.ron`, each with its source.
 
+use super::constants::basis_of;
 use super::emulsion::{OIL_G_ML, is_oil};
 use super::mix::Mix;
 use super::partition_table::{SORTS, Sort, table};
 use super::water_limits::FILM;
-use crate::material::{Charge, Class};
+use crate::material::{Basis, Charge, Class};
 use crate::name_hash::name_contains;
 
 /// Below this share of oil or micelles, partition is left out.
 const LEAST: f64 = 0.001;
 /// A published coefficient on other oils and surfactants of its sort; our choice.
 const PUBLISHED_FACTOR: f64 = 1.5;
+/// The same of one that is restated from memory.
+const MEMORY_FACTOR: f64 = 2.5;
 
 /// Shares by volume of what takes up a preservative, and of the water phase.
 #[derive(Clone, Copy, PartialEq, Debug, Default)]
@@ -53,6 +56,10 @@ impl Phases {
                     phases.add(Sort::AnionicMicelles, share);
                     other += share;
                 }
+                Class::Surfactant(Charge::Cationic) => {
+                    phases.add(Sort::CationicMicelles, share);
+                    other += share;
+                }
                 Class::Surfactant(Charge::NonIonic) => {
                     phases.add(Sort::NonIonicMicelles, share);
                     phases.non_ionic_micelles += share;
@@ -73,6 +80,11 @@ impl Phases {
             phases.water = 0.0;
         }
         phases
+    }
+
+    /// Whether there is oil, or are micelles, and water: where a substance may go.
+    pub fn part_anything(&self) -> bool {
+        self.volumes.iter().sum::<f64>() >= LEAST && self.water > 0.0
     }
 
     fn add(&mut self, sort: Sort, volume: f64) {
@@ -119,13 +131,17 @@ pub fn of(name: &str, log_p: Option<f64>) -> Option<Partition> {
     let mut ratios = [(0.0, 1.0); SORTS.len()];
     let mut known = false;
     for (place, sort) in ratios.iter_mut().zip(SORTS) {
-        let published = table
-            .published
+        let single = table
+            .single
             .iter()
             .find(|p| p.into == sort && p.name.eq_ignore_ascii_case(name));
         let rule = table.from_octanol.iter().find(|r| r.into == sort);
-        if let Some(p) = published {
-            *place = (p.ratio, PUBLISHED_FACTOR);
+        if let Some(single) = single {
+            let factor = match basis_of(&single.source) {
+                Basis::Published => PUBLISHED_FACTOR,
+                _ => MEMORY_FACTOR,
+            };
+            *place = (single.ratio, factor);
             known = true;
         } else if let (Some(rule), Some(log_p)) = (rule, log_p) {
             let log = rule.slope * log_p + rule.intercept;
@@ -136,12 +152,19 @@ pub fn of(name: &str, log_p: Option<f64>) -> Option<Partition> {
     known.then_some(Partition { ratios })
 }
 
+/// Coefficients of a substance by name: the sort of phase in words, the ratio and its source.
+pub(super) fn singles(name: &str) -> impl Iterator<Item = (&'static str, f64, &'static str)> {
+    let all = table().map_or(&[][..], |t| &t.single[..]);
+    all.iter()
+        .filter(move |p| p.name.eq_ignore_ascii_case(name))
+        .map(|p| (p.into.label(), p.ratio, &*p.source))
+}
+
 impl Partition {
     /// Where the substance goes of which the formula holds some per cent and the share `alpha`
     /// is in the form that partitions; `None` without water, oil and micelles.
     pub fn spread(&self, phases: &Phases, percent: f64, alpha: f64) -> Option<Whereabouts> {
-        let all: f64 = phases.volumes.iter().sum();
-        if all < LEAST || phases.water <= 0.0 {
+        if !phases.part_anything() {
             return None;
         }
         // What each phase holds for one part that is free in the water.
@@ -159,9 +182,7 @@ impl Partition {
         let free = free_of(parts);
         let sum_of = |micelles: bool| {
             let sorts = parts.iter().zip(SORTS);
-            let wanted = sorts.filter(|(_, s)| {
-                matches!(s, Sort::NonIonicMicelles | Sort::AnionicMicelles) == micelles
-            });
+            let wanted = sorts.filter(|(_, s)| s.is_micelles() == micelles);
             free * wanted.map(|(p, _)| p).sum::<f64>()
         };
         Some(Whereabouts {

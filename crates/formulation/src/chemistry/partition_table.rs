@@ -15,16 +15,41 @@ pub(super) enum Sort {
     Silicone,
     NonIonicMicelles,
     AnionicMicelles,
+    CationicMicelles,
 }
 
-pub(super) const SORTS: [Sort; 6] = [
+pub(super) const SORTS: [Sort; 7] = [
     Sort::Paraffin,
     Sort::Ester,
     Sort::Triglyceride,
     Sort::Silicone,
     Sort::NonIonicMicelles,
     Sort::AnionicMicelles,
+    Sort::CationicMicelles,
 ];
+
+impl Sort {
+    /// The words shown for it.
+    pub(super) const fn label(self) -> &'static str {
+        match self {
+            Self::Paraffin => "paraffin",
+            Self::Ester => "esters",
+            Self::Triglyceride => "vegetable oils",
+            Self::Silicone => "silicones",
+            Self::NonIonicMicelles => "non-ionic micelles",
+            Self::AnionicMicelles => "anionic micelles",
+            Self::CationicMicelles => "cationic micelles",
+        }
+    }
+
+    /// Whether these are micelles, not oil.
+    pub(super) const fn is_micelles(self) -> bool {
+        matches!(
+            self,
+            Self::NonIonicMicelles | Self::AnionicMicelles | Self::CationicMicelles
+        )
+    }
+}
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -36,7 +61,7 @@ struct File {
     not_oil: Vec<String>,
     /// log₁₀ P = slope · log₁₀ P(octanol) + intercept, right within a factor.
     from_octanol: Vec<FromOctanol>,
-    published: Vec<Published>,
+    single: Vec<Single>,
 }
 
 #[derive(Deserialize)]
@@ -52,19 +77,18 @@ pub(super) struct FromOctanol {
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct Published {
+pub(super) struct Single {
     pub(super) name: String,
     pub(super) into: Sort,
     pub(super) ratio: f64,
-    #[serde(rename = "source")]
-    _source: String,
+    pub(super) source: String,
 }
 
 pub(super) struct Table {
     pub(super) oils: WordGroups,
     pub(super) not_oil: WordGroups,
     pub(super) from_octanol: Vec<FromOctanol>,
-    pub(super) published: Vec<Published>,
+    pub(super) single: Vec<Single>,
 }
 
 pub(super) fn read(text: &str) -> Result<Table, String> {
@@ -83,7 +107,7 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
         oils: WordGroups::new(words, []),
         not_oil: WordGroups::new(file.not_oil.iter().map(|w| (w.as_str(), 0)), []),
         from_octanol: file.from_octanol,
-        published: file.published,
+        single: file.single,
     })
 }
 

@@ -19,6 +19,8 @@ pub use super::partition::Whereabouts;
 
 /// What is said with every result.
 pub const CAUTION: &str = "An estimate from published constants, checked against no organism. Only a challenge test (ISO 11930) shows that a product is preserved.";
+/// What is said of [`Preservation::unplaced`], before their names.
+pub const UNPLACED: &str = "how much oil and micelles take up is not known, so that less may work";
 /// How the shares are computed.
 pub const METHOD: &str = "equilibrium share at the pH and ionic strength of the mix (Davies); what is free in the water by partition into each sort of oil and binding by micelles";
 /// Where constants are from.
@@ -33,8 +35,6 @@ pub struct PreservativeAcid {
     pub inci: &'static str,
     /// Molar mass of the acid, g/mol.
     pub molar_mass: f64,
-    /// Octanol-water partition of the undissociated form, log₁₀ P.
-    pub log_p: Option<f64>,
     /// Undissociated acid below which it does little, % of the formula; common practice,
     /// no source.
     pub least_percent: f64,
@@ -44,27 +44,12 @@ pub struct PreservativeAcid {
 
 /// The preservative acids.
 pub const ACIDS: [PreservativeAcid; 9] = [
-    acid(
-        Family::Benzoic,
-        "Benzoic Acid",
-        122.123,
-        Some(1.87),
-        0.05,
-        (2.5, 5.2),
-    ),
-    acid(
-        Family::Sorbic,
-        "Sorbic Acid",
-        112.128,
-        Some(1.33),
-        0.03,
-        (2.5, 5.5),
-    ),
+    acid(Family::Benzoic, "Benzoic Acid", 122.123, 0.05, (2.5, 5.2)),
+    acid(Family::Sorbic, "Sorbic Acid", 112.128, 0.03, (2.5, 5.5)),
     acid(
         Family::Dehydroacetic,
         "Dehydroacetic Acid",
         168.148,
-        None,
         0.02,
         (2.5, 6.3),
     ),
@@ -72,47 +57,23 @@ pub const ACIDS: [PreservativeAcid; 9] = [
         Family::Levulinic,
         "Levulinic Acid",
         116.116,
-        Some(-0.49),
         0.1,
         (2.5, 5.5),
     ),
-    acid(
-        Family::Anisic,
-        "p-Anisic Acid",
-        152.149,
-        Some(1.96),
-        0.02,
-        (2.5, 5.5),
-    ),
+    acid(Family::Anisic, "p-Anisic Acid", 152.149, 0.02, (2.5, 5.5)),
     acid(
         Family::Salicylic,
         "Salicylic Acid",
         138.122,
-        Some(2.26),
         0.02,
         (2.5, 4.5),
     ),
-    acid(
-        Family::Propionic,
-        "Propionic Acid",
-        74.08,
-        Some(0.33),
-        0.1,
-        (2.5, 5.5),
-    ),
-    acid(
-        Family::Formic,
-        "Formic Acid",
-        46.025,
-        Some(-0.54),
-        0.1,
-        (2.5, 4.5),
-    ),
+    acid(Family::Propionic, "Propionic Acid", 74.08, 0.1, (2.5, 5.5)),
+    acid(Family::Formic, "Formic Acid", 46.025, 0.1, (2.5, 4.5)),
     acid(
         Family::Undecylenic,
         "Undecylenic Acid",
         184.28,
-        None,
         0.05,
         (2.5, 6.0),
     ),
@@ -122,7 +83,6 @@ const fn acid(
     family: Family,
     inci: &'static str,
     molar_mass: f64,
-    log_p: Option<f64>,
     least_percent: f64,
     window: (f64, f64),
 ) -> PreservativeAcid {
@@ -130,9 +90,15 @@ const fn acid(
         family,
         inci,
         molar_mass,
-        log_p,
         least_percent,
         window,
+    }
+}
+
+impl PreservativeAcid {
+    /// Octanol-water partition of the undissociated form, log₁₀ P, if it is known.
+    pub fn log_p(&self) -> Option<f64> {
+        super::substances::by_name(self.inci)?.log_p
     }
 }
 
@@ -248,6 +214,9 @@ pub struct Preservation {
     /// INCI names of preservatives without an entry in the table of substances: neither their
     /// dissociation nor their partition is computed.
     pub unknown: Vec<Arc<str>>,
+    /// INCI names of preservatives of which nothing tells how much oil and micelles take up,
+    /// where there are any: what works is less than what is computed.
+    pub unplaced: Vec<Arc<str>>,
     /// Lines that together make up a blend of known cover, so that none has to reach the
     /// lowest dose that it needs alone.
     pub blended: Vec<ItemId>,
@@ -304,6 +273,9 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> Pres
         let together: f64 = found.acids.iter().map(AcidState::part_of_least).sum();
         for acid in &mut found.acids {
             acid.held_together = together >= 1.0;
+            if acid.oil.is_none() && phases.part_anything() {
+                found.unplaced.push(acid.acid.inci.into());
+            }
         }
     }
 
@@ -326,6 +298,8 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> Pres
                             total_percent: share.as_percent(),
                             oil,
                         });
+                    } else if partition.is_none() && phases.part_anything() {
+                        found.unplaced.push(part.amount.inci.clone());
                     }
                 }
             },
@@ -391,7 +365,7 @@ fn acid_state(
             total_percent * share_at(at.high),
             total_percent * share_at(at.low),
         ),
-        oil: partition::of(acid.inci, acid.log_p)
+        oil: partition::of(acid.inci, acid.log_p())
             .and_then(|p| p.spread(phases, total_percent, undissociated)),
         held_together: false,
     })

@@ -182,6 +182,16 @@ impl Substance {
             ..self
         }
     }
+    /// How far the lowering of the water activity may be off, as a part of it. An equation that
+    /// is not the solute's own is off by a third: our assumption, no source.
+    pub fn roughness(&self) -> f64 {
+        let least = match self.water {
+            WaterEffect::AsSodiumChloride => 0.35,
+            WaterEffect::Norrish { k, .. } if k == 0.0 => 0.3,
+            _ => 0.0,
+        };
+        self.rough.max(least)
+    }
     const fn rough(self, rough: f64) -> Self {
         Self { rough, ..self }
     }
@@ -275,6 +285,7 @@ const MERCK_ALLANTOIN: &str =
 const CHIRIFE: &str = "Norrish constants of J. Chirife and co-workers, as tabulated in Int. J. Dentistry 2010, 981072, table 3";
 const CHIRIFE_MEMORY: &str =
     "Norrish constant of J. Chirife and co-workers (J. Food Technol. 15, 1980, 59); from memory";
+const FAO_NORRISH: &str = "Norrish constant of FAO document Y4358E, chapter 4, as public code restates it with its source";
 const SYRUP: &str = "Norrish constants of glucose and maltose of J. Chirife and co-workers, from memory, at the mean molar mass of the sugars";
 const GLYCOL: &str = "Norrish constant of J. Chirife and co-workers at 25 °C, from memory; the freezing points of Å. Melinder (2010), at −7 to −33 °C, ask for 3 to 4 (0.009 less at 20 %, 0.05 less at 50 %), as this mixture gives off heat; other work gives about 4 (from memory), and the range takes it in: 0.70 at 50 %";
 const LIKE_GLYCOL: &str = "Norrish constant taken as that of propylene glycol: of diols, those whose hydroxyls stand apart bind no less water (C. Marcolli and T. Peter, Atmos. Chem. Phys. 5 (2005) 1545, abstract)";
@@ -320,9 +331,9 @@ pub const CARBOMER_G_PER_MOL: f64 = 76.0;
 pub static TABLE: &[Substance] = &[
     of(&["Aqua", "Water"], &["7732-18-5"], WATER_G_PER_MOL, &[]),
     // Acids and their salts.
-    of(&["Citric Acid"], &["77-92-9"], 192.124, &[Weak(F::Citric, 1.0)])
+    of(&["Citric Acid"], &["77-92-9"], 192.124, &[Weak(F::Citric, 1.0)]).norrish(6.2, FAO_NORRISH)
         .volume(&[0.59595, 0.000935, 0.044862], &[], 0.3, CRC_DENSITY).dissolves(1640.0, Some(0.78)),
-    of(&["Citric Acid Monohydrate"], &["5949-29-1"], 210.14, &[Weak(F::Citric, 1.0)]).dissolves(2100.0, Some(0.78)),
+    of(&["Citric Acid Monohydrate"], &["5949-29-1"], 210.14, &[Weak(F::Citric, 1.0)]).norrish(6.2, FAO_NORRISH).dissolves(2100.0, Some(0.78)),
     of(&["Sodium Citrate", "Trisodium Citrate"], &["68-04-2"], 258.068, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]).dissolves_by(720.0, None, CITRATE),
     of(&["Trisodium Citrate Dihydrate"], &["6132-04-3"], 294.10, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]).dissolves_by(910.0, None, HYDRATE),
     of(&["Disodium Citrate", "Disodium Hydrogen Citrate"], &["144-33-2"], 236.09, &[Weak(F::Citric, 1.0), Strong(Sodium, 2.0)]),
@@ -356,7 +367,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Calcium Sorbate"], &["7492-55-9"], 262.3, &[Weak(F::Sorbic, 2.0), Strong(Calcium, 1.0)]),
     of(&["Dehydroacetic Acid"], &["520-45-6", "771-03-9"], 168.148, &[Weak(F::Dehydroacetic, 1.0)]).negligible(),
     of(&["Sodium Dehydroacetate"], &["4418-26-2"], 190.13, &[Weak(F::Dehydroacetic, 1.0), Strong(Sodium, 1.0)]),
-    of(&["Levulinic Acid"], &["123-76-2"], 116.116, &[Weak(F::Levulinic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Levulinic Acid"], &["123-76-2"], 116.116, &[Weak(F::Levulinic, 1.0)]).norrish(0.0, "Raoult's law; no constant known").log_p(-0.49),
     of(&["Sodium Levulinate"], &["19856-23-6"], 138.098, &[Weak(F::Levulinic, 1.0), Strong(Sodium, 1.0)]),
     of(&["p-Anisic Acid", "Anisic Acid"], &["100-09-4"], 152.149, &[Weak(F::Anisic, 1.0)]).negligible().log_p(1.96),
     of(&["Sodium Anisate"], &["536-45-8"], 174.131, &[Weak(F::Anisic, 1.0), Strong(Sodium, 1.0)]),
@@ -550,9 +561,9 @@ pub static TABLE: &[Substance] = &[
     of(&["Mannitol"], &["69-65-8"], 182.172, &[]).norrish(0.906, CHIRIFE).volume(&[0.654], &[0.0003], 0.2, MOLAR_VOLUME).dissolves(216.0, None),
     of(&["Maltitol"], &["585-88-6"], 344.31, &[]).norrish(4.54, CHIRIFE_MEMORY).volume(&[0.62], &[0.0003], 0.6, "taken as that of sucrose").dissolves(1750.0, None),
     of(&["Sucrose"], &["57-50-1"], 342.29648, &[])
-        .norrish(6.47, CHIRIFE_MEMORY)
+        .norrish(6.47, FAO_NORRISH)
         .volume(&[0.614425, 0.019951, -0.007665, 0.018665], &[0.00039], 0.84, CRC_DENSITY).dissolves_by(2040.0, Some(0.851), SALTS),
-    of(&["Glucose", "Dextrose"], &["50-99-7"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.622], &[0.0003], 0.6, "partial molar volume 112 ml/mol, from memory").dissolves(910.0, None),
+    of(&["Glucose", "Dextrose"], &["50-99-7"], 180.156, &[]).norrish(2.25, FAO_NORRISH).volume(&[0.622], &[0.0003], 0.6, "partial molar volume 112 ml/mol, from memory").dissolves(910.0, None),
     // Syrups by the number average of their sugars. Starch syrup of 48 dextrose equivalents:
     // 18 016 / 48 g/mol by the definition of the equivalent (40 to 60 are sold), Norrish constant
     // of maltose.
@@ -562,7 +573,7 @@ pub static TABLE: &[Substance] = &[
     of(&["Mel", "Honey"], &["8028-66-8"], 191.0, &[]).typical_mass().norrish(2.25, SYRUP).rough(0.1),
     of(&["Agave Tequilana Leaf Extract"], &[], 184.0, &[]).typical_mass().norrish(2.25, SYRUP).rough(0.15),
     of(&["Fructose"], &["57-48-7", "7660-25-5"], 180.156, &[]).norrish(2.25, CHIRIFE_MEMORY).volume(&[0.614], &[0.0003], 0.6, "partial molar volume 110.5 ml/mol, from memory").dissolves_by(4000.0, None, SALTS),
-    of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, CHIRIFE_MEMORY).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose").dissolves(216.0, None),
+    of(&["Lactose"], &["63-42-3"], 342.297, &[]).norrish(10.2, FAO_NORRISH).volume(&[0.61], &[0.0003], 0.2, "taken as that of sucrose").dissolves(216.0, None),
     of(&["Trehalose"], &["99-20-7"], 342.297, &[]).norrish(6.47, "taken as that of sucrose").volume(&[0.61], &[0.0003], 0.4, "taken as that of sucrose").dissolves(690.0, None),
     of(&["Inositol"], &["87-89-8"], 180.156, &[]).dissolves(140.0, None),
     of(&["Urea"], &["57-13-6"], 60.05526, &[])

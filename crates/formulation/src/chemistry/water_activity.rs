@@ -27,8 +27,7 @@ pub const LOWEST_TESTED: f64 = 0.7;
 /// The method, in words.
 pub const METHOD: &str = "Ross's product of the single activities; Norrish for humectants and sugars, Pitzer for salts; 25 °C";
 /// Its range, in words.
-pub const VALIDITY: &str =
-    "about ±0.01 above 0.9 and ±0.03 down to 0.7; surfactants and polymers are not counted";
+pub const VALIDITY: &str = "about ±0.01 above 0.9, ±0.03 down to 0.7 and more below; surfactants and polymers are not counted";
 /// Its sources, in words.
 pub const SOURCE: &str =
     "K. D. Ross 1975; Norrish constants of J. Chirife; Pitzer and Mayorga 1973";
@@ -212,6 +211,11 @@ const ERROR_SATURATED: f64 = 0.06;
 const WORTH_NAMING: f64 = 0.005;
 /// Molar mass of a small solute, for the lower end of the range of those without data.
 const SMALL_SOLUTE: f64 = 60.0;
+/// The same of a salt, acid or base, by its particles: sodium chloride has 29.
+const SMALL_SALT: f64 = 30.0;
+/// How much further the rule of mixing is off below the data it was tested on, per unit of
+/// activity. Our assumption, no source.
+const ERROR_BELOW: f64 = 0.2;
 
 /// Estimates the water activity of a mix.
 pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
@@ -226,6 +230,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     }
     let mut a_w = 1.0;
     let mut without_data = 0.0;
+    let mut moles_without_data = 0.0;
     let mut rough = 0.0;
     let mut saturated: Vec<&str> = Vec::new();
     let mut solutes = 0;
@@ -239,7 +244,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
                 let most = dissolved_molality(mix, part, substance);
                 let single = of_dissolved(substance, molality, most);
                 a_w *= single;
-                rough += substance.rough * (1.0 - single);
+                rough += substance.roughness() * (1.0 - single);
                 if single < 1.0 {
                     liquid += share * (most / molality).min(1.0);
                     solutes += usize::from(single < 0.98);
@@ -259,6 +264,11 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
                 );
                 if dissolves && share >= WORTH_NAMING {
                     without_data += share;
+                    moles_without_data += share
+                        / match part.amount.class {
+                            Class::Electrolyte | Class::AcidBase => SMALL_SALT,
+                            _ => SMALL_SOLUTE,
+                        };
                     figure.unknown.push(part.amount.inci.clone());
                 }
             }
@@ -271,6 +281,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     let unknown = mix.composition.unknown.value();
     if unknown >= WORTH_NAMING {
         without_data += unknown;
+        moles_without_data += unknown / SMALL_SALT;
         figure
             .unknown
             .push(format!("{:.1} % of unknown composition", 100.0 * unknown).into());
@@ -278,7 +289,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
     let error = match (saturated.is_empty(), solutes) {
         (false, 2..) => ERROR_SATURATED,
         _ if a_w >= 0.9 => 0.01,
-        _ => 0.03,
+        _ => 0.03 + ERROR_BELOW * (LOWEST_TESTED - a_w).max(0.0),
     } + rough;
     if !saturated.is_empty() {
         figure.remarks.push(format!(
@@ -287,7 +298,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
         ));
     }
     let a_w = a_w.max(LEAST);
-    let small = 1000.0 * without_data / SMALL_SOLUTE / mix.water;
+    let small = 1000.0 * moles_without_data / mix.water;
     let low = a_w * WATER_MOLALITY / (WATER_MOLALITY + small) - error;
     figure.in_range = a_w >= LOWEST_TESTED;
     if !figure.in_range {
@@ -316,9 +327,11 @@ pub fn drying(mix: &Mix<'_>, points: usize) -> Vec<[f64; 2]> {
             let solutes = mix.parts.iter().filter_map(|part| {
                 let substance = part.substance.filter(|s| !s.is_water())?;
                 let share = part.amount.share.typical.value();
-                Some((substance, mix.molality(substance, share) / left))
+                let molality = mix.molality(substance, share) / left;
+                let most = dissolved_molality(mix, part, substance);
+                Some(of_dissolved(substance, molality, most))
             });
-            [100.0 * left, of_mixture(solutes)]
+            [100.0 * left, solutes.product::<f64>().max(LEAST)]
         })
         .collect()
 }

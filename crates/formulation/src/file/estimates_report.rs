@@ -114,6 +114,7 @@ struct SystemRow {
     chelators: Vec<String>,
     weakeners: Vec<String>,
     in_oil: Vec<NeutralRow>,
+    uptake_unknown: Vec<String>,
     unknown: Vec<String>,
     notice: &'static str,
 }
@@ -137,10 +138,13 @@ struct NeutralRow {
 struct HlbRow {
     /// Why there is no emulsion and thus no HLB.
     absent: Option<&'static str>,
+    judged_as: &'static str,
     required: Option<f64>,
     provided: Option<f64>,
     required_low: Option<f64>,
     required_high: Option<f64>,
+    provided_low: Option<f64>,
+    provided_high: Option<f64>,
     oil_percent: f64,
     water_percent: f64,
     emulsifier_percent: f64,
@@ -303,6 +307,7 @@ impl SystemRow {
                     water_phase_percent: seven_digits(n.oil.in_water_percent),
                 })
                 .collect(),
+            uptake_unknown: names(&system.unplaced),
             unknown: names(&system.unknown),
             notice: preservation::CAUTION,
         }
@@ -314,10 +319,13 @@ impl HlbRow {
     fn of(emulsion: &Emulsion) -> Self {
         Self {
             absent: emulsion.absent.map(NoEmulsion::words),
+            judged_as: emulsion.kind(),
             required: emulsion.required.shown().map(seven_digits),
             provided: emulsion.provided.shown().map(seven_digits),
             required_low: emulsion.required.low.map(seven_digits),
             required_high: emulsion.required.high.map(seven_digits),
+            provided_low: emulsion.provided.low.map(seven_digits),
+            provided_high: emulsion.provided.high.map(seven_digits),
             oil_percent: seven_digits(emulsion.oil_percent),
             water_percent: seven_digits(emulsion.water_percent),
             emulsifier_percent: seven_digits(emulsion.emulsifier_percent),
@@ -545,6 +553,14 @@ impl EstimatesReport {
         for weakener in &self.preservative_system.weakeners {
             writeln!(t, "    {weakener}")?;
         }
+        if !self.preservative_system.uptake_unknown.is_empty() {
+            writeln!(
+                t,
+                "    {}: {}",
+                preservation::UNPLACED,
+                self.preservative_system.uptake_unknown.join(", ")
+            )?;
+        }
         if !self.preservation.is_empty() || !self.preservative_system.coverage.is_empty() {
             writeln!(t, "    {}", self.preservative_system.notice)?;
         }
@@ -594,7 +610,7 @@ impl EstimatesReport {
         }
         line(
             t,
-            "HLB required",
+            &format!("HLB required for {}", self.hlb.judged_as),
             &spoken(
                 None,
                 self.hlb.required,
@@ -607,7 +623,13 @@ impl EstimatesReport {
         line(
             t,
             "HLB provided",
-            &spoken(None, self.hlb.provided, None, None, 1),
+            &spoken(
+                None,
+                self.hlb.provided,
+                self.hlb.provided_low,
+                self.hlb.provided_high,
+                1,
+            ),
             None,
         )?;
         for outside in &self.hlb.outside {

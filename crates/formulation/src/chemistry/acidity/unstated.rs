@@ -17,6 +17,9 @@ const TITRATION_STRENGTH: f64 = 0.1;
 /// What a material of which nothing is stated may bring either way, mmol per gram of its
 /// unknown part: our assumption, no source.
 const UNSTATED_BASE: f64 = 0.05;
+/// What a material may bring of which nothing at all is known, mmol per gram: half of what citric
+/// acid (15.6) and soda (19) bring, as it may be either diluted; our assumption, no source.
+const UNKNOWN_BASE: f64 = 10.0;
 /// Acid or base of adjustment that a material may hold beside what is stated, mmol per
 /// gram: our assumption, no source.
 const ADJUSTMENT: f64 = 0.02;
@@ -192,7 +195,7 @@ pub(super) fn unstated_of_line(
     let Some(material) = laid.material.as_deref() else {
         // Nothing at all is known of the line.
         let name = laid.name();
-        let most = UNSTATED_BASE * share;
+        let most = UNKNOWN_BASE * share;
         unstated.push(Unstated::constant(name, -most, most));
         return;
     };
@@ -317,6 +320,11 @@ fn weak_mmol_g(material: &Material) -> f64 {
 
 /// What a material may bring of which no figure is stated, mmol per gram; none if its
 /// constituents cannot bring acid or base.
+/// Whether nothing tells what a material is: no constituent, no work, no place among the phases.
+fn is_wholly_unknown(material: &Material) -> bool {
+    material.constituents.is_empty() && material.roles.is_empty() && material.phase.is_none()
+}
+
 fn unstated_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f64, f64)> {
     let unknown = material.unknown_share().value();
     let inert = material.constituents.iter().all(|c| match c.class {
@@ -337,7 +345,12 @@ fn unstated_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(
     }
     let Some(range) = ph_as_sold else {
         let share = if inert { unknown } else { 1.0 };
-        return Some((-UNSTATED_BASE * share, UNSTATED_BASE * share));
+        let each = if is_wholly_unknown(material) {
+            UNKNOWN_BASE
+        } else {
+            UNSTATED_BASE
+        };
+        return Some((-each * share, each * share));
     };
     // Free hydroxide or acid at the pH as sold is the least it brings; five times the
     // upper end and a little more leaves room for buffers (our assumption, no source).

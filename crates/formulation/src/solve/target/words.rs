@@ -95,7 +95,7 @@ impl Target {
             Relation::Between(low, high) => {
                 place("between", format!("{} and {}", figure(low), figure(high)))
             }
-            Relation::Need => format!("{name} equal to what the oils need"),
+            Relation::Need => format!("{name} equal to what the oils need for oil-in-water"),
         }
     }
 }

@@ -179,8 +179,9 @@ pub(super) fn density(
 pub(super) fn hlb(ui: &mut Ui, view: &View<'_>) {
     let e = &view.evaluation.estimates.emulsion;
     if e.absent.is_none() {
-        parts::head(ui, &e.required, "Required HLB", |v| format!("{v:.1}"));
-        parts::head(ui, &e.provided, "Provided HLB", |v| format!("{v:.1}"));
+        let required = format!("HLB required for {}", e.kind());
+        parts::head(ui, &e.required, &required, |v| format!("{v:.1}"));
+        parts::head(ui, &e.provided, "HLB provided", |v| format!("{v:.1}"));
     } else {
         ui.label(theme::heading("No emulsion, no HLB"));
     }

@@ -449,7 +449,12 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
                         side(&e.emulsion.required),
                         side(&e.emulsion.provided)
                     ),
-                    basis: "required / provided".into(),
+                    basis: if e.emulsion.water_in_oil {
+                        "required / provided, W/O"
+                    } else {
+                        "required / provided"
+                    }
+                    .into(),
                 }
             } else {
                 Reading {

@@ -73,6 +73,11 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>) {
             ui.add(egui::Label::new(weakener).wrap());
         });
     }
+    if !system.unplaced.is_empty() {
+        let names: Vec<&str> = system.unplaced.iter().map(AsRef::as_ref).collect();
+        let words = format!("{}: {}", preservation::UNPLACED, names.join(", "));
+        ui.add(egui::Label::new(words).wrap());
+    }
     parts::unknown(ui, &system.unknown);
     ui.separator();
     parts::grounds(
