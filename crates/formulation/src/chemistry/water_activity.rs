@@ -104,14 +104,10 @@ fn of_dissolved(substance: &Substance, molality: f64, most: f64) -> f64 {
     a_w.clamp(LEAST, 1.0)
 }
 
-/// What an unsaturated solution lies above: the published activity over the saturated one,
-/// where the equation is as rough as counting its ions as those of sodium chloride; else 0.
+/// What an unsaturated solution lies above: the published activity over the saturated one.
 fn floor(substance: &Substance) -> f64 {
     let published = substance.saturation.and_then(|s| s.water_activity);
-    match substance.water {
-        WaterEffect::AsSodiumChloride => published.unwrap_or(0.0),
-        _ => 0.0,
-    }
+    published.unwrap_or(0.0)
 }
 
 /// Molality in mol/kg up to which a sugar or humectant is dissolved in a mix: its solubility,
@@ -460,5 +456,32 @@ mod tests {
                 prop_assert!(of_solute(substance, 1e4) > 0.0);
             }
         }
+    }
+
+    /// Thermodynamics: of one solute, more lowers the activity of water or, once it is saturated,
+    /// leaves it. And citric acid by Norrish's constant comes to the published 0.78 at saturation.
+    #[test]
+    fn more_of_a_solute_never_raises_it() {
+        for substance in TABLE.iter().filter(|s| !s.is_water()) {
+            let saturated = saturation_molality(substance);
+            let most = if saturated.is_finite() {
+                1.5 * saturated
+            } else {
+                30.0
+            };
+            let mut before = 1.0;
+            for step in 0..=200 {
+                let a_w = of_solute(substance, most * f64::from(step) / 200.0);
+                assert!(
+                    a_w <= before + 1e-9,
+                    "{} {step}: {before} to {a_w}",
+                    substance.name()
+                );
+                before = a_w;
+            }
+        }
+        let citric = by_name("Citric Acid").unwrap();
+        let nearly = of_solute(citric, 0.999 * saturation_molality(citric));
+        assert!((nearly - 0.78).abs() < 0.02, "{nearly}");
     }
 }
