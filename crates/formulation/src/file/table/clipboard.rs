@@ -7,7 +7,7 @@ use super::columns::Kind;
 use super::read_text;
 use super::recipe::{OFF_TOTAL, Settings, propose};
 use crate::edit::{self, Edit};
-use crate::formula::{Formula, ItemId, Line, Variant, VariantId};
+use crate::formula::{Formula, ItemId, Line, Phase, Variant, VariantId};
 use crate::harmless;
 use crate::naming::Resolver;
 use crate::shelf::Shelf;
@@ -59,8 +59,9 @@ pub fn looks_like_lines(text: &str) -> bool {
     text.trim().contains(['\n', '\t'])
 }
 
-/// Adds the lines of a pasted table to a variant: to the phases of their letters, else to
-/// phases of their own, at the end. The filler gives way as with lines added by hand.
+/// Adds the lines of a pasted table to a variant: to the phases of their letters, which are made
+/// where they are missing; without letters to the phase that a new material goes into
+/// ([`Variant::phase_for`]). The filler gives way as with lines added by hand.
 pub fn paste(
     formula: &Formula,
     variant: VariantId,
@@ -91,42 +92,27 @@ pub fn paste(
     let mut lines = 0;
     let pasted = brought.formula.active();
     for phase in &pasted.phases {
-        let known = made
-            .variant(variant)
-            .ok_or("this variant is no longer in the file")?
-            .phases
-            .iter()
-            .rev()
-            // Without letters of their own all lines go to the end.
-            .find(|p| !lettered || p.letter == phase.letter)
-            .map(|p| (p.id, p.lines.len()));
-        let (id, mut at) = if let Some(known) = known {
-            known
-        } else {
-            let add = Edit::AddPhase {
-                at: made.variant(variant).map_or(0, |v| v.phases.len()),
-                kind: phase.kind,
-                purpose: phase.purpose.clone(),
-            };
-            let applied = edit::apply(&made, variant, &add).map_err(|e| e.to_string())?;
-            made = applied.formula;
-            let id = applied.created.ok_or("no phase was made")?;
-            let letter = Edit::SetPhaseLetter {
-                phase: id,
-                letter: phase.letter.clone(),
-            };
-            // A letter that is taken stays what the program gave.
-            if let Ok(applied) = edit::apply(&made, variant, &letter) {
-                made = applied.formula;
-            }
-            (id, 0)
-        };
         for line in &phase.lines {
             let material = brought
                 .formula
                 .materials
                 .get(&line.material)
                 .ok_or("a pasted material is not known")?;
+            let now = made
+                .variant(variant)
+                .ok_or("this variant is no longer in the file")?;
+            let into = if lettered {
+                now.phases.iter().rev().find(|p| p.letter == phase.letter)
+            } else {
+                now.phase_for(material)
+            };
+            let (id, at) = if let Some(known) = into {
+                (known.id, known.lines.len())
+            } else {
+                let id;
+                (made, id) = with_phase(&made, variant, phase)?;
+                (id, 0)
+            };
             let add = Edit::AddLine {
                 phase: id,
                 at,
@@ -147,7 +133,6 @@ pub fn paste(
                     .map_err(|e| e.to_string())?
                     .formula;
             }
-            at += 1;
             lines += 1;
         }
     }
@@ -156,6 +141,29 @@ pub fn paste(
         lines,
         assumed,
     })
+}
+
+/// A formula with one more phase at the end of a variant, as a pasted one.
+fn with_phase(
+    formula: &Formula,
+    variant: VariantId,
+    phase: &Phase,
+) -> Result<(Formula, ItemId), String> {
+    let add = Edit::AddPhase {
+        at: formula.variant(variant).map_or(0, |v| v.phases.len()),
+        kind: phase.kind,
+        purpose: phase.purpose.clone(),
+    };
+    let applied = edit::apply(formula, variant, &add).map_err(|e| e.to_string())?;
+    let id = applied.created.ok_or("no phase was made")?;
+    let letter = Edit::SetPhaseLetter {
+        phase: id,
+        letter: phase.letter.clone(),
+    };
+    // A letter that is taken stays what the program gave.
+    let made =
+        edit::apply(&applied.formula, variant, &letter).map_or(applied.formula, |a| a.formula);
+    Ok((made, id))
 }
 
 /// What a line says besides its material and amount, as edits of the line it became.
@@ -188,9 +196,11 @@ fn said_of(line: ItemId, pasted: &Line) -> Vec<Edit> {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::fixture;
-    use crate::material::Class;
+    use crate::material::{Class, Material, PhaseKind};
     use crate::quantity::Percent;
 
     fn start() -> (Formula, Shelf) {
@@ -255,6 +265,28 @@ mod tests {
         };
         assert_eq!(lines(&again.formula), lines(&pasted.formula));
         assert!(again.assumed.is_empty(), "{:?}", again.assumed);
+    }
+
+    /// Without letters a pasted line goes where a new material would: oil to the oil phase, though
+    /// it is not the last.
+    #[test]
+    fn lines_without_letters_go_to_the_phase_of_their_kind() {
+        let (_, shelf) = start();
+        let oil = shelf.iter().find(|m| &*m.name == "Oil").unwrap();
+        let oil = Arc::new(Material {
+            phase: Some(PhaseKind::Oil),
+            ..Material::clone(oil)
+        });
+        let shelf: Shelf = [oil].into_iter().collect();
+        let mut formula = fixture::phased(vec![Vec::new(), Vec::new(), Vec::new()]);
+        let id = formula.active().id;
+        let phase = formula.active().phases[1].id;
+        let kind = PhaseKind::Oil;
+        let edit = Edit::SetPhaseKind { phase, kind };
+        formula = edit::apply(&formula, id, &edit).unwrap().formula;
+        let pasted = paste(&formula, id, "Material\t%\nOil\t2\n", &shelf).unwrap();
+        let lines = &pasted.formula.active().phases[1].lines;
+        assert_eq!(lines.len(), 1);
     }
 
     #[test]
