@@ -1,7 +1,7 @@
 //! Batches: scaling, weigh sheet, record.
 
 pub mod agenda;
-pub mod cost_inputs;
+pub(crate) mod cost_inputs;
 pub mod figures;
 pub mod formula_state;
 pub mod plan;

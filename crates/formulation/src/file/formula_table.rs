@@ -18,13 +18,12 @@
 //! filler. Comma, semicolon or tab divide the columns; a decimal comma is understood
 //! where it does not divide.
 //!
-//! Comment lines `# key: value` at the head describe the product; see [`KEYS`]. Such a line may
-//! stand in quotation marks, as one cell.
+//! Comment lines `# key: value` at the head describe the product; see
+//! [`super::product_head::KEYS`]. Such a line may stand in quotation marks, as one cell.
 
 use std::borrow::Cow;
 use std::sync::Arc;
 
-pub use super::product_head::KEYS;
 use super::product_head::{self, PhaseWords};
 use super::read_error::{ReadError, TextPosition};
 use crate::amount::typed;

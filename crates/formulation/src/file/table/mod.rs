@@ -38,11 +38,11 @@ pub mod xlsx;
 use std::fmt;
 use std::path::Path;
 
-pub use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::store::{self, StoreError};
 use crate::amount::number::Unit;
+use crate::formula::Date;
 use crate::quantity::Currency;
 
 /// Largest file read.
