@@ -12,7 +12,7 @@ use crate::finding::Value;
 use crate::fixture::{self, material};
 use crate::formula::Market;
 use crate::label;
-use crate::label::ingredients::Part;
+use crate::label::ingredients::ListSection;
 use crate::label::names::names;
 use crate::material::{Basis, Charge, Source, Sourced};
 use crate::quantity::kg_per_m3;
@@ -189,7 +189,7 @@ proptest! {
         };
         let mut on_label = 0.0;
         for i in &label.ingredients.ingredients {
-            prop_assert!(i.part != Part::Allergen);
+            prop_assert!(i.part != ListSection::Allergen);
             on_label += i.share.typical.value();
             // Names that stand for one thing on a label are added up there.
             if i.share.typical.value() < listed(&i.inci) - 1e-9 {

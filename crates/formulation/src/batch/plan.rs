@@ -168,7 +168,7 @@ pub fn plan(
 fn size_and_round(
     variant: &Variant,
     request: &PlanRequest,
-    laid: &[(&Phase, &Line)],
+    laid: &[(&Arc<Phase>, &Line)],
 ) -> Result<(Sized, Rounding), PlanError> {
     let scales = &request.scales;
     let finest = scales

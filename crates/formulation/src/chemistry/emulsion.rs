@@ -851,7 +851,7 @@ mod tests {
             emulsifier.roles = vec![Role::Emulsifier];
             emulsifier.hlb = Some(crate::material::Sourced::new(
                 hlb,
-                crate::material::Source::new(crate::material::Basis::Typical, ""),
+                Source::new(Basis::Typical, ""),
             ));
             let found = estimated(&[
                 (plain("Aqua", Class::Water), "60"),
@@ -893,7 +893,7 @@ mod tests {
             m.roles = vec![Role::Emulsifier];
             m.hlb = Some(crate::material::Sourced {
                 value: hlb,
-                source: crate::material::Source::new(crate::material::Basis::Published, ""),
+                source: Source::new(Basis::Published, ""),
             });
             m
         };
