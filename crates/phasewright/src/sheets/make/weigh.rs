@@ -10,7 +10,7 @@ use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
 use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
 use formulation::batch::weigh_sheet::{
-    Entry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, breaches, cool_words, step_facts,
+    SheetEntry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, breaches, cool_words, step_facts,
     weigh_sheet,
 };
 use formulation::batch::weighing_scale::WeighingScale;
@@ -782,10 +782,10 @@ fn phase_band(ui: &mut Ui, sheet: &WeighSheet, phase: &SheetPhase, place: usize,
         });
 }
 
-fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, columns: Columns) {
+fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &SheetEntry, columns: Columns) {
     match entry {
-        Entry::Weigh(w) => weigh_row(ui, sheet, w, columns),
-        Entry::Work { step, cautions } => cell(ui, columns.beside_number(), Align::Min, |ui| {
+        SheetEntry::Weigh(w) => weigh_row(ui, sheet, w, columns),
+        SheetEntry::Work { step, cautions } => cell(ui, columns.beside_number(), Align::Min, |ui| {
             ui.label(step.text.as_ref());
             let mut facts = step_facts(step);
             if !step.check.is_empty() {
@@ -798,7 +798,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &Entry, columns: Columns) {
                 advice(ui, c);
             }
         }),
-        Entry::Cool { below, because } => cell(ui, columns.beside_number(), Align::Min, |ui| {
+        SheetEntry::Cool { below, because } => cell(ui, columns.beside_number(), Align::Min, |ui| {
             ui.label(theme::strong(cool_words(*below)));
             ui.label(theme::small(ui, because));
         }),
