@@ -654,12 +654,12 @@ fn bases() -> String {
             count(kind, source.basis);
         }
     }
-    // Constants of substances, in the code of the chemistry; those of a family of acids are
-    // counted once.
+    // Constants of substances, in the code of the chemistry; those of a family of acids and
+    // those of the table of partition are counted once, below.
     for constant in TABLE.iter().flat_map(constants::of_substance) {
         let of_family = matches!(
             constant.kind,
-            Kind::Dissociation | Kind::AcidSolubility | Kind::SolubilityConstant
+            Kind::Dissociation | Kind::AcidSolubility | Kind::SolubilityConstant | Kind::Uptake
         );
         if !of_family {
             count(constant.kind.label(), constant.source.basis);

@@ -1,6 +1,7 @@
 //! The constants that the chemistry reckons with for a substance, each with what it rests on:
 //! for whoever wants to see behind an estimate.
 
+pub use super::basis::basis_of;
 use super::partition;
 use super::soap::{self, Fat, SapBasis};
 use super::solubility;
@@ -70,18 +71,6 @@ impl Constant {
             value,
             source: Source::new(basis_of(source), source),
         }
-    }
-}
-
-/// How sure a constant is, by the words of its source: those in the code of the chemistry say
-/// “from memory” where nothing was looked up, “taken as” where another substance stands in.
-pub fn basis_of(source: &str) -> Basis {
-    if source.contains("memory") || source.contains("taken as") || source.contains("our ") {
-        Basis::Typical
-    } else if source.contains("Raoult") || source.contains("structure") {
-        Basis::Estimate
-    } else {
-        Basis::Published
     }
 }
 

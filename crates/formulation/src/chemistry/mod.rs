@@ -7,6 +7,7 @@
 pub mod acidity;
 pub mod acids;
 pub mod adjust;
+mod basis;
 pub mod constants;
 pub mod density;
 pub mod electrolyte;
@@ -21,6 +22,7 @@ mod partition_table;
 pub mod ph;
 pub mod ph_in_use;
 pub mod preservation;
+mod preservative_acids;
 pub mod soap;
 pub mod solubility;
 pub mod substances;

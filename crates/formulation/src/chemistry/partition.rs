@@ -6,7 +6,7 @@
 //! J. Soc. Cosmet. Chem. 23 (1972) 714. The coefficients are data in
 //! `assets/chemistry/partition.ron`, each with its source.
 
-use super::constants::basis_of;
+use super::basis::basis_of;
 use super::emulsion::{OIL_G_ML, is_oil};
 use super::mix::Mix;
 use super::partition_table::{SORTS, Sort, table};

@@ -6,7 +6,7 @@ use super::super::water_limits::NO_PH;
 use crate::chemistry::acids::Family;
 use crate::chemistry::mix::Mix;
 use crate::chemistry::ph::Solution;
-use crate::chemistry::preservation::{ACIDS, PreservativeAcid};
+use crate::chemistry::preservative_acids::{ACIDS, PreservativeAcid};
 use crate::material::Charge;
 
 /// Active matter per water from which micelles count, 0 to 1.

@@ -10,8 +10,8 @@ use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
 use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
 use formulation::batch::weigh_sheet::{
-    SheetEntry, Heading, NOTICE, SheetPhase, WeighSheet, Weighing, breaches, cool_words, step_facts,
-    weigh_sheet,
+    Heading, NOTICE, SheetEntry, SheetPhase, WeighSheet, Weighing, breaches, cool_words,
+    step_facts, weigh_sheet,
 };
 use formulation::batch::weighing_scale::WeighingScale;
 use formulation::batch::workshop::Paper;
@@ -785,23 +785,27 @@ fn phase_band(ui: &mut Ui, sheet: &WeighSheet, phase: &SheetPhase, place: usize,
 fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &SheetEntry, columns: Columns) {
     match entry {
         SheetEntry::Weigh(w) => weigh_row(ui, sheet, w, columns),
-        SheetEntry::Work { step, cautions } => cell(ui, columns.beside_number(), Align::Min, |ui| {
-            ui.label(step.text.as_ref());
-            let mut facts = step_facts(step);
-            if !step.check.is_empty() {
-                facts.push(format!("check: {}", step.check));
-            }
-            if !facts.is_empty() {
-                ui.label(theme::small(ui, facts.join(" · ")));
-            }
-            for c in cautions {
-                advice(ui, c);
-            }
-        }),
-        SheetEntry::Cool { below, because } => cell(ui, columns.beside_number(), Align::Min, |ui| {
-            ui.label(theme::strong(cool_words(*below)));
-            ui.label(theme::small(ui, because));
-        }),
+        SheetEntry::Work { step, cautions } => {
+            cell(ui, columns.beside_number(), Align::Min, |ui| {
+                ui.label(step.text.as_ref());
+                let mut facts = step_facts(step);
+                if !step.check.is_empty() {
+                    facts.push(format!("check: {}", step.check));
+                }
+                if !facts.is_empty() {
+                    ui.label(theme::small(ui, facts.join(" · ")));
+                }
+                for c in cautions {
+                    advice(ui, c);
+                }
+            })
+        }
+        SheetEntry::Cool { below, because } => {
+            cell(ui, columns.beside_number(), Align::Min, |ui| {
+                ui.label(theme::strong(cool_words(*below)));
+                ui.label(theme::small(ui, because));
+            })
+        }
     }
 }
 
