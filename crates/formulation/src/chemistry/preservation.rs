@@ -5,7 +5,6 @@ pub use super::preservative_acids::{ACIDS, PreservativeAcid};
 use std::sync::{Arc, LazyLock};
 
 use super::acidity::Acidity;
-use super::acids::Family;
 use super::mix::Mix;
 use super::partition::{self, Phases};
 use super::ph::Shares;

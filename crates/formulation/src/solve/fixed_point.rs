@@ -750,11 +750,19 @@ impl FixedPoint {
         let falls = at_most < at_least;
         let between = goal >= at_least.min(at_most) && goal <= at_least.max(at_most);
         if !between {
-            let reached = if (at_least - goal).abs() < (at_most - goal).abs() {
-                at_least
+            let (dose, reached) = if (at_least - goal).abs() < (at_most - goal).abs() {
+                (least, at_least)
             } else {
-                at_most
+                (most, at_most)
             };
+            // Near enough that no meter tells the two apart.
+            if (reached - goal).abs() <= PH_UNTOLD {
+                set(percents, unknown, balance, dose);
+                return Ok(Some(Dose {
+                    unknown,
+                    percent: dose.as_percent(),
+                }));
+            }
             return Err(FixedPointError::OutOfReach {
                 name: line.name.to_string(),
                 low: least.to_string(),
