@@ -216,7 +216,8 @@ impl Bench {
             _ => None,
         };
         let region = focus::region_with_cursor(ctx);
-        self.help.toggle(HelpPlace::of_focus(self.sheet, region, open));
+        self.help
+            .toggle(HelpPlace::of_focus(self.sheet, region, open));
     }
 
     /// Changes the settings, and keeps them.

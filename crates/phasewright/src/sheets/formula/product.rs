@@ -4,7 +4,7 @@ use eframe::egui::{self, Button, Id, Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Field;
-use formulation::formula::{Date, Kinds, Market, Measured, BodySite, Product, ProductType};
+use formulation::formula::{BodySite, Date, Kinds, Market, Measured, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
 
