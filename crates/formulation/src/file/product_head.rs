@@ -604,12 +604,30 @@ fn shortest(value: f64) -> String {
 
 /// What of a formula no table carries, in words; empty if all is carried.
 pub fn not_carried(formula: &Formula, variants: &[&Arc<Variant>]) -> Vec<String> {
+    // Field by field, so that a new one does not compile until it is decided upon.
+    let Formula {
+        name: _,
+        kept_as,
+        notes: _,
+        author: _,
+        variants: all,
+        active,
+        materials: _,
+        set_aside,
+        history,
+        next_id: _,
+    } = formula;
     let mut left = Vec::new();
-    if formula.variants.len() > variants.len() {
+    if all.len() > variants.len() {
         left.push("variants put away or not chosen".to_owned());
     }
+    if variants.len() > 1 && variants.first().is_some_and(|first| first.id != *active) {
+        left.push("which variant is worked on; the first will be".to_owned());
+    }
+    if kept_as.as_ref().is_some_and(|kept| *kept != formula.name) {
+        left.push("under which name batches of it are kept".to_owned());
+    }
     for variant in variants {
-        // Field by field, so that a new one does not compile until it is decided upon.
         let Variant {
             id: _,
             name: _,
@@ -642,10 +660,10 @@ pub fn not_carried(formula: &Formula, variants: &[&Arc<Variant>]) -> Vec<String>
             }
         }
     }
-    if !formula.set_aside.is_empty() {
+    if !set_aside.is_empty() {
         left.push("findings set aside".to_owned());
     }
-    if !formula.history.is_empty() {
+    if !history.is_empty() {
         left.push("earlier states".to_owned());
     }
     let strange = |letter: &str| letter.chars().any(char::is_whitespace) || letter.is_empty();

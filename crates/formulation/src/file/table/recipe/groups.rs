@@ -185,6 +185,11 @@ impl Reader<'_> {
             })
             .filter_map(|left| {
                 let cells = self.table.rows.get(left.row.checked_sub(1)?)?;
+                // Head lines of our own form name what they are about.
+                let is_remark = |cell: &Cell| matches!(cell, Cell::Text(t) if t.trim_start().starts_with('#'));
+                if self.own && cells.first().is_some_and(is_remark) {
+                    return None;
+                }
                 let name = cells.iter().find_map(|cell| match cell {
                     Cell::Text(text) if names_a_material(text) => Some(text.trim()),
                     _ => None,

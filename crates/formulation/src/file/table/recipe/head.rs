@@ -175,9 +175,9 @@ impl Reader<'_> {
         match cells.as_slice() {
             [one] if one.starts_with('#') => None,
             [one] => {
-                if let Some((key, value)) = one.split_once(':') {
-                    let value = value.trim();
-                    return (is_key(key) && !value.is_empty()).then(|| value.to_owned());
+                if let Some((key, _)) = one.split_once(':') {
+                    let value = self.value_as_it_stands(row)?;
+                    return (is_key(key) && !value.is_empty()).then_some(value);
                 }
                 let first = (0..self.table.rows.len()).find(|&r| !self.row_text(r).is_empty());
                 if let Some((name, _)) = name_and_size(one).filter(|_| first == Some(row)) {
@@ -193,6 +193,20 @@ impl Reader<'_> {
             [key, value] if is_key(key.trim_end_matches(':')) => Some(value.clone()),
             _ => None,
         }
+    }
+
+    /// What stands behind the colon of a row's text, doubled blanks kept.
+    fn value_as_it_stands(&self, row: usize) -> Option<String> {
+        let text = self
+            .table
+            .rows
+            .get(row)?
+            .iter()
+            .find_map(|cell| match cell {
+                Cell::Text(text) if !text.trim().is_empty() => Some(text),
+                _ => None,
+            })?;
+        Some(text.split_once(':')?.1.trim().to_owned())
     }
 
     /// Whether the table is of our form, by its headings or by the kind of product stated
