@@ -583,15 +583,14 @@ impl Problem<'_> {
             let product = product * inverse_gamma_2.powf(x) * h.powf(2.0 - 2.0 * x);
             let at = |uncharged: f64| product / (uncharged * carbonate).powf(x) - solid.common;
             let c = chain.total + others;
-            match chain.held {
-                Some(held) => at(held),
-                None => {
-                    let closed = saturated(solid.common, c, x, product, carbonate / sum);
-                    if (c + x * closed.max(0.0)) / sum > chain.most {
-                        at(chain.most)
-                    } else {
-                        closed
-                    }
+            if let Some(held) = chain.held {
+                at(held)
+            } else {
+                let closed = saturated(solid.common, c, x, product, carbonate / sum);
+                if (c + x * closed.max(0.0)) / sum > chain.most {
+                    at(chain.most)
+                } else {
+                    closed
                 }
             }
         } else {

@@ -187,7 +187,7 @@ impl Substance {
     pub fn roughness(&self) -> f64 {
         let least = match self.water {
             WaterEffect::AsSodiumChloride => 0.35,
-            WaterEffect::Norrish { k, .. } if k == 0.0 => 0.3,
+            WaterEffect::Norrish { k: 0.0, .. } => 0.3,
             _ => 0.0,
         };
         self.rough.max(least)

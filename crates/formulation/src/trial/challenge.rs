@@ -26,7 +26,7 @@ pub struct Organism {
 /// What a criterion asks of a group of organisms on a day.
 #[derive(Clone, Copy, PartialEq, Debug)]
 struct Criterion {
-    criterion: &'static str,
+    letter: &'static str,
     group: &'static str,
     day: u32,
     least: f64,
@@ -54,7 +54,7 @@ static CRITERIA: LazyLock<Table> = LazyLock::new(|| {
             [criterion, group, day, least, after] => {
                 if let (Ok(day), Ok(least)) = (day.parse(), least.parse::<u32>()) {
                     table.demands.push(Criterion {
-                        criterion,
+                        letter: criterion,
                         group,
                         day,
                         least: f64::from(least),
@@ -120,7 +120,7 @@ pub fn standing(found: &Reductions, criterion: &str) -> Standing {
     for organism in organisms() {
         let reduction = |day: u32| found.get(&(organism.name.to_owned(), day)).copied();
         let demands = CRITERIA.demands.iter();
-        for demand in demands.filter(|d| d.criterion == criterion && d.group == organism.group) {
+        for demand in demands.filter(|d| d.letter == criterion && d.group == organism.group) {
             let place = format!("{}, day {}", organism.name, demand.day);
             let Some(value) = reduction(demand.day) else {
                 missing.push(place);

@@ -99,7 +99,7 @@ impl PriceList {
                 }
             }
             if let Some(lot) = &line.lot {
-                match line.lot_of(lot, &material, &supplier, today, &mut codes) {
+                match ProposedPrice::lot_of(lot, &material, &supplier, today, &mut codes) {
                     Ok((lot, told)) => {
                         accepted.kept.extend(told.map(|words| (line.row, words)));
                         accepted.lots.push(lot);
@@ -154,7 +154,6 @@ impl ProposedPrice {
     /// number gets one of material and day; several lots of one code are numbered, because each
     /// row is something of its own that came in.
     fn lot_of(
-        &self,
         lot: &ProposedLot,
         material: &Material,
         supplier: &Arc<str>,
