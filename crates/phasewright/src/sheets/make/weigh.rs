@@ -798,13 +798,13 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &SheetEntry, columns: Colum
                 for c in cautions {
                     advice(ui, c);
                 }
-            })
+            });
         }
         SheetEntry::Cool { below, because } => {
             cell(ui, columns.beside_number(), Align::Min, |ui| {
                 ui.label(theme::strong(cool_words(*below)));
                 ui.label(theme::small(ui, because));
-            })
+            });
         }
     }
 }
