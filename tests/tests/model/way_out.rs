@@ -63,10 +63,16 @@ fn degrees() -> impl Strategy<Value = Option<f64>> {
     prop::option::of((0..1500_i32).prop_map(|tenths| f64::from(tenths) / 10.0))
 }
 
+/// Words, temperature, minutes, tool and check of a step.
+type DrawnStep = (String, Option<f64>, Option<u32>, String, String);
+
+/// pH, density, water activity and viscosity as measured.
+type DrawnMeasured = (Option<u32>, Option<u32>, Option<u32>, Option<(u32, String)>);
+
 #[derive(Clone, Debug)]
 struct DrawnPhase {
     lines: Vec<(usize, String, bool, Option<Purpose>, bool)>,
-    steps: Vec<(String, Option<f64>, Option<u32>, String, String)>,
+    steps: Vec<DrawnStep>,
     kind: PhaseKind,
     purpose: String,
     temperature: Option<f64>,
@@ -110,7 +116,7 @@ struct DrawnVariant {
     phases: Vec<DrawnPhase>,
     filler: Option<prop::sample::Index>,
     batch: u32,
-    measured: (Option<u32>, Option<u32>, Option<u32>, Option<(u32, String)>),
+    measured: DrawnMeasured,
     target: Option<u32>,
     kinds: Kinds,
     product_type: Option<ProductType>,
@@ -498,10 +504,7 @@ fn a_formula_comes_back_through_another_program() {
         assert!(status.success());
         let back = brought_in(&std::fs::read(folder.path().join(format!("balm.{form}"))).unwrap());
         let lines = |formula: &Formula| -> Vec<String> {
-            let all = formula
-                .variants
-                .iter()
-                .flat_map(|v| v.lines().map(|(p, l)| (p, l)));
+            let all = formula.variants.iter().flat_map(|v| v.lines());
             all.map(|(p, l)| format!("{} {} {} {}", p.letter, l.material, l.percent, l.why))
                 .collect()
         };
