@@ -264,8 +264,6 @@ fn made(drawn: &DrawnVariant, number: usize, formula: &mut Formula) -> Variant {
 fn formula() -> impl Strategy<Value = Formula> {
     let head = (words(), some_words(), some_words());
     (head, prop::collection::vec(variant(), 1..4)).prop_map(|((name, author, notes), drawn)| {
-        // In a name that a table brings, doubled blanks and line breaks become one blank.
-        let name = name.split_whitespace().collect::<Vec<_>>().join(" ");
         let mut formula = Formula::new(&*name);
         formula.author = author.into();
         formula.notes = notes.into();

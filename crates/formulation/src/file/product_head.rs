@@ -426,7 +426,8 @@ fn fold(text: &str) -> String {
     ["\\s".repeat(before), inner.to_owned(), "\\s".repeat(after)].concat()
 }
 
-fn unfold(text: &str) -> String {
+/// Words as they were before they were folded into one cell.
+pub(crate) fn unfold(text: &str) -> String {
     let mut out = String::with_capacity(text.len());
     let mut letters = text.chars();
     while let Some(letter) = letters.next() {

@@ -167,6 +167,12 @@ impl Reader<'_> {
     /// The name of the product: behind a word such as "Product:", or alone in the first
     /// row of the table.
     pub(super) fn name_in(&self, row: usize) -> Option<String> {
+        if self.own
+            && let Some((key, value)) = self.head_of(row)
+            && key == "name"
+        {
+            return Some(product_head::unfold(&value));
+        }
         let cells: Vec<String> = (0..self.table.width())
             .map(|column| self.table.cell(row, column).words())
             .filter(|words| !words.is_empty())
