@@ -552,6 +552,8 @@ pub fn currency_of(text: &str) -> Option<Currency> {
         "£" => Currency::new("GBP"),
         "$" | "US$" => Currency::new("USD"),
         "Fr." | "Fr" | "SFr." => Currency::new("CHF"),
+        "zł" => Currency::new("PLN"),
+        "Kč" => Currency::new("CZK"),
         "kr" | "kr." => None, // several countries' money
         code if code.len() == 3 && code.bytes().all(|b| b.is_ascii_uppercase()) => {
             Currency::new(code)

@@ -301,6 +301,15 @@ fn without_rough(text: &str) -> (bool, &str) {
     (rest.len() < trimmed.len(), rest)
 }
 
+/// Whether a word means parts: "parts", "Gewichtsteile".
+pub(super) fn names_parts(folded: &str) -> bool {
+    let ends = |word: &String| word.chars().count() > 4 && folded.ends_with(word.as_str());
+    lists()
+        .parts
+        .iter()
+        .any(|word| folded == word || ends(word))
+}
+
 /// A number with a unit or without.
 fn plain(
     text: &str,

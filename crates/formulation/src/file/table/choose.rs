@@ -8,6 +8,7 @@ use super::columns::{
     Column, Content, Evidence, Kind, Layout, ROWS_FOR_CONTENT, heading, read_heading,
     row_above_numbers, row_of_headings, rows_of_headings,
 };
+use super::money::names_money;
 use super::phase_words::phase_heading;
 use super::sums::is_sum;
 use super::weighing::columns::{Beside, Seen, evidence};
@@ -152,6 +153,7 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
             weighing.versions = columns
                 .iter()
                 .skip(1)
+                .filter(|(column, _)| !is_share_of_money(table, rows, &contents, *column))
                 .filter(|(column, _)| {
                     let of = |at: usize| contents.get(at).filter(|c| c.is_exactly_whole());
                     matches!((of(*column), of(best)), (Some(other), Some(one)) if other.numbers * 2 > one.numbers)
@@ -579,6 +581,21 @@ fn adds_up_row_by_row(table: &Table, column: usize, other: usize, rows: &[usize]
     pairs.iter().all(|(stated, each)| {
         so_far += *each;
         (*stated - so_far * *last / whole).abs() <= slack
+    })
+}
+
+/// Whether the numbers of a column are those of a column of money times one factor: shares of the
+/// costs.
+fn is_share_of_money(table: &Table, rows: &Layout, contents: &[Content], column: usize) -> bool {
+    let of_money = |other: usize, content: &Content| {
+        let heading = rows.heading(table, other);
+        content.money * 2 > content.filled || names_money(&heading)
+    };
+    contents.iter().enumerate().any(|(other, content)| {
+        other != column
+            && content.numbers > 2
+            && of_money(other, content)
+            && go_together(table, column, other, rows.first_row()..table.rows.len())
     })
 }
 

@@ -2,7 +2,9 @@
 //! read leniently, as browsers do.
 
 use super::amounts::masses_in;
+use super::words::words;
 use super::{Cell, Collector, MOST_COLUMNS, Table, TableError};
+use crate::naming::words_of;
 
 /// Whether a text is HTML with a table in it.
 pub fn looks_like_html(text: &str) -> bool {
@@ -23,6 +25,7 @@ pub fn looks_like_page(text: &str) -> bool {
 pub fn lines(text: &str) -> String {
     let mut out = String::new();
     let mut rest = text;
+    let mut in_tools = false;
     while let Some(open) = rest.find('<') {
         let (before, tag) = rest.split_at(open);
         push_text(before, &mut out);
@@ -41,8 +44,28 @@ pub fn lines(text: &str) -> String {
             .collect();
         rest = tag.get(end + 1..).unwrap_or_default();
         match name.as_str() {
-            "script" | "style" | "nav" | "del" | "s" | "strike" if !tag.starts_with("</") => {
+            "script" | "style" | "nav" | "footer" | "form" | "button" | "title" | "del" | "s"
+            | "strike"
+                if !tag.starts_with("</") =>
+            {
                 rest = find_closing(rest, &name).unwrap_or_default();
+            }
+            "h1" | "h2" | "h3" | "h4" | "h5" | "h6" if tag.starts_with("</") => {
+                let start = out.rfind('\n').map_or(0, |place| place + 1);
+                let said = words_of(out.get(start..).unwrap_or_default()).join(" ");
+                let of_tools = words().tools.contains(&said);
+                // Marked where a list of tools begins and where it ends.
+                if of_tools || in_tools {
+                    out.insert_str(start, "# ");
+                }
+                in_tools = of_tools;
+                out.push('\n');
+            }
+            // What is told of a term stands in the same line.
+            "dd" if !tag.starts_with("</") => {
+                let kept = out.trim_end().len();
+                out.truncate(kept);
+                out.push_str(": ");
             }
             "b" | "i" | "em" | "strong" | "span" | "a" | "u" | "sup" | "sub" | "font" => {}
             _ => out.push('\n'),

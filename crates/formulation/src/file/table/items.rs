@@ -68,6 +68,10 @@ pub(super) fn items(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items 
 
 fn with_letters(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
     let read = Reader { mark, bare };
+    // "-- not above 75 degrees" is said beside the list.
+    if text.trim_start().starts_with("-- ") {
+        return Items::default();
+    }
     let text = without_bullet(text);
     let mut found = Items::default();
     let mut body = text;
@@ -92,6 +96,14 @@ fn with_letters(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
             .is_some_and(|column| matches!(column.kind, Kind::Name | Kind::Inci))
         && !before.contains(|c: char| c.is_ascii_digit() || c == ',')
     {
+        body = after.trim();
+    }
+    // "Lye: 139 g sodium hydroxide in 311 g water": words before several that are measured.
+    if found.phase.is_none()
+        && let Some((before, after)) = body.split_once(": ")
+        && read.announces(before, after)
+    {
+        found.phase = Some(before.trim().to_owned());
         body = after.trim();
     }
     // One material, even with a comma in its name.
@@ -222,6 +234,16 @@ fn pieces(text: &str, read: Reader) -> Vec<&str> {
     pieces
         .into_iter()
         .flat_map(|piece| {
+            // "139 g lye in 311 g water".
+            let mut joints = words().into_items.iter();
+            let parted = joints.find_map(|joint| {
+                let (a, b) = piece.split_once(joint.as_str())?;
+                let both = read.leading(a.trim()).is_some() && read.leading(b.trim()).is_some();
+                both.then(|| vec![a, b])
+            });
+            if let Some(parted) = parted {
+                return parted;
+            }
             // "5 % glycerin and 3 % betaine".
             let parted = and.iter().find_map(|and| piece.split_once(and.as_str()));
             match parted {
@@ -251,6 +273,25 @@ struct Reader {
 }
 
 impl Reader {
+    /// Whether a few words stand in front of several materials, each with its amount before it.
+    fn announces(self, before: &str, after: &str) -> bool {
+        /// More words say something.
+        const MOST_WORDS: usize = 4;
+        let said = words_of(before);
+        let in_words = !before.contains(|c: char| c.is_ascii_digit())
+            && (1..=MOST_WORDS).contains(&said.len())
+            && !is_known_name(before);
+        let measured =
+            |piece: &str| self.leading(piece).is_some() && self.read_item(piece).is_some();
+        in_words
+            && self.leading(after.trim()).is_some()
+            && pieces(after, self)
+                .into_iter()
+                .filter(|p| measured(p))
+                .count()
+                > 1
+    }
+
     /// Pieces with those joined again that are the name of one material: "Ethanol 96 %,
     /// denatured 0.15 %".
     fn whole_names(self, pieces: &[&str]) -> Vec<String> {
@@ -408,6 +449,18 @@ impl Reader {
 
     fn read_item(self, text: &str) -> Option<Item> {
         let text = without_bullet(text);
+        // "Citric acid solution 50 %: 0.9 %".
+        if let Some((name, said)) = text.rsplit_once(": ")
+            && name.contains(char::is_alphabetic)
+            && !name.contains(':')
+            && !said.contains('(')
+            && let Some(reading) = self.amount(said)
+        {
+            return Some(Item {
+                name: strip_marks(name),
+                reading,
+            });
+        }
         // "Water (70 %)".
         if let Some((name, inner)) = text.strip_suffix(')').and_then(|t| t.rsplit_once('('))
             && !name.trim().is_empty()

@@ -24,10 +24,13 @@ mod phase_words;
 pub mod price_list;
 mod prose;
 pub mod questions;
+mod realigned;
 pub mod recipe;
 mod records;
 pub mod sections;
+mod stacked;
 mod sums;
+mod talk;
 pub mod text;
 mod unpack;
 pub mod variants;
@@ -126,6 +129,8 @@ impl Cell {
 pub(super) const STRUCK: &str = "struck through";
 /// Why a row that nobody sees is left out.
 pub(super) const HIDDEN: &str = "hidden or filtered out";
+/// Why a row below a heading of tools is left out.
+pub(super) const TOOLS: &str = "below a heading of tools";
 
 /// Tells how far the reading has come and whether to go on: rows done and rows in all.
 pub type Progress<'p> = dyn FnMut(usize, usize) -> bool + 'p;

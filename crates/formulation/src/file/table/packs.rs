@@ -7,6 +7,9 @@ use rust_decimal::Decimal;
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::table::amounts::{self, Written};
 
+/// What is asked of several packs in one.
+pub(super) const IN_ALL: &str = "was taken as one pack of";
+
 /// What a pack holds.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum Pack {
@@ -83,10 +86,7 @@ pub(super) fn pack(
     if let Some((count, each)) = multiplied(text)
         && let Some(PackWritten::Pack(one, mut doubts)) = plain(each, unit, mark)
     {
-        doubts.push(format!(
-            "“{text}” was taken as one pack of {} in all",
-            one.times(count)
-        ));
+        doubts.push(format!("“{text}” {IN_ALL} {} in all", one.times(count)));
         return Some(PackWritten::Pack(one.times(count), doubts));
     }
     within(text, mark).map(|(pack, _)| PackWritten::Pack(pack, Vec::new()))

@@ -48,7 +48,19 @@ fn with_keys(text: &str) -> Option<Table> {
     };
     records.retain(|record| {
         has(record, &[Kind::Name, Kind::Inci, Kind::Trade])
-            && has(record, &[Kind::Percent, Kind::Amount, Kind::Price])
+            && has(
+                record,
+                &[
+                    Kind::Percent,
+                    Kind::Amount,
+                    Kind::Price,
+                    Kind::Inci,
+                    Kind::Cas,
+                    Kind::Supplier,
+                    Kind::Stock,
+                ],
+            )
+            && record.len() > 1
     });
     if records.len() < ENOUGH {
         return None;

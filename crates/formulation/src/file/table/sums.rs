@@ -32,11 +32,15 @@ fn read_sum(text: &str) -> Option<Sum> {
     let folded = words_of(text);
     let lists = words();
     let has = |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
-    let part = has(&lists.subtotals) || has(&lists.of_part) || folded.iter().any(|w| is_phase(w));
+    let part = has(&lists.subtotals)
+        || has(&lists.of_part)
+        || has(&lists.of_fats)
+        || folded.iter().any(|w| is_phase(w));
     let known = |w: &String| {
         lists.totals.contains(w)
             || lists.subtotals.contains(w)
             || lists.of_what.contains(w)
+            || lists.of_fats.contains(w)
             || w.len() == 1
             || w == "100"
     };

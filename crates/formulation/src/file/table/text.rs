@@ -3,7 +3,9 @@
 use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 
 use super::weighing::divided::{self, Reading as Divided};
-use super::{Cell, Collector, Table, TableError};
+use super::words::words;
+use super::{Cell, Collector, TOOLS, Table, TableError, talk};
+use crate::naming::words_of;
 
 /// Text of a file in UTF-8, UTF-16 (with or without a byte order mark) or, failing
 /// these, Windows-1252, in which every sequence of bytes is text.
@@ -99,8 +101,11 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     {
         return cells(rest, *separator, 1);
     }
-    if let Some(quoted) = without_quote_marks(text) {
-        return read(&quoted);
+    let bare = without_quote_marks(text)
+        .or_else(|| talk::without_stamps(text))
+        .or_else(|| talk::with_units_spelt_out(text));
+    if let Some(bare) = bare {
+        return read(&bare);
     }
     if is_markdown(text) {
         return markdown(text);
@@ -134,17 +139,21 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     }
 }
 
-/// A text of a mail without the marks of quotation in front of its lines, if all have them;
-/// its lines stay where they are.
+/// A text of a mail without the marks of quotation in front of its lines, if all have them or
+/// several do; its lines stay where they are.
 fn without_quote_marks(text: &str) -> Option<String> {
+    /// Fewer lines may begin so for another reason.
+    const ENOUGH: usize = 3;
     let filled = || text.lines().filter(|l| !l.trim().is_empty());
-    let quoted = filled().count() > 1 && filled().all(|l| l.trim_start().starts_with('>'));
-    quoted.then(|| {
+    let is_quoted = |line: &str| line.trim_start().starts_with('>');
+    let quoted = filled().filter(|l| is_quoted(l)).count();
+    let is_mail = quoted >= ENOUGH || quoted > 1 && quoted == filled().count();
+    is_mail.then(|| {
         let bare = |line: &str| {
-            line.trim_start()
-                .trim_start_matches(['>'])
-                .trim_start()
-                .to_owned()
+            if !is_quoted(line) {
+                return line.to_owned();
+            }
+            line.trim_start().trim_start_matches(['>', ' ']).to_owned()
         };
         text.lines().map(bare).collect::<Vec<_>>().join("\n")
     })
@@ -202,7 +211,34 @@ fn lines(text: &str) -> Result<Table, TableError> {
     for (row, line) in text.lines().enumerate() {
         collector.put(row, 0, Cell::Text(line.trim().to_owned()))?;
     }
+    leave_out_tools(&mut collector.table);
     Ok(collector.table)
+}
+
+/// Leaves out what stands below a heading of tools: down to the next heading where headings are
+/// marked, else to the next blank line.
+fn leave_out_tools(table: &mut Table) {
+    let text = |row: usize| table.row_text(row);
+    let bare = |row: usize| words_of(text(row).trim_matches(['#', '*', ':', ' '])).join(" ");
+    let mut tools: Vec<usize> = Vec::new();
+    for row in 0..table.rows.len() {
+        if !words().tools.contains(&bare(row)) {
+            continue;
+        }
+        let marked = text(row).starts_with('#');
+        let ends = |row: &usize| {
+            if marked {
+                text(*row).starts_with('#')
+            } else {
+                text(*row).is_empty()
+            }
+        };
+        let below = (row + 1..table.rows.len()).take_while(|row| !ends(row));
+        tools.extend(std::iter::once(row).chain(below.filter(|row| !text(*row).is_empty())));
+    }
+    table
+        .left_out
+        .extend(tools.into_iter().map(|row| (row, TOOLS)));
 }
 
 /// Whether a line is the rule below the headings of a Markdown table: `|---|:--:|`.
@@ -272,6 +308,7 @@ fn markdown(text: &str) -> Result<Table, TableError> {
             collector.put(row, 0, Cell::Text(text))?;
         }
     }
+    leave_out_tools(&mut collector.table);
     Ok(collector.table)
 }
 

@@ -55,6 +55,9 @@ struct Lists {
     contained: Vec<String>,
     withdrawn: Vec<String>,
     on_request: Vec<String>,
+    tools: Vec<String>,
+    of_fats: Vec<String>,
+    into_items: Vec<String>,
     currencies: BTreeMap<String, String>,
     currency_codes: Vec<String>,
     months: Vec<Vec<String>>,
@@ -108,6 +111,12 @@ pub(super) struct Words {
     pub(super) contained: HashSet<String>,
     withdrawn: HashSet<String>,
     pub(super) on_request: Vec<String>,
+    /// Headings of what a recipe is made with.
+    pub(super) tools: HashSet<String>,
+    /// Words that say that something is of the fats of a soap alone.
+    pub(super) of_fats: HashSet<String>,
+    /// "In" and "with" between two materials, each with its amount in front, with their blanks.
+    pub(super) into_items: Vec<String>,
     pub(super) currencies: Vec<(String, String)>,
     pub(super) currency_codes: HashSet<String>,
     /// The names of each month, January first.
@@ -196,6 +205,11 @@ pub(super) fn words() -> &'static Words {
             contained: set(lists.contained),
             withdrawn: set(lists.withdrawn),
             on_request: lists.on_request,
+            tools: set(lists.tools),
+            of_fats: set(lists.of_fats),
+            into_items: (lists.into_items.iter())
+                .map(|word| format!(" {word} "))
+                .collect(),
             currencies: lists.currencies.into_iter().collect(),
             currency_codes: set(lists.currency_codes),
             months: lists.months,
@@ -383,9 +397,13 @@ pub(super) fn is_fact(table: &Table, row: usize) -> bool {
     let (Some(first), Some(_), None) = (filled.next(), filled.next(), filled.next()) else {
         return false;
     };
-    let key = first.words();
-    let folded = words_of(&key).join(" ");
-    is_property(&key) || product_head::is_key(&key) || words().batch.contains(&folded)
+    is_fact_key(&first.words())
+}
+
+/// Whether words say what a fact is of: the product, or how much is made: "Makes", "pH".
+pub(super) fn is_fact_key(key: &str) -> bool {
+    let folded = words_of(key).join(" ");
+    is_property(key) || product_head::is_key(key) || words().batch.contains(&folded)
 }
 
 /// Whether a word says what is done: "stirring", "erwärmen".
@@ -451,6 +469,9 @@ mod tests {
             &lists.paid,
             &lists.contained,
             &lists.on_request,
+            &lists.tools,
+            &lists.of_fats,
+            &lists.into_items,
         ]
         .into_iter()
         .flatten()

@@ -5,6 +5,7 @@ use rust_decimal::Decimal;
 
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
 use crate::amount::number::{self, Unit};
+use crate::file::table::amounts::Written;
 use crate::file::table::packs::without_pack;
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Table, amounts, phase_words};
@@ -222,6 +223,12 @@ pub(in crate::file::table) fn rows_of_headings(table: &Table, row: usize) -> Lay
     }
 }
 
+/// Whether a cell is so many parts, as the amount of a line is.
+fn is_in_parts(text: &str) -> bool {
+    text.starts_with(|c: char| c.is_ascii_digit())
+        && amounts::read(text, None, None).is_ok_and(|a| matches!(a.written, Written::Parts(_)))
+}
+
 /// Whether a cell is money, or a material that is known with the size of its pack.
 fn is_of_a_line(text: &str) -> bool {
     number::amount(text, None).is_ok_and(|a| a.currency.is_some())
@@ -238,7 +245,7 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
         for column in 0..table.width() {
             match table.cell(row, column) {
                 // A material with its pack, or a price, is of a line.
-                Cell::Text(text) if is_of_a_line(text) => return None,
+                Cell::Text(text) if is_of_a_line(text) || is_in_parts(text) => return None,
                 Cell::Text(text) if !text.trim().is_empty() => {
                     filled += 1;
                     let sized = text.chars().any(|c| c.is_ascii_digit())
@@ -303,8 +310,23 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
             _ => false,
         })
     };
+    // "Batch record", "Product" above facts head no amounts.
+    let heads_amounts = |row: usize| {
+        let of_amounts = |column: &usize| match table.cell(row, *column) {
+            Cell::Text(text) => read_spelt(text, true)
+                .is_some_and(|h| matches!(h.column.kind, Kind::Percent | Kind::Amount)),
+            _ => false,
+        };
+        let is_amount = |cell: &Cell| match cell {
+            Cell::Number { .. } => true,
+            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            _ => false,
+        };
+        let mut columns = (0..table.width()).filter(of_amounts);
+        columns.any(|column| (row + 1..best).any(|r| is_amount(table.cell(r, column))))
+    };
     let first = (0..best).find(|&row| {
-        let both = heads_a_list(table, row) && heads_a_list(table, best);
+        let both = heads_a_list(table, row) && heads_a_list(table, best) && heads_amounts(row);
         score(row).is_some()
             && (both || heads_alike(table, row, best))
             && (row + 1..best).any(has_numbers)

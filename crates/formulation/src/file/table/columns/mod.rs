@@ -122,13 +122,38 @@ impl Layout {
         if is_line || self.headings.is_none() {
             return false;
         }
-        if heads_a_list(table, row) {
+        if heads_a_list(table, row) || self.heads_amounts_alone(table, row) {
             return true;
         }
         let same = (self.columns.iter().enumerate())
             .filter(|(at, column)| column.is_some_and(|c| repeats(*at, c.kind)))
             .count();
         same >= 2
+    }
+    /// Whether a row has nothing but the heading of the amounts again, above a number.
+    fn heads_amounts_alone(&self, table: &Table, row: usize) -> bool {
+        let filled = |row: usize| {
+            let columns = 0..table.length(row);
+            columns.filter(move |&column| !table.cell(row, column).is_empty())
+        };
+        let mut only = filled(row);
+        let (Some(column), None) = (only.next(), only.next()) else {
+            return false;
+        };
+        let of_amounts = self.columns.get(column).copied().flatten();
+        let of_amounts = of_amounts.is_some_and(|c| matches!(c.kind, Kind::Percent | Kind::Amount));
+        let below = (row + 1..table.rows.len()).find(|&row| filled(row).next().is_some());
+        let is_number = |cell: &Cell| match cell {
+            Cell::Number { .. } => true,
+            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            _ => false,
+        };
+        of_amounts
+            && Some(row) > self.headings
+            && table.cell(row, column).words() == self.heading(table, column)
+            && below.is_some_and(|below| {
+                is_number(table.cell(below, column)) && filled(below).nth(1).is_some()
+            })
     }
     /// Whether a row of words that nobody knows as headings stands where the first ones did:
     /// below a blank row or a title, above materials and amounts in the same columns.

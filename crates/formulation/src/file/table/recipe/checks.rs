@@ -28,6 +28,11 @@ fn slack(stated: Decimal) -> Decimal {
     Decimal::new(5, digits + 1).max(Decimal::new(5, 3))
 }
 
+/// Whether the size of a batch that is stated is not what its lines come to.
+pub(super) fn are_unlike(stated: Decimal, sum: Decimal) -> bool {
+    (stated - sum).abs() > (stated * Decimal::new(5, 3)).max(slack(stated))
+}
+
 pub(super) fn near(stated: Decimal, sum: Decimal) -> bool {
     (stated - sum).abs() <= slack(stated)
 }
@@ -123,8 +128,7 @@ impl Reader<'_> {
         let Some(stated) = self.stated_batch(proposal).filter(|b| !b.is_zero()) else {
             return;
         };
-        let unlike =
-            |sum: Decimal| (stated - sum).abs() > (stated * Decimal::new(5, 3)).max(slack(stated));
+        let unlike = |sum: Decimal| are_unlike(stated, sum);
         if let Some(other) = by_columns.filter(|other| unlike(*other)) {
             proposal.assumed.push(format!(
                 "the table states a batch of {} g, but its amounts beside the percentages are those of {} g",
@@ -607,6 +611,9 @@ pub(super) fn leave_out_sums(proposal: &mut Proposal, decider: &mut Decider<'_, 
         let ends = proposal.lines.len() == last + 1;
         let stated = proposal.lines.get(*last).and_then(value);
         ends && stated.is_some_and(|stated| near(stated, whole))
+            || proposal
+                .stated_total
+                .is_some_and(|stated| near(stated, whole))
     };
     let is_sum = |seen: sums::Seen| {
         let seen = sums::Seen {

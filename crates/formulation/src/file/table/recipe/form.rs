@@ -3,14 +3,18 @@
 
 use std::collections::BTreeMap;
 
-use super::reader::Reader;
+use rust_decimal::Decimal;
+
+use super::Quantity;
+use super::reader::{Read, Reader};
 use crate::amount::number;
 use crate::file::table::Cell;
 use crate::file::table::columns::Kind;
 use crate::file::table::names::are_inci_names;
 use crate::file::table::phase_words::{letters_of_items, phase_heading, roman_place};
-use crate::file::table::words::{behind_circle, is_property, lettered, numbered};
-use crate::naming::is_known_name;
+use crate::file::table::sums::Sum;
+use crate::file::table::words::{behind_circle, is_property, lettered, numbered, words};
+use crate::naming::{is_known_name, words_of};
 
 impl Reader<'_> {
     /// Where some lines have no percentage but all have an amount, as where the percentages
@@ -20,6 +24,15 @@ impl Reader<'_> {
             return;
         };
         let (mut both, mut only_amount, mut only_percent) = (0, 0, 0);
+        let (mut percents, mut amounts) = (Decimal::ZERO, Decimal::ZERO);
+        let value = |row: usize, column: usize| match self.read_cell(
+            self.table.cell(row, column),
+            None,
+            "",
+        ) {
+            Read::Quantity(Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v), ..) => v,
+            _ => Decimal::ZERO,
+        };
         for row in self.rows() {
             let name = self.table.cell(row, self.names);
             if name.is_empty()
@@ -31,7 +44,11 @@ impl Reader<'_> {
             }
             let filled = |column: usize| !self.table.cell(row, column).is_empty();
             match (filled(percent), filled(amount)) {
-                (true, true) => both += 1,
+                (true, true) => {
+                    both += 1;
+                    percents += value(row, percent);
+                    amounts += value(row, amount);
+                }
                 (false, true) => only_amount += 1,
                 (true, false) => only_percent += 1,
                 (false, false) => {}
@@ -45,6 +62,39 @@ impl Reader<'_> {
                 self.layout.heading(self.table, amount),
             ));
             self.percent = None;
+            return;
+        }
+        if only_amount + only_percent > 0 || both < 2 {
+            return;
+        }
+        // "% of oils", or percentages that make no whole beside amounts that do.
+        let heading = self.layout.heading(self.table, percent);
+        let of_fats = words_of(&heading)
+            .iter()
+            .any(|w| words().of_fats.contains(w));
+        let off = (percents - Decimal::ONE_HUNDRED).abs() > Decimal::TWO
+            && (percents - Decimal::ONE).abs() > Decimal::new(2, 2);
+        let totals: Vec<Decimal> = self
+            .rows()
+            .filter(|&row| self.sum(row) == Some(Sum::Whole))
+            .map(|row| value(row, amount))
+            .collect();
+        let made = totals.iter().any(|total| {
+            !total.is_zero() && (amounts - total).abs() <= *total * Decimal::new(2, 3)
+        });
+        // More than the whole is none of it.
+        let beyond = percents > Decimal::from(102);
+        if off && of_fats || beyond && made {
+            self.doubts.push(format!(
+                "the percentages of “{heading}” add up to {} and are not those of the whole; the amounts of “{}” were taken",
+                percents.normalize(),
+                self.layout.heading(self.table, amount),
+            ));
+            self.percent = None;
+        } else if of_fats {
+            self.doubts.push(format!(
+                "“{heading}” says that its percentages are those of the fats; lye and water may be missing"
+            ));
         }
     }
 

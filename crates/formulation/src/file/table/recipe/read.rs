@@ -6,7 +6,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::amount::thousands_mark;
-use super::checks::leave_out_sums;
+use super::checks::{are_unlike, leave_out_sums};
 use super::decider::Decider;
 use super::reader::{Progress, Read, Reader, Scale, Work};
 use super::text::{is_said, settle_sentences, take_title, whole_of_bare_numbers};
@@ -75,7 +75,7 @@ impl<'t> Reader<'t> {
             percents_among: false,
             own: formula_table::are_headings(headings.iter().map(String::as_str)),
             settings,
-            bare: false,
+            bare: None,
             bare_grams: false,
             told: false,
             doubts,
@@ -98,8 +98,10 @@ impl<'t> Reader<'t> {
         reader.usual_unit = reader.find_usual_unit();
         let in_text = reader.in_text();
         let whole = in_text.then(|| whole_of_bare_numbers(table)).flatten();
-        reader.bare = whole.is_some();
-        reader.bare_grams = whole.is_some_and(|whole| whole != Decimal::ONE_HUNDRED);
+        reader.bare_grams = whole
+            .as_ref()
+            .is_some_and(|w| w.whole != Decimal::ONE_HUNDRED);
+        reader.bare = whole.map(|whole| whole.rows);
         reader.told = in_text && {
             let texts: Vec<String> = (0..table.rows.len().min(MOST_TOLD))
                 .map(|row| reader.row_text(row))
@@ -183,7 +185,16 @@ impl<'t> Reader<'t> {
         proposal.check_fillers(matcher);
         let by_columns = proposal.batch;
         self.check_batch(&mut proposal, by_columns);
-        proposal.batch = self.stated_batch(&proposal).or(by_columns);
+        let stated = self.stated_batch(&proposal);
+        proposal.batch = match (stated, by_columns) {
+            // What came out of it is a little less than what went in, row by row.
+            (Some(stated), Some(rows))
+                if are_unlike(stated, rows) && (stated - rows).abs() * Decimal::TEN <= rows =>
+            {
+                by_columns
+            }
+            _ => stated.or(by_columns),
+        };
         self.check_filled(&mut proposal);
         Self::settle_units(&mut proposal, matcher);
         proposal.check_whole_is_told();
@@ -270,7 +281,7 @@ impl<'t> Reader<'t> {
             if self.told && prose::is_prose(&text, self.mark) {
                 return true;
             }
-            let found = items(&text, self.mark, self.bare).lines;
+            let found = items(&text, self.mark, self.is_bare(row)).lines;
             return !found.is_empty() && !is_said(&text, &found);
         }
         matches!(self.quantity(row, ""), Read::Quantity(..))

@@ -1,6 +1,7 @@
 //! The reader of one table: what is known of it while its rows are read.
 
 use std::collections::BTreeMap;
+use std::ops::Range;
 
 use rust_decimal::Decimal;
 
@@ -45,8 +46,8 @@ pub(super) struct Reader<'t> {
     /// The headings are those of our own table, whose q.s. is always the filler.
     pub(super) own: bool,
     pub(super) settings: &'t Settings,
-    /// Names and amounts stand in one cell and the amounts have no units: "Water 70".
-    pub(super) bare: bool,
+    /// Rows in which names and amounts stand in one cell and the amounts have no units: "Water 70".
+    pub(super) bare: Option<Range<usize>>,
     /// And they add up to the grams that the text states.
     pub(super) bare_grams: bool,
     /// The recipe is told in sentences.
@@ -118,7 +119,7 @@ pub(super) struct Work<'m, 's> {
 }
 
 impl Reader<'_> {
-    pub(super) fn rows(&self) -> std::ops::Range<usize> {
+    pub(super) fn rows(&self) -> Range<usize> {
         self.layout.first_row()..self.table.rows.len()
     }
 
@@ -133,6 +134,11 @@ impl Reader<'_> {
 
     pub(super) fn row_text(&self, row: usize) -> String {
         self.table.row_text(row)
+    }
+
+    /// Whether numbers without units are amounts in a row of text.
+    pub(super) fn is_bare(&self, row: usize) -> bool {
+        self.bare.as_ref().is_some_and(|rows| rows.contains(&row))
     }
 
     /// Names and amounts stand in the same cell.

@@ -17,7 +17,7 @@ use crate::file::table::prose;
 use crate::file::table::sums::Sum;
 use crate::file::table::weighing::rows::{Reading, weigh};
 use crate::file::table::words::{
-    begins_method, is_for_pieces, is_property, is_sentence, is_withdrawn,
+    begins_method, is_for_pieces, is_property, is_sentence, is_withdrawn, numbered,
 };
 use crate::formula::{Formula, Variant};
 use crate::naming::Wanted;
@@ -157,6 +157,10 @@ impl Reader<'_> {
             proposal.add_step(step);
             return true;
         }
+        // Sentences below the list that are numbered from 1 on.
+        if !progress.method && !inside && self.begins_numbered_steps(row) {
+            progress.method = true;
+        }
         if !progress.method {
             return false;
         }
@@ -177,6 +181,17 @@ impl Reader<'_> {
         proposal.left_out(row, text, reason);
         proposal.text.push(text.to_owned());
         true
+    }
+
+    /// Whether a row is the first of numbered sentences that say what is done.
+    fn begins_numbered_steps(&self, row: usize) -> bool {
+        let step = |row: usize, place: u32| {
+            let text = self.row_text(row);
+            numbered(&text).is_some_and(|(n, said)| n == place && is_sentence(said))
+        };
+        let mut below = row + 1..self.table.rows.len();
+        let next = below.find(|&r| !self.row_text(r).is_empty());
+        step(row, 1) && next.is_some_and(|next| step(next, 2))
     }
 
     /// A row of running text: sentences, a title, or materials with amounts.
@@ -319,6 +334,10 @@ impl Reader<'_> {
         let familiar = names_a_material(&wanted.name);
         let in_phase = !self.words(row, Kind::Phase).is_empty();
         let whole = work.progress.summed;
+        // Something stands beside it where the lines have their amounts.
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        let celled =
+            cells.filter(|cell| !cell.is_empty()).nth(1).is_some() && !is_property(&wanted.name);
         let (reason, told) = match reading {
             Reading::Stray => (
                 "has an amount but no material",
@@ -337,7 +356,7 @@ impl Reader<'_> {
             // A material whose amount is missing may stand last.
             Reading::Below if bare => (
                 "stands below the list and is kept in the notes",
-                (!whole && !self.in_text() && familiar)
+                (!whole && (!self.in_text() && familiar || self.in_text() && celled))
                     .then(|| format!("“{text}” has no amount and was left out")),
             ),
             Reading::Below => match read {

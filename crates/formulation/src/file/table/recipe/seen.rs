@@ -75,6 +75,7 @@ impl Reader<'_> {
             phase_cell: names_a_phase(&phase_cell),
             like_phases: bare && self.begins_like_others(row, &work.proposal),
             few_words: bare && self.may_begin_a_phase(row, &work.proposal),
+            above_headings: bare && self.is_alone_above_headings(row),
             sum_of_above: sum
                 .is_some_and(|s| is_sum_of_those_above(s, &work.progress, &work.proposal)),
             sum_of_below: sum.is_some_and(|s| self.is_sum_of_those_below(row, s, 1)),
@@ -158,6 +159,17 @@ impl Reader<'_> {
             && (!proposal.lines.is_empty() || others())
             // "Body polish (continued)" is the product again.
             && (product.is_empty() || !words.starts_with(&words_of(product)))
+    }
+
+    /// Whether a row of one cell stands right above headings that come again.
+    fn is_alone_above_headings(&self, row: usize) -> bool {
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        let alone = cells.filter(|cell| !cell.is_empty()).count() == 1;
+        let mut below = row + 1..self.table.rows.len();
+        let next = below.find(|&r| !self.row_text(r).is_empty());
+        alone
+            && !self.in_text()
+            && next.is_some_and(|next| self.layout.is_repeated_in(self.table, next))
     }
 
     /// Whether a row has nothing but a few words that name no material.

@@ -1,18 +1,20 @@
 //! Recipes in running text: lines with a material and its amount in one, sentences that tell
 //! what is done, and the title with the size of the whole.
 
+use std::ops::Range;
+
 use rust_decimal::Decimal;
 
 use super::groups::names_a_material;
 use super::reader::{Read, Reader, Work};
 use super::{Proposal, ProposedLine, Quantity};
 use crate::file::table::amounts::{Written, masses_in};
-use crate::file::table::columns::is_role;
+use crate::file::table::columns::{Kind, is_role, spelt_heading};
 use crate::file::table::items::{Item, by_phase, items};
 use crate::file::table::names::clean_name;
 use crate::file::table::phase_words::{phase_heading, phase_of_cell};
 use crate::file::table::sums::sum_of;
-use crate::file::table::words::{is_property, words};
+use crate::file::table::words::{is_fact_key, is_property, is_sentence, words};
 use crate::file::table::{Table, prose};
 use crate::naming::{Resolver, Wanted, words_of};
 
@@ -33,6 +35,11 @@ impl Reader<'_> {
             return false;
         };
         let first = (0..row).all(|row| self.row_text(row).is_empty());
+        // "## Ingredients".
+        if spelt_heading(title).is_some_and(|c| matches!(c.kind, Kind::Name | Kind::Inci)) {
+            work.proposal.left_out(row, text, "the headings");
+            return true;
+        }
         if first {
             title.clone_into(&mut work.proposal.name);
             work.proposal.left_out(row, text, "the name of the product");
@@ -67,7 +74,7 @@ impl Reader<'_> {
 
     /// The lines of a row of text: one, or several after a phase.
     pub(super) fn read_items(&self, row: usize, text: &str, inside: bool, work: &mut Work<'_, '_>) {
-        let found = items(text, self.mark, self.bare);
+        let found = items(text, self.mark, self.is_bare(row));
         if let Some(phase) = &found.phase
             && !found.lines.is_empty()
         {
@@ -162,10 +169,21 @@ pub(super) fn is_said(text: &str, found: &[Item]) -> bool {
         .iter()
         .any(|item| words_of(&item.name).len() > MOST_WORDS);
     let said = words_of(text);
-    let of_batch = said
-        .first()
-        .is_some_and(|first| words().batch.contains(first));
-    (ends || long || of_batch)
+    let is_batch = |said: &[String]| {
+        said.first()
+            .is_some_and(|first| words().batch.contains(first))
+    };
+    // "Prep: 15 minutes · Makes: 250 g".
+    let of_batch = is_batch(&said) || text.split(['·', '|', '•']).any(|p| is_batch(&words_of(p)));
+    // "20 parts = 20 g = 4 sticks", "cool to 40".
+    let equal = text.contains(" = ");
+    let done = found
+        .iter()
+        .all(|item| matches!(item.reading.written, Written::Qs(_)) && is_sentence(&item.name));
+    // A remark behind a star, as those below a list are.
+    let starred =
+        trimmed.starts_with('*') && !trimmed.starts_with("* ") && !trimmed.starts_with("**");
+    (ends || long || of_batch || equal || done || starred)
         && !found.is_empty()
         && found.iter().all(|item| !names_a_material(&item.name))
 }
@@ -222,30 +240,89 @@ pub(in crate::file::table) fn bare_numbers_are_whole(table: &Table) -> bool {
     whole_of_bare_numbers(table).is_some()
 }
 
+/// Lines of a text whose numbers without units make a whole.
+pub(super) struct BareWhole {
+    /// 100, or the mass in grams that a line of its own states, "for 300 g".
+    pub(super) whole: Decimal,
+    /// Where they stand.
+    pub(super) rows: Range<usize>,
+}
+
 /// The whole that the numbers make at the ends of the lines of a text in which no amount has a
-/// unit: 100, or the mass in grams that a line of its own states, "for 300 g".
-pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<Decimal> {
+/// unit, or those of some lines that follow each other.
+pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<BareWhole> {
+    /// Fewer numbers make a whole by chance.
+    const ENOUGH: usize = 3;
     let rows = || (0..table.rows.len()).filter(|&row| sum_of(table, row).is_none());
-    let texts = || rows().map(|row| table.row_text(row));
-    // The first line may be the title with the size of the whole.
-    let filled = || texts().filter(|text| !text.is_empty());
-    let mut listed = filled().skip(1).map(|text| items(&text, None, false).lines);
-    if listed.any(|lines| !lines.is_empty()) {
+    let value = |row: usize| -> Vec<Decimal> {
+        let items = items(&table.row_text(row), None, true).lines.into_iter();
+        let bare = items.filter_map(|item| match item.reading.written {
+            Written::Bare(value) => Some(value),
+            _ => None,
+        });
+        bare.collect()
+    };
+    let all: Vec<(usize, Decimal)> = rows()
+        .flat_map(|row| value(row).into_iter().map(move |value| (row, value)))
+        .collect();
+    // One number is no whole.
+    if all.len() < 2 {
         return None;
     }
-    let (mut total, mut count) = (Decimal::ZERO, 0);
-    for text in texts() {
-        for item in items(&text, None, true).lines {
-            if let Written::Bare(value) = item.reading.written {
-                total += value;
-                count += 1;
+    // The first line may be the title with the size of the whole, as may lines of facts.
+    let has_unit = |row: usize| {
+        let text = table.row_text(row);
+        !items(&text, None, false).lines.is_empty() && !is_fact(&text)
+    };
+    let title = rows().find(|&row| !table.row_text(row).is_empty());
+    let units: Vec<usize> = rows()
+        .filter(|&row| Some(row) != title && has_unit(row))
+        .collect();
+    let near =
+        |total: Decimal, whole: Decimal, slack: Decimal| (total - whole).abs() <= whole * slack;
+    if units.is_empty() {
+        let total: Decimal = all.iter().map(|(_, value)| *value).sum();
+        let stated = rows().flat_map(|row| masses_in(&table.row_text(row)));
+        let whole = std::iter::once(Decimal::ONE_HUNDRED)
+            .chain(stated)
+            .find(|whole| near(total, *whole, Decimal::new(1, 2)));
+        if let Some(whole) = whole {
+            return Some(BareWhole {
+                whole,
+                rows: 0..table.rows.len(),
+            });
+        }
+    }
+    // Of all runs that make a hundred the longest, if it has most of the numbers.
+    let mut best: Option<Range<usize>> = None;
+    for from in 0..all.len().min(MOST_LINES_OF_TEXT) {
+        let mut total = Decimal::ZERO;
+        for (to, (row, value)) in all.iter().enumerate().skip(from) {
+            total += *value;
+            if total > Decimal::from(101) || units.contains(row) {
+                break;
+            }
+            let longer = best.as_ref().is_none_or(|best| best.len() < to + 1 - from);
+            if near(total, Decimal::ONE_HUNDRED, Decimal::new(1, 3)) && longer {
+                best = Some(from..to + 1);
             }
         }
     }
-    let near = |whole: &Decimal| (total - whole).abs() <= *whole * Decimal::new(1, 2);
-    let stated = texts().flat_map(|text| masses_in(&text));
-    std::iter::once(Decimal::ONE_HUNDRED)
-        .chain(stated)
-        .find(near)
-        .filter(|_| count > 1)
+    let best = best.filter(|best| best.len() >= ENOUGH && best.len() * 2 >= all.len())?;
+    let row = |at: usize| all.get(at).map(|(row, _)| *row);
+    let rows = row(best.start)?..row(best.end - 1)? + 1;
+    let apart = !units.iter().any(|row| rows.contains(row));
+    apart.then_some(BareWhole {
+        whole: Decimal::ONE_HUNDRED,
+        rows,
+    })
+}
+
+/// A text of more numbers is no recipe.
+const MOST_LINES_OF_TEXT: usize = 500;
+
+/// Whether a line of text says what the product or the batch is: "batch: 30 g".
+fn is_fact(text: &str) -> bool {
+    text.split_once(':')
+        .is_some_and(|(key, _)| is_fact_key(key))
 }

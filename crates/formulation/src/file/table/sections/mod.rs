@@ -11,7 +11,7 @@ mod whole;
 use super::choose::weigh;
 use super::columns::{Kind, Layout};
 use super::weighing::sides::{self, Reading as Side};
-use super::{Cell, Table, beside, ditto, items};
+use super::{Cell, Table, beside, ditto, items, realigned, stacked};
 use abreast::beside_each_other;
 use below::{below_headings, below_totals};
 use joined::joined;
@@ -182,6 +182,8 @@ fn is_constituents(table: &Table) -> bool {
 /// The recipes of one sheet: below each other with headings of their own, each a whole,
 /// or beside each other.
 fn parts(table: &Table) -> Vec<(String, Table)> {
+    let unstacked = stacked::in_rows(table);
+    let table = unstacked.as_ref().unwrap_or(table);
     let repeated = ditto::filled(table);
     let table = repeated.as_ref().unwrap_or(table);
     let in_rows = beside::in_rows(table)
@@ -198,6 +200,8 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
     let Some(weighing) = weigh(table) else {
         return turned(table);
     };
+    let aligned = realigned::below_first_headings(table, &weighing.layout);
+    let table = aligned.as_ref().unwrap_or(table);
     let Some(headings) = weighing.layout.headings else {
         let amounts = [Kind::Percent, Kind::Amount].map(|kind| weighing.layout.place(kind));
         let titled = (amounts == [None, None])

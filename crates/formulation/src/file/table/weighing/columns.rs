@@ -300,6 +300,11 @@ const TABLE: &[Rule] = &[
         "only like a heading of phases, and no cell is a letter",
     ),
     headed(
+        |c| c.says(Kind::Role) && c.filled(3) && c.most(|c| c.numbers),
+        -20,
+        "the cells are numbers",
+    ),
+    headed(
         |c| c.says(Kind::Name) && c.filled(2) && c.content.numbers * 10 > c.content.filled * 8,
         -14,
         "the cells are numbers",
@@ -359,6 +364,13 @@ const TABLE: &[Rule] = &[
         Kind::Amount,
         (20, 20),
         "no other column says how much",
+    ),
+    found(
+        // "Lotto grande (2,5 kg)": how much is made, and not which lot.
+        |c| c.beside.alone && c.says(Kind::Lot) && c.filled(3) && c.all(|c| c.numbers),
+        Kind::Amount,
+        (0, 20),
+        "no other column says how much, and it holds nothing but numbers",
     ),
     found(
         |c| c.beside.alone && c.of_pieces() && c.numeric() && !c.money() && !c.content.counts_up,

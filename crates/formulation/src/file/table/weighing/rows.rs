@@ -100,6 +100,8 @@ pub(in crate::file::table) struct Seen {
     pub(in crate::file::table) like_phases: bool,
     /// A few words alone in a list without phases.
     pub(in crate::file::table) few_words: bool,
+    /// It stands alone right above headings that come again.
+    pub(in crate::file::table) above_headings: bool,
     /// Its amount is the sum of all lines above, or of those since the last sum.
     pub(in crate::file::table) sum_of_above: bool,
     /// Its amount is the sum of lines right below.
@@ -228,6 +230,13 @@ const TABLE: &[Rule<Seen, Reading>] = &[
         Reading::PerhapsPhase,
         15,
         "a few words alone in their row",
+    ),
+    rule(
+        // "Lye" above the headings of the next list.
+        |r| r.bare() && r.above_headings && r.known,
+        Reading::PerhapsPhase,
+        32,
+        "it stands alone above headings that come again",
     ),
     rule(
         |r| {

@@ -16,7 +16,7 @@ use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::days::{self, DayOrder};
 use crate::file::table::money::currency_in;
 use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
-use crate::file::table::packs::Pack;
+use crate::file::table::packs::{self, Pack};
 use crate::file::table::recipe::{Choice, LeftOut, Settings};
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::words;
@@ -70,6 +70,8 @@ pub(super) struct Reader<'t> {
     foot: Foot,
     /// A line outside of the list says that the prices hold tax.
     told_gross: bool,
+    /// The prices of all rows add up to the total that is stated.
+    add_up_as_they_stand: bool,
     hidden: bool,
 }
 
@@ -178,10 +180,12 @@ impl<'t> Reader<'t> {
             of_rates: tax_column(table, layout).is_some_and(|at| holds_rates(table, layout, at)),
             foot: Foot::Nothing,
             told_gross: told_gross.is_some(),
+            add_up_as_they_stand: false,
             hidden: settings.hidden,
             prices,
         };
         reader.foot = reader.foot();
+        reader.add_up_as_they_stand = reader.add_up_as_they_stand();
         reader.sizes_per_unit = reader.fall_with_size();
         reader.supplier = reader.supplier_above();
         Some(reader)
@@ -698,6 +702,10 @@ impl<'t> Reader<'t> {
             }));
         }
         let (mut pack, counted) = self.pack(row, name, &mut doubts)?;
+        // "2 x 500 ml": the total below proves that what stands beside it was paid for both.
+        if self.add_up_as_they_stand {
+            doubts.retain(|doubt| !doubt.contains(packs::IN_ALL));
+        }
         let mut offers = Vec::new();
         let mut any = false;
         let row_currency = number::currency_of(&self.words(row, Kind::Currency));

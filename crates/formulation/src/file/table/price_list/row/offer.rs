@@ -42,6 +42,15 @@ impl Reader<'_> {
             .or(read.and_then(|(_, currency)| currency))
             .or(column.currency)
             .unwrap_or(self.currency);
+        // A dash below a size: it is not sold in it.
+        let dash = cell.words().chars().all(|c| matches!(c, '-' | '–' | '—'));
+        if read.is_none()
+            && dash
+            && matches!(column.basis, Basis::PackOf(_))
+            && self.has_other_price(row, column)
+        {
+            return Ok(None);
+        }
         let Some((value, _)) = read else {
             doubts.push(format!("“{}” is no price; none was taken", cell.words()));
             let size = match column.basis {
@@ -83,6 +92,17 @@ impl Reader<'_> {
             price: Some(price),
             currency,
         }))
+    }
+
+    /// Whether a row has a price in another column.
+    fn has_other_price(&self, row: usize, column: &PriceColumn) -> bool {
+        let others = self
+            .prices
+            .columns
+            .iter()
+            .filter(|c| c.column != column.column);
+        let mut cells = others.map(|c| self.number(self.table.cell(row, c.column)));
+        cells.any(|read| matches!(read, Ok(Some(_))))
     }
 
     /// Whether the column of amounts says how much there is.

@@ -8,6 +8,7 @@ use crate::amount::number;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::price_list::ListOf;
 use crate::file::table::price_list::columns::{PriceColumn, near};
+use crate::file::table::sums::is_sum;
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
 use crate::naming::words_of;
@@ -90,6 +91,22 @@ impl Reader<'_> {
             self.add_up(row, price, &mut sums);
         }
         sums.prove()
+    }
+
+    /// Whether the prices of the rows, as they stand, add up to a sum that is stated.
+    pub(super) fn add_up_as_they_stand(&self) -> bool {
+        let ([price], None) = (self.prices.columns.as_slice(), self.prices.total) else {
+            return false;
+        };
+        let (mut lines, mut stated) = (Decimal::ZERO, Vec::new());
+        for row in self.layout.first_row()..self.table.rows.len() {
+            if is_sum(self.table, row) {
+                stated.extend(self.last_sum(row));
+            } else if !self.table.cell(row, self.names).is_empty() {
+                lines += self.value(row, price.column).unwrap_or_default();
+            }
+        }
+        !lines.is_zero() && stated.contains(&lines)
     }
 
     /// Adds a row to the sums.
