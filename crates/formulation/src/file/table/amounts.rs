@@ -53,6 +53,25 @@ pub struct Reading {
     pub note: String,
     /// It is the middle of a range.
     pub is_range: bool,
+    /// The measure of the kitchen that it was counted in.
+    pub measure: Option<CountedMeasure>,
+}
+
+/// So many of a measure of the kitchen.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub struct CountedMeasure {
+    /// The measure with its article, "a drop".
+    pub name: &'static str,
+    /// How many.
+    pub count: Decimal,
+}
+
+impl CountedMeasure {
+    /// What is asked about it.
+    pub(super) fn doubt(self) -> Option<String> {
+        let mut all = lists().measures.iter();
+        all.find(|m| m.name == self.name)?.doubt()
+    }
 }
 
 impl Reading {
@@ -63,6 +82,7 @@ impl Reading {
             doubts: Vec::new(),
             note: String::new(),
             is_range: false,
+            measure: None,
         }
     }
     fn doubt(mut self, words: impl Into<String>) -> Self {
@@ -101,6 +121,26 @@ struct Household {
     /// What the maker may do to know better.
     remedy: String,
     words: Vec<String>,
+}
+
+impl Household {
+    /// What one of them weighs or holds, and its unit.
+    fn each(&self) -> Option<(Decimal, &'static str)> {
+        let read = |written: &Option<String>| number::plain(written.as_deref()?);
+        let grams = read(&self.grams).map(|each| (each, "g"));
+        grams.or_else(|| Some((read(&self.millilitres)?, "ml")))
+    }
+
+    /// What is asked about it.
+    fn doubt(&self) -> Option<String> {
+        let (each, unit) = self.each()?;
+        Some(format!(
+            "{} was taken as {} {unit}; {}",
+            self.name,
+            each.round_dp(2).normalize(),
+            self.remedy
+        ))
+    }
 }
 
 /// Read on first use. A list that cannot be read is empty, which the test below does not let
@@ -214,7 +254,7 @@ fn with_brackets(
                 Written::Millilitres(_) | Written::Qs(Qs::Effect | Qs::Plain)
             )
             // "8 drops (0.4 g)".
-                || matches!(first.written, Written::Grams(_)) && household(outer, mark).is_some_and(|r| !r.doubts.is_empty()) =>
+                || matches!(first.written, Written::Grams(_)) && household(outer, mark).is_some_and(|r| r.measure.is_some()) =>
         {
             return Ok(weighed);
         }
@@ -225,6 +265,7 @@ fn with_brackets(
         Ok(percent @ Written::Percent(_)) if !matches!(first.written, Written::Percent(_)) => {
             if !matches!(first.written, Written::Qs(_)) {
                 first.written = percent;
+                first.measure = None;
             }
         }
         Ok(Written::Grams(_) | Written::Millilitres(_))
@@ -529,19 +570,17 @@ fn spoon(value: Decimal, word: &str) -> Option<Reading> {
         .measures
         .iter()
         .find(|m| m.words.contains(&folded))?;
-    let each = |written: &Option<String>| number::plain(written.as_deref()?);
-    let (written, each, unit) = if let Some(each) = each(&measure.grams) {
-        (Written::Grams(value.checked_mul(each)?), each, "g")
-    } else {
-        let each = each(&measure.millilitres)?;
-        (Written::Millilitres(value.checked_mul(each)?), each, "ml")
-    };
-    Some(Reading::of(written).doubt(format!(
-        "{} was taken as {} {unit}; {}",
-        measure.name,
-        each.round_dp(2).normalize(),
-        measure.remedy
-    )))
+    let (each, unit) = measure.each()?;
+    let all = value.checked_mul(each)?;
+    let mut reading = Reading::of(match unit {
+        "g" => Written::Grams(all),
+        _ => Written::Millilitres(all),
+    });
+    reading.measure = Some(CountedMeasure {
+        name: &measure.name,
+        count: value,
+    });
+    Some(reading.doubt(measure.doubt()?))
 }
 
 /// "5 % max": a number with words beside it that change nothing.

@@ -1,14 +1,16 @@
 //! What belongs to one recipe but stands beside each other: phases in columns of their own, a list
 //! that goes on in the next columns. It is put into rows, as most tables have it.
 
+use std::collections::BTreeMap;
 use std::ops::Range;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
 use super::amounts::{self, Written};
 use super::phase_words::{phase_heading, says_phase};
 use super::sums::is_sum;
-use super::{Cell, Shown, Table, cell_name};
+use super::{Cell, Shown, Table, TableOrigin, cell_name};
 use crate::amount::number::Unit;
 
 /// Rows in which the names of phases are looked for.
@@ -351,7 +353,23 @@ pub(super) fn below_each_other(
         block.clone().map(|c| table.cell(row, c).clone()).collect()
     };
     let mut all = table.masked(|row| row < headings, |_| true);
+    let mut origin = TableOrigin {
+        table: table.clone(),
+        places: BTreeMap::new(),
+    };
+    let mut stands = |row: usize, block: &Range<usize>, to: usize| {
+        let cells = block.clone().enumerate();
+        let cells = cells.map(|(at, column)| ((row, column), (to, at)));
+        origin.places.extend(cells);
+    };
+    let whole = 0..table.width();
+    for row in 0..headings {
+        stands(row, &whole, row);
+    }
     all.rows.truncate(headings);
+    for (block, _) in blocks {
+        stands(headings, block, headings);
+    }
     all.rows.push(cells_of(headings, first));
     all.struck.clear();
     all.struck_words.clear();
@@ -374,6 +392,7 @@ pub(super) fn below_each_other(
         }
         for row in rows {
             let to = all.rows.len();
+            stands(row, block, to);
             all.rows.push(cells_of(row, block));
             if let Some(why) = table.left_out.get(&row) {
                 all.left_out.insert(to, why);
@@ -388,7 +407,12 @@ pub(super) fn below_each_other(
             }
         }
     }
+    for row in last + 1..table.rows.len() {
+        stands(row, &whole, all.rows.len() + row - last - 1);
+    }
     all.rows.extend(table.rows.iter().skip(last + 1).cloned());
+    // Of what was put elsewhere before, nobody knows the places any more.
+    all.origin = table.origin.is_none().then(|| Arc::new(origin));
     all.done.push(format!("of the file, {}", places.join(", ")));
     Some(all)
 }
@@ -506,6 +530,19 @@ mod tests {
         assert_eq!(names, expected);
         let told = proposal.notes.join("\n");
         assert!(told.contains("goes on beside itself"), "{told}");
+        // Each line knows where it stands in the file.
+        let origin = found[0].table.origin.as_ref().unwrap();
+        let stands = |line: usize| origin.cells_of(proposal.lines[line].row - 1).unwrap();
+        assert_eq!(stands(0), ("A2".to_owned(), "C2".to_owned()));
+        assert_eq!(stands(3), ("D2".to_owned(), "F2".to_owned()));
+        for ((row, column), (to, at)) in &origin.places {
+            let (from, to) = (
+                origin.table.cell(*row, *column),
+                found[0].table.cell(*to, *at),
+            );
+            // The headings of the second list are those of the first.
+            assert_eq!(from, to);
+        }
         // Two that are whole are two.
         let two = "Ingredient,%,Ingredient,%\nWater,95,Water,90\nGlycerin,5,Olive oil,10\n";
         assert_eq!(sections(&read_text(two).unwrap()).len(), 2);

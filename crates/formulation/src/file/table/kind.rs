@@ -143,4 +143,42 @@ impl Kind {
             Self::Ticked => "ticked off",
         }
     }
+
+    /// Whether a column of it goes into a recipe; what the material costs and where it lies does
+    /// not.
+    pub const fn is_of_a_recipe(self) -> bool {
+        !matches!(
+            self,
+            Self::Code
+                | Self::UseLevel
+                | Self::Earlier
+                | Self::Gross
+                | Self::TotalPrice
+                | Self::Packs
+                | Self::Stock
+                | Self::Price
+                | Self::Currency
+                | Self::Pack
+                | Self::Lot
+                | Self::Expiry
+        )
+    }
+
+    /// Whether a column of it goes into a list of prices, stock or materials; what a recipe does
+    /// with the material does not.
+    pub const fn is_of_a_list(self) -> bool {
+        !matches!(
+            self,
+            Self::Code
+                | Self::Earlier
+                | Self::Phase
+                | Self::Purpose
+                | Self::Filler
+                | Self::Held
+                | Self::Lowest
+                | Self::Highest
+                | Self::Procedure
+                | Self::Ticked
+        )
+    }
 }

@@ -38,8 +38,10 @@ mod weighing;
 mod words;
 pub mod xlsx;
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::fmt;
 use std::path::Path;
+use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
@@ -146,12 +148,12 @@ pub struct Table {
     pub formulas: usize,
     /// Rows that are left out, counted from 0, and why: hidden, filtered out or struck
     /// through.
-    pub left_out: std::collections::BTreeMap<usize, &'static str>,
+    pub left_out: BTreeMap<usize, &'static str>,
     /// Cells that are struck through, by row and column, counted from 0.
-    pub struck: std::collections::BTreeSet<(usize, usize)>,
+    pub struck: BTreeSet<(usize, usize)>,
     /// Words that are struck through within a cell and were left out of it, by row and
     /// column, counted from 0.
-    pub struck_words: std::collections::BTreeMap<(usize, usize), String>,
+    pub struck_words: BTreeMap<(usize, usize), String>,
     /// Columns that were hidden and left out, counted from 0.
     pub hidden_columns: Vec<usize>,
     /// How many columns left of the list were left out, because they hold something else.
@@ -160,12 +162,61 @@ pub struct Table {
     pub said: Vec<String>,
     /// What was done with it that needed no assumption, because the table proves it.
     pub done: Vec<String>,
+    /// The sheet as it stands in the file, if its cells were put in other places here.
+    pub origin: Option<Arc<TableOrigin>>,
     /// Rows and columns were exchanged.
     pub is_turned: bool,
     /// The sheet is hidden.
     pub hidden: bool,
     /// The sheet that was shown last.
     pub active: bool,
+}
+
+/// A sheet as it stands in the file, and where its cells stand in the table made of it.
+#[derive(Clone, PartialEq, Debug)]
+pub struct TableOrigin {
+    /// As it stands in the file.
+    pub table: Table,
+    /// By row and column in the file, row and column in the table made of it; all counted
+    /// from 0.
+    pub places: BTreeMap<(usize, usize), (usize, usize)>,
+}
+
+impl TableOrigin {
+    /// The columns of the table made of it, by those in the file, counted from 0; what stands
+    /// in most cells of a column decides.
+    pub fn columns(&self) -> BTreeMap<usize, usize> {
+        let mut counts: BTreeMap<usize, BTreeMap<usize, usize>> = BTreeMap::new();
+        for ((_, from), (_, to)) in &self.places {
+            *counts.entry(*from).or_default().entry(*to).or_default() += 1;
+        }
+        let most = |all: BTreeMap<usize, usize>| {
+            let most = all.into_iter().max_by_key(|(to, count)| (*count, *to));
+            most.map(|(to, _)| to)
+        };
+        let columns = counts.into_iter();
+        columns
+            .filter_map(|(from, all)| Some((from, most(all)?)))
+            .collect()
+    }
+
+    /// The rows of the table made of it in which cells of a row of the file stand, counted
+    /// from 0.
+    pub fn rows_of(&self, row: usize) -> BTreeSet<usize> {
+        let of_row = self.places.range((row, 0)..(row + 1, 0));
+        of_row.map(|(_, (to, _))| *to).collect()
+    }
+
+    /// Where the filled cells of a row of the table made of it, counted from 0, stand in the
+    /// file: the first and the last of them, as spreadsheets call them.
+    pub fn cells_of(&self, row: usize) -> Option<(String, String)> {
+        let is_filled = |(r, c): &(usize, usize)| !self.table.cell(*r, *c).is_empty();
+        let of_row = self.places.iter().filter(|(_, (to, _))| *to == row);
+        let mut cells: Vec<(usize, usize)> = of_row.map(|(from, _)| *from).collect();
+        cells.retain(is_filled);
+        let (first, last) = (cells.first()?, cells.last()?);
+        Some((cell_name(first.0, first.1), cell_name(last.0, last.1)))
+    }
 }
 
 impl Table {
@@ -269,6 +320,7 @@ impl Table {
             hidden_columns: self.hidden_columns.clone(),
             said: self.said.clone(),
             done: self.done.clone(),
+            origin: self.origin.clone(),
             ..*self
         }
     }
@@ -279,6 +331,15 @@ impl Table {
             return None;
         }
         let turn = |(row, column): &(usize, usize)| (*column, *row);
+        let rows = 0..self.rows.len();
+        let places = rows.flat_map(|row| (0..self.width()).map(move |column| (row, column)));
+        let origin = TableOrigin {
+            table: self.clone(),
+            places: places
+                .filter(|(row, column)| !self.cell(*row, *column).is_empty())
+                .map(|place| (place, turn(&place)))
+                .collect(),
+        };
         Some(Self {
             name: self.name.clone(),
             rows: (0..self.width())
@@ -300,6 +361,8 @@ impl Table {
             left_beside: None,
             said: self.said.clone(),
             done: self.done.clone(),
+            // Of what was put elsewhere before, nobody knows the places any more.
+            origin: self.origin.is_none().then(|| Arc::new(origin)),
             is_turned: true,
             hidden: self.hidden,
             active: self.active,

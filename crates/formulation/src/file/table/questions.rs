@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use super::price_list::{PriceList, ProposedPrice};
-use super::recipe::{Choice, LeftOut, Proposal, ProposedLine};
+use super::recipe::{Choice, LeftOut, Proposal, ProposedLine, Quantity};
 use crate::naming::{Candidate, Wanted};
 
 /// A question about one material or amount.
@@ -24,6 +24,10 @@ pub struct Question {
     pub suggestions: Vec<&'static str>,
     /// What is taken unless the maker chooses otherwise.
     pub choice: Choice,
+    /// The amount as read, of a question about an amount that another may be said for.
+    pub amount: Option<Quantity>,
+    /// The measure of the kitchen that it is counted in and whose weight is not said, "a drop".
+    pub measure: Option<&'static str>,
 }
 
 /// What becomes of a row.
@@ -66,6 +70,14 @@ pub trait Asked {
     fn choose(&mut self, choice: Choice);
     /// The amount is as read; the question about it is settled.
     fn accept_amount(&mut self);
+    /// The amount as read, if another may be said in its place.
+    fn amount(&self) -> Option<&Quantity> {
+        None
+    }
+    /// The measure of the kitchen that the amount is counted in and whose weight is not said.
+    fn measure(&self) -> Option<&'static str> {
+        None
+    }
 }
 
 impl Asked for ProposedLine {
@@ -96,6 +108,12 @@ impl Asked for ProposedLine {
         self.doubts
             .drain(..self.amount_doubts.min(self.doubts.len()));
         self.amount_doubts = 0;
+    }
+    fn amount(&self) -> Option<&Quantity> {
+        Some(&self.quantity)
+    }
+    fn measure(&self) -> Option<&'static str> {
+        self.measure
     }
 }
 
@@ -168,6 +186,8 @@ pub fn questions<L: Asked>(lines: &[L]) -> Vec<Question> {
                 candidates: line.candidates().to_vec(),
                 suggestions: line.suggestions().to_vec(),
                 choice: line.choice().clone(),
+                amount: line.amount().filter(|_| !of_material).cloned(),
+                measure: line.measure().filter(|_| !of_material),
             });
         }
     }

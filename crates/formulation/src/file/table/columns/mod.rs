@@ -3,6 +3,7 @@
 
 mod content;
 mod heading;
+mod why;
 
 pub use super::kind::Kind;
 pub(super) use content::{Content, is_role};
@@ -13,6 +14,7 @@ pub(super) use heading::{
 
 pub(super) use heading::spelt_heading;
 use heading::{heads_a_list, read_spelt};
+pub use why::why;
 
 use super::words::is_property;
 use super::{Cell, Table, amounts};
@@ -58,6 +60,11 @@ pub struct Layout {
 }
 
 impl Layout {
+    /// What a column holds.
+    pub fn kind(&self, column: usize) -> Option<Kind> {
+        let column = self.columns.get(column).copied().flatten();
+        column.map(|c| c.kind)
+    }
     /// The first column of a kind.
     pub fn place(&self, kind: Kind) -> Option<usize> {
         self.columns

@@ -23,7 +23,7 @@ pub use about::About;
 pub use accept::AcceptedPrices;
 
 use super::choose::weigh;
-use super::columns::{Kind, Layout};
+use super::columns::{Evidence, Kind, Layout};
 use super::recipe::{Choice, Decider, LeftOut, Settings, assumed_of};
 use super::sections;
 use super::weighing::columns::has_batches;
@@ -143,6 +143,8 @@ impl ProposedPrice {
 pub struct PriceList {
     /// What the columns mean.
     pub layout: Layout,
+    /// What the table says of them.
+    pub evidence: Vec<Evidence>,
     /// The columns of prices, counted from 0.
     pub price_columns: Vec<usize>,
     /// Rows in order.
@@ -162,6 +164,14 @@ pub struct PriceList {
 }
 
 impl PriceList {
+    /// Whether a column goes into what is made of the list; of columns of prices those that no
+    /// price was taken from do not.
+    pub fn takes(&self, column: usize) -> bool {
+        let kind = self.layout.kind(column);
+        let of_list = kind.is_some_and(|kind| kind.is_of_a_list() && kind != Kind::Price);
+        of_list || self.price_columns.contains(&column)
+    }
+
     /// Everything that had to be assumed: about the whole, then row by row.
     pub fn assumptions(&self) -> Vec<String> {
         let of_rows = self
@@ -464,13 +474,14 @@ pub fn propose_with(
         Some((table, layout, allergens)) => (table, Some(layout.clone()), *allergens),
         None => (table, None, false),
     };
-    let mut doubts = Vec::new();
+    let (mut doubts, mut evidence) = (Vec::new(), Vec::new());
     let chosen = settings.layout.is_some() || told.is_some();
     let layout = if let Some(layout) = settings.layout.clone().or(told) {
         layout
     } else {
         let weighing = weigh(table).ok_or(PriceListError::NoColumns)?;
         doubts.extend(weighing.name_doubt);
+        evidence = weighing.evidence;
         let layout = about::with_components(table, &weighing.layout).unwrap_or(weighing.layout);
         match bare_prices(table, &layout) {
             Some((priced, told)) => {
@@ -489,6 +500,7 @@ pub fn propose_with(
     let mut list = PriceList {
         price_columns: reader.price_columns(),
         layout: layout.clone(),
+        evidence,
         prices: Vec::new(),
         left_out: Vec::new(),
         assumed: reader.assumed(),

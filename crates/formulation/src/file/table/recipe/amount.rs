@@ -147,11 +147,14 @@ impl Reader<'_> {
             let cell = self.table.cell(row, column);
             match self.read_cell(cell, Some(Unit::Percent), name) {
                 Read::Nothing => {}
-                Read::Quantity(Quantity::Percent(value), or, doubts) if self.is_fraction(cell) => {
+                Read::Quantity(Quantity::Percent(value), or, doubts, measure)
+                    if self.is_fraction(cell) =>
+                {
                     return Read::Quantity(
                         Quantity::Percent(value * Decimal::ONE_HUNDRED),
                         or.map(|o| o * Decimal::ONE_HUNDRED),
                         doubts,
+                        measure,
                     );
                 }
                 read => return read,
@@ -183,9 +186,9 @@ impl Reader<'_> {
         let together = Cell::Text(format!("{} {said}", cell.words()));
         match self.read_cell(&together, unit, name) {
             Read::Unread(_) | Read::Problem(_) => match self.read_cell(cell, unit, name) {
-                Read::Quantity(quantity, or, mut doubts) => {
+                Read::Quantity(quantity, or, mut doubts, measure) => {
                     doubts.push(format!("its unit “{said}” is not known"));
-                    Read::Quantity(quantity, or, doubts)
+                    Read::Quantity(quantity, or, doubts, measure)
                 }
                 read => read,
             },
@@ -205,7 +208,7 @@ impl Reader<'_> {
             .usual_unit
             .filter(|(unit, _)| bare && *unit != Unit::Percent)?;
         let mut read = self.read_cell(cell, Some(unit), name);
-        if let Read::Quantity(_, _, doubts) = &mut read
+        if let Read::Quantity(_, _, doubts, _) = &mut read
             && !certain
         {
             doubts.push(format!(
@@ -263,11 +266,11 @@ impl Reader<'_> {
             read = match (read, other) {
                 (Read::Nothing, other) => other,
                 (
-                    Read::Quantity(Quantity::Grams(a), None, mut doubts),
-                    Read::Quantity(Quantity::Grams(b), None, more),
+                    Read::Quantity(Quantity::Grams(a), None, mut doubts, _),
+                    Read::Quantity(Quantity::Grams(b), None, more, _),
                 ) => {
                     doubts.extend(more);
-                    Read::Quantity(Quantity::Grams(a + b), None, doubts)
+                    Read::Quantity(Quantity::Grams(a + b), None, doubts, None)
                 }
                 (Read::Quantity(..), problem @ (Read::Problem(_) | Read::Unread(_))) => problem,
                 (read, _) => read,
@@ -323,15 +326,24 @@ impl Reader<'_> {
         let Reading {
             written,
             or,
-            doubts,
+            mut doubts,
             note: _,
             is_range: _,
+            measure,
         } = reading;
+        let (written, measure) = match measure.and_then(|m| Some((m, self.weighed(m)?))) {
+            // What one of them weighs is said.
+            Some((of, grams)) => {
+                doubts.retain(|d| Some(d) != of.doubt().as_ref());
+                (Written::Grams(grams), None)
+            }
+            None => (written, measure.map(|m| m.name)),
+        };
         let quantity = match written {
             Written::Qs(Qs::ToWhole(_)) => Quantity::Rest,
             Written::Qs(Qs::Plain) if self.own => Quantity::Rest,
             Written::Qs(Qs::Plain) if says_water(name) => {
-                return Read::Quantity(Quantity::Rest, None, vec![PLAIN_FILLER.to_owned()]);
+                return Read::Quantity(Quantity::Rest, None, vec![PLAIN_FILLER.to_owned()], None);
             }
             Written::Qs(_) => Quantity::AsNeeded,
             Written::Bare(value) if !self.in_text() && !self.parts && !self.percents_among => {
@@ -348,12 +360,11 @@ impl Reader<'_> {
             Written::Millilitres(value) => Quantity::Millilitres(value),
             // Some cells of the column say that they are percentages.
             Written::Bare(value) => {
-                let mut doubts = doubts;
                 doubts.push(format!(
                     "{} has no unit and was taken as percent",
                     value.normalize()
                 ));
-                return Read::Quantity(Quantity::Percent(value), or, doubts);
+                return Read::Quantity(Quantity::Percent(value), or, doubts, measure);
             }
         };
         let value = match quantity {
@@ -369,7 +380,7 @@ impl Reader<'_> {
         if matches!(quantity, Quantity::Percent(_)) && value > Decimal::ONE_HUNDRED {
             return Read::Unread(format!("{value} % is more than the whole"));
         }
-        Read::Quantity(quantity, or, doubts)
+        Read::Quantity(quantity, or, doubts, measure)
     }
 
     /// Where the numbers leave open whether they are fractions of 1, what the materials are

@@ -24,33 +24,10 @@ impl Reader<'_> {
         if self.layout.headings.is_none() {
             return;
         }
-        let unused = |kind: Kind| {
-            matches!(
-                kind,
-                Kind::Code
-                    | Kind::UseLevel
-                    | Kind::Earlier
-                    | Kind::Gross
-                    | Kind::TotalPrice
-                    | Kind::Packs
-                    | Kind::Stock
-                    | Kind::Price
-                    | Kind::Currency
-                    | Kind::Pack
-                    | Kind::Lot
-                    | Kind::Expiry
-            )
-        };
         let names: Vec<String> = (0..self.table.width())
             .filter(|&c| {
-                let kind = self
-                    .layout
-                    .columns
-                    .get(c)
-                    .copied()
-                    .flatten()
-                    .map(|k| k.kind);
-                kind.is_none_or(unused)
+                let kind = self.layout.kind(c);
+                kind.is_none_or(|kind| !kind.is_of_a_recipe())
                     && (self.layout.first_row()..self.table.rows.len())
                         .any(|r| !self.table.cell(r, c).is_empty())
             })

@@ -56,11 +56,11 @@ impl Reader<'_> {
         let Work {
             progress, proposal, ..
         } = work;
-        let (quantity, or, mut doubts) = match read {
-            Read::Quantity(quantity, or, doubts) => (quantity, or, doubts),
+        let (quantity, or, mut doubts, measure) = match read {
+            Read::Quantity(quantity, or, doubts, measure) => (quantity, or, doubts, measure),
             Read::Unread(message) | Read::Problem(message) => {
                 let doubt = format!("{message}; it enters at 0 %");
-                (Quantity::Percent(Decimal::ZERO), None, vec![doubt])
+                (Quantity::Percent(Decimal::ZERO), None, vec![doubt], None)
             }
             Read::Nothing => return,
         };
@@ -132,6 +132,7 @@ impl Reader<'_> {
             quantity,
             written: self.written(row),
             or,
+            measure,
             note: self.note(row),
             candidates: Vec::new(),
             choice: Choice::New,

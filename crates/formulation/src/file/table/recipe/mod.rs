@@ -10,6 +10,7 @@ mod given;
 mod groups;
 mod head;
 mod line;
+mod measures;
 mod proposal;
 mod read;
 mod reader;
@@ -56,6 +57,9 @@ pub struct Settings {
     /// Amounts that the maker gives in place of what stands in the table, by row counted
     /// from 1.
     pub amounts: BTreeMap<usize, GivenAmount>,
+    /// What one of a measure of the kitchen weighs, in grams, by its name with the article,
+    /// "a drop".
+    pub measures: BTreeMap<&'static str, Decimal>,
     /// Take hidden and struck-through rows too.
     pub hidden: bool,
     /// What the product is, where the table does not say.
@@ -200,10 +204,11 @@ pub fn propose_with(
     reader.versions = versions;
     let mut proposal = reader.read(title, matcher, progress)?;
     proposal.reconcile = settings.reconcile;
-    if settings.layout.is_none()
-        && let Some(weighing) = weighing
-    {
-        proposal.assumed.extend(weighing.doubts);
+    if let Some(weighing) = weighing {
+        proposal.evidence = weighing.evidence;
+        if settings.layout.is_none() {
+            proposal.assumed.extend(weighing.doubts);
+        }
     }
     if table.formulas > 0 {
         proposal.notes.push(match table.formulas {

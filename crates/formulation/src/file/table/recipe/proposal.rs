@@ -9,7 +9,7 @@ use rust_decimal::Decimal;
 use super::Reconcile;
 use crate::amount::number::DecimalMark;
 use crate::file::product_head::PhaseWords;
-use crate::file::table::columns::Layout;
+use crate::file::table::columns::{Evidence, Kind, Layout};
 use crate::file::table::phase_words::ProposedPhase;
 use crate::formula::Formula;
 use crate::material::{Material, MaterialId};
@@ -79,6 +79,9 @@ pub struct ProposedLine {
     pub written: String,
     /// The other reading of the amount, if its mark could be either.
     pub or: Option<Decimal>,
+    /// The measure of the kitchen that its amount is counted in and whose weight is not said,
+    /// "a drop".
+    pub measure: Option<&'static str>,
     /// Words beside the line.
     pub note: String,
     /// Materials of the shelf it may mean, surest first.
@@ -149,6 +152,8 @@ pub struct Proposal {
     pub name: String,
     /// What the columns mean.
     pub layout: Layout,
+    /// What the table says of them.
+    pub evidence: Vec<Evidence>,
     /// The decimal mark, if the table tells it.
     pub mark: Option<DecimalMark>,
     /// Phases in order.
@@ -404,6 +409,11 @@ impl Proposal {
             }
         }
         total
+    }
+
+    /// Whether a column goes into the recipe.
+    pub fn takes(&self, column: usize) -> bool {
+        self.layout.kind(column).is_some_and(Kind::is_of_a_recipe)
     }
 
     /// Whether a line takes up the rest.

@@ -211,6 +211,7 @@ impl<'t> Reader<'t> {
         let mut proposal = Proposal {
             name: title.to_owned(),
             layout: self.layout.clone(),
+            evidence: Vec::new(),
             mark: self.mark,
             phases: Vec::new(),
             lines: Vec::new(),

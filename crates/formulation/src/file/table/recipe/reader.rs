@@ -84,8 +84,9 @@ pub(super) struct Row {
 
 /// What an amount cell says.
 pub(super) enum Read {
-    /// An amount with the other reading of its mark and what had to be assumed.
-    Quantity(Quantity, Option<Decimal>, Vec<String>),
+    /// An amount with the other reading of its mark, what had to be assumed, and the measure of
+    /// the kitchen whose weight is not said.
+    Quantity(Quantity, Option<Decimal>, Vec<String>, Option<&'static str>),
     /// Something that no assumption mends.
     Problem(String),
     /// Something that is no amount.

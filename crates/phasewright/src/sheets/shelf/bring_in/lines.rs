@@ -3,13 +3,14 @@
 use eframe::egui::{self, ComboBox, Ui};
 use egui_extras::{Column, TableBuilder};
 use formulation::file::answers::Answers;
+use formulation::file::table::TableOrigin;
 use formulation::file::table::price_list::PriceList;
 use formulation::file::table::questions::Asked;
 use formulation::file::table::recipe::{Choice, Proposal};
 use formulation::finding::Level;
 use formulation::naming::How;
 
-use super::questions::choice_words;
+use super::questions::{choice_words, place_words};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
@@ -21,7 +22,7 @@ const ROW: f32 = 28.0;
 pub(super) fn recipe(
     ui: &mut Ui,
     view: &View<'_>,
-    proposal: &mut Proposal,
+    (proposal, origin): (&mut Proposal, Option<&TableOrigin>),
     answers: &mut Answers,
 ) -> bool {
     let mut changed = false;
@@ -36,7 +37,7 @@ pub(super) fn recipe(
                 return;
             };
             match column {
-                0 => ui.label(theme::small(ui, line.row.to_string())),
+                0 => place(ui, line.row, origin),
                 1 => ui.label(phases.get(line.phase).map_or("", String::as_str)),
                 2 => text(ui, &line.wanted.name),
                 3 => inci(ui, view, line),
@@ -52,7 +53,7 @@ pub(super) fn recipe(
 pub(super) fn prices(
     ui: &mut Ui,
     view: &View<'_>,
-    list: &mut PriceList,
+    (list, origin): (&mut PriceList, Option<&TableOrigin>),
     answers: &mut Answers,
 ) -> bool {
     let mut changed = false;
@@ -66,7 +67,7 @@ pub(super) fn prices(
                 return;
             };
             match column {
-                0 => ui.label(theme::small(ui, line.row.to_string())),
+                0 => place(ui, line.row, origin),
                 1 => text(ui, line.lot.as_ref().map_or("", |l| l.code.as_str())),
                 2 => text(ui, &line.wanted.name),
                 3 => inci(ui, view, line),
@@ -76,6 +77,13 @@ pub(super) fn prices(
         },
     );
     changed
+}
+
+/// Where a row stands in the file: its number, or its first cell.
+fn place(ui: &mut Ui, row: usize, origin: Option<&TableOrigin>) -> egui::Response {
+    let words = place_words(row, origin);
+    let first = words.split(' ').next().unwrap_or_default();
+    ui.label(theme::small(ui, first)).on_hover_text(&words)
 }
 
 /// The INCI names that the row states, else those of what it is taken for, in faint ink.

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use eframe::egui::Ui;
+use eframe::egui::{self, Id, Ui};
 use formulation::file::answers::Answers;
 use formulation::file::table::columns::Layout;
 use formulation::file::table::questions::{self as asked_in, Asked, Question};
@@ -14,7 +14,26 @@ use formulation::naming::Wanted;
 
 use super::reading::{self, Matching, Now, Read, Reading};
 use crate::state::View;
+use crate::widgets::refusal::refuse;
 use crate::words::counted;
+
+/// What the maker says of an amount that the table leaves open.
+pub(super) enum Said {
+    /// The line of this row takes up the rest.
+    Rest(usize),
+    /// The amount of some rows, as typed in a field.
+    Amount {
+        rows: Vec<usize>,
+        typed: String,
+        field: Id,
+    },
+    /// What one of a measure of the kitchen weighs, as typed in a field.
+    Measure {
+        name: &'static str,
+        typed: String,
+        field: Id,
+    },
+}
 
 /// A recipe or a list of the file.
 pub(super) struct Part {
@@ -24,6 +43,9 @@ pub(super) struct Part {
     pub(super) reading: Option<Reading>,
     /// Rows whose amounts the maker has agreed to.
     pub(super) agreed: BTreeSet<usize>,
+    /// What materials as written were chosen to be, so that it holds when the table is read
+    /// anew.
+    chosen: Vec<(Wanted, Choice)>,
     /// What is asked, worked out anew after every change.
     open: Option<Arc<[Question]>>,
 }
@@ -40,6 +62,7 @@ impl Part {
             settings,
             reading: None,
             agreed: BTreeSet::new(),
+            chosen: Vec::new(),
             open: None,
         }
     }
@@ -148,6 +171,7 @@ impl Part {
 
     /// Takes a material as written for something wherever it comes up.
     pub(super) fn choose(&mut self, wanted: &Wanted, choice: &Choice) {
+        self.chosen.push((wanted.clone(), choice.clone()));
         let count = match self.read_mut() {
             Some(Read::Recipe(proposal)) => asked_in::settle(&mut proposal.lines, wanted, choice),
             Some(Read::Prices(list)) => asked_in::settle(&mut list.prices, wanted, choice),
@@ -156,6 +180,27 @@ impl Part {
         if count > 0 {
             self.touched();
         }
+    }
+
+    /// Takes what the maker says of amounts; what cannot be read is told beside its field.
+    pub(super) fn say(&mut self, ctx: &egui::Context, said: Said) {
+        match said {
+            Said::Rest(row) => self.settings.take_up_the_rest(row),
+            Said::Amount { rows, typed, field } => {
+                for row in rows {
+                    if let Err(why) = self.settings.set_amount(row, &typed) {
+                        return refuse(ctx, field, typed, why);
+                    }
+                }
+            }
+            Said::Measure { name, typed, field } => {
+                if let Err(why) = self.settings.set_measure(name, &typed) {
+                    return refuse(ctx, field, typed, why.to_string());
+                }
+            }
+        }
+        self.begin_anew();
+        ctx.request_repaint();
     }
 
     /// Something of it was settled or read anew.
@@ -185,13 +230,21 @@ impl Part {
     /// Puts in what was settled before.
     pub(super) fn settle(&mut self, answers: &Answers, view: &View<'_>) {
         self.touched();
-        let agreed = self.agreed.clone();
+        let (agreed, chosen) = (self.agreed.clone(), self.chosen.clone());
         let shelf = view.state.shelf();
         match self.read_mut() {
             Some(Read::Recipe(proposal)) => {
                 settle_all(&mut proposal.lines, answers, shelf, &agreed);
+                for (wanted, choice) in &chosen {
+                    asked_in::settle(&mut proposal.lines, wanted, choice);
+                }
             }
-            Some(Read::Prices(list)) => settle_all(&mut list.prices, answers, shelf, &agreed),
+            Some(Read::Prices(list)) => {
+                settle_all(&mut list.prices, answers, shelf, &agreed);
+                for (wanted, choice) in &chosen {
+                    asked_in::settle(&mut list.prices, wanted, choice);
+                }
+            }
             None => {}
         }
     }

@@ -1,11 +1,12 @@
 //! What is asked, each question once for all rows in which it comes up; below it what was
 //! assumed and what was left out.
 
-use eframe::egui::{self, ComboBox, Ui};
+use eframe::egui::{self, ComboBox, Id, Ui};
 use formulation::file::answers::Answers;
+use formulation::file::table::TableOrigin;
 use formulation::file::table::price_list::DayOrder;
 use formulation::file::table::questions::{self, Asked, Question};
-use formulation::file::table::recipe::{Choice, LeftOut};
+use formulation::file::table::recipe::{Choice, LeftOut, Quantity};
 use formulation::finding::Level;
 use formulation::formula::Kinds;
 use formulation::inventory::{self, inventory};
@@ -13,11 +14,13 @@ use formulation::material::ProductKind;
 use formulation::naming::{How, Wanted};
 
 use super::super::capital;
-use super::part::Part;
+use super::part::{Part, Said};
 use super::reading::Read;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::entry::Entry;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::refusal::{accept, refusal, refused};
 use crate::words::counted;
 
 /// Most candidates shown as buttons; the others are in a list.
@@ -41,16 +44,25 @@ pub(super) struct Answered {
 pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut Answers) -> Answered {
     let (mut kinds, mut days) = (None, None);
     let open = part.questions();
+    let origin = part.section.table.origin.clone();
+    let origin = origin.as_deref();
     let mut settled = Settled::default();
     match part.read_mut() {
         Some(Read::Recipe(proposal)) => {
+            let fills = !proposal.has_rest();
             for problem in &proposal.problems {
                 remark(ui, Level::Breach, &problem.to_string());
             }
             if proposal.kind_assumed {
                 kinds = ask_kinds(ui, proposal.head.active().product.kinds);
             }
-            settled = ask_all(ui, view, &open, &mut proposal.lines, answers);
+            settled = ask_all(
+                ui,
+                view,
+                (&open, fills, origin),
+                &mut proposal.lines,
+                answers,
+            );
             for words in proposal.assumed.iter().take(MOST_LISTED) {
                 // The kind is asked above.
                 if !(proposal.kind_assumed && words.contains("--kind")) {
@@ -62,13 +74,13 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut An
             for note in &proposal.notes {
                 remark(ui, Level::Note, note);
             }
-            left_out(ui, &proposal.left_out);
+            left_out(ui, &proposal.left_out, origin);
         }
         Some(Read::Prices(list)) => {
             if let Some(example) = &list.open_days {
                 days = ask_day_order(ui, example);
             }
-            settled = ask_all(ui, view, &open, &mut list.prices, answers);
+            settled = ask_all(ui, view, (&open, false, origin), &mut list.prices, answers);
             for words in list.assumed.iter().take(MOST_LISTED) {
                 if !(list.open_days.is_some() && words.contains("--dates")) {
                     remark(ui, Level::Caution, words);
@@ -78,13 +90,16 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, part: &mut Part, answers: &mut An
             for note in &list.notes {
                 remark(ui, Level::Note, note);
             }
-            left_out(ui, &list.left_out);
+            left_out(ui, &list.left_out, origin);
         }
         None => {}
     }
     if settled.any {
         part.touched();
         part.agreed.extend(settled.agreed);
+    }
+    for said in settled.said {
+        part.say(ui, said);
     }
     if days.is_some() {
         part.settings.days = days;
@@ -218,13 +233,16 @@ struct Settled {
     agreed: Vec<usize>,
     /// What materials as written mean.
     chosen: Vec<(Wanted, Choice)>,
+    /// What is said of amounts.
+    said: Vec<Said>,
 }
 
-/// Asks about lines; what is chosen is settled in all rows that say the same.
+/// Asks about lines; what is chosen is settled in all rows that say the same. A line may be
+/// let take up the rest if none `fills` yet.
 fn ask_all<L: Asked>(
     ui: &mut Ui,
     view: &View<'_>,
-    open: &[Question],
+    (open, fills, origin): (&[Question], bool, Option<&TableOrigin>),
     lines: &mut [L],
     answers: &mut Answers,
 ) -> Settled {
@@ -233,17 +251,23 @@ fn ask_all<L: Asked>(
         let mut chosen = None;
         let mut agree = false;
         card(ui, |ui| {
-            head(ui, question);
+            head(ui, question, origin);
             ui.horizontal_wrapped(|ui| {
                 if question.of_material {
                     chosen = material_buttons(ui, view, question);
-                } else {
-                    agree = ui
-                        .button("Take it so")
-                        .on_hover_text("The amount is right as it was read")
-                        .clicked();
+                    return;
                 }
+                agree = ui
+                    .button("Take it so")
+                    .on_hover_text("The amount is right as it was read")
+                    .clicked();
+                let alone = is_alone(lines, question);
+                settled.said.extend(ask_amount(ui, question, fills, alone));
             });
+            for field in [field_of_amount(question), field_of_measure(question)] {
+                let typed = refused(ui, field).unwrap_or_default();
+                refusal(ui, field, &typed);
+            }
         });
         if let Some(choice) = chosen {
             questions::settle(lines, &question.wanted, &choice);
@@ -273,14 +297,105 @@ fn ask_all<L: Asked>(
     settled
 }
 
+/// Whether each row of a question has one line, so that an amount said for the row is that of
+/// the line.
+fn is_alone<L: Asked>(lines: &[L], question: &Question) -> bool {
+    let lines_of = |row: usize| lines.iter().filter(|l| l.row() == row).count();
+    question.rows.iter().all(|row| lines_of(*row) == 1)
+}
+
+fn field_of_amount(question: &Question) -> Id {
+    Id::unique(("amount said", &question.rows, &question.wanted.name))
+}
+
+fn field_of_measure(question: &Question) -> Id {
+    Id::unique(("measure said", &question.rows, &question.wanted.name))
+}
+
+/// The other answers to a question about an amount: it takes up the rest, it is another, or what
+/// one of its measure weighs.
+fn ask_amount(ui: &mut Ui, question: &Question, fills: bool, alone: bool) -> Option<Said> {
+    let mut said = None;
+    let amount = question.amount.as_ref()?;
+    if let (Quantity::AsNeeded, [row], true, true) =
+        (amount, question.rows.as_slice(), fills, alone)
+        && ui
+            .button("It takes up the rest")
+            .on_hover_text("The line fills up the recipe to 100 %")
+            .clicked()
+    {
+        said = Some(Said::Rest(*row));
+    }
+    if let Some(name) = question.measure {
+        ui.label(format!("or {name} weighs"));
+        let field = field_of_measure(question);
+        let typed = typed_in(ui, field, format!("What {name} weighs"), "0.05 g");
+        said = said.or_else(|| typed.map(|typed| Said::Measure { name, typed, field }));
+        return said;
+    }
+    if alone {
+        ui.label("or it is");
+        let field = field_of_amount(question);
+        let named = format!("Amount of “{}”", question.wanted.name);
+        let typed = typed_in(ui, field, named, example_like(amount));
+        said = said.or_else(|| {
+            typed.map(|typed| Said::Amount {
+                rows: question.rows.clone(),
+                typed,
+                field,
+            })
+        });
+    }
+    said
+}
+
+/// An amount in the unit of another, as an example.
+const fn example_like(amount: &Quantity) -> &'static str {
+    match amount {
+        Quantity::Percent(_) | Quantity::Rest | Quantity::AsNeeded => "3 %",
+        Quantity::Grams(_) => "3 g",
+        Quantity::Millilitres(_) => "3 ml",
+        Quantity::Parts(_) => "3",
+    }
+}
+
+/// A short field; what was typed in it, when one is done.
+fn typed_in(ui: &mut Ui, field: Id, name: String, hint: &str) -> Option<String> {
+    let shown = refused(ui, field).unwrap_or_default();
+    let entry = Entry::new(field, &shown, name).hint(hint).width(72.0);
+    let typed = entry.show(ui).done?;
+    accept(ui, field);
+    (!typed.trim().is_empty()).then_some(typed)
+}
+
+/// Where a row, counted from 1, stands in the file: its number, or its cells where they were put
+/// elsewhere to be read.
+pub(super) fn place_words(row: usize, origin: Option<&TableOrigin>) -> String {
+    let cells = origin.and_then(|origin| origin.cells_of(row.checked_sub(1)?));
+    match cells {
+        Some((first, last)) if first == last => first,
+        Some((first, last)) => format!("{first} to {last}"),
+        None => row.to_string(),
+    }
+}
+
 /// Which rows and what is not known.
-fn head(ui: &mut Ui, question: &Question) {
-    let rows: Vec<String> = question.rows.iter().take(8).map(usize::to_string).collect();
+fn head(ui: &mut Ui, question: &Question, origin: Option<&TableOrigin>) {
+    let rows: Vec<String> = question
+        .rows
+        .iter()
+        .take(8)
+        .map(|row| place_words(*row, origin))
+        .collect();
     let more = question.rows.len().saturating_sub(8);
-    let rows = match (question.rows.len(), more) {
-        (1, _) => format!("Row {}", rows.concat()),
-        (_, 0) => format!("Rows {}", rows.join(", ")),
-        (_, more) => format!("Rows {} and {more} more", rows.join(", ")),
+    let what = match (origin, question.rows.len()) {
+        (Some(_), _) => "Cells",
+        (None, 1) => "Row",
+        (None, _) => "Rows",
+    };
+    let rows = match more {
+        0 => format!("{what} {}", rows.join(", ")),
+        more => format!("{what} {} and {more} more", rows.join(", ")),
     };
     ui.horizontal_top(|ui| {
         level_mark(ui, Level::Caution);
@@ -378,7 +493,7 @@ pub(super) fn choice_words(view: &View<'_>, choice: &Choice) -> String {
 }
 
 /// The rows that make no line, with the reasons.
-fn left_out(ui: &mut Ui, left: &[LeftOut]) {
+fn left_out(ui: &mut Ui, left: &[LeftOut], origin: Option<&TableOrigin>) {
     if left.is_empty() {
         return;
     }
@@ -386,7 +501,14 @@ fn left_out(ui: &mut Ui, left: &[LeftOut]) {
         .id_salt("left out")
         .show(ui, |ui| {
             for one in left.iter().take(MOST_LISTED) {
-                ui.add(egui::Label::new(theme::small(ui, capital(&one.to_string()))).wrap());
+                let words = match origin {
+                    Some(_) => {
+                        let place = place_words(one.row, origin);
+                        format!("{place} “{}”: {}", one.words, one.reason)
+                    }
+                    None => capital(&one.to_string()),
+                };
+                ui.add(egui::Label::new(theme::small(ui, words)).wrap());
             }
             let more = left.len().saturating_sub(MOST_LISTED);
             if more > 0 {

@@ -1,13 +1,17 @@
 //! The table as it stands in the file, each cell marked by what it was taken for and each row
 //! by what becomes of it.
 
+use std::collections::BTreeMap;
+
 use eframe::egui::{self, Color32, ComboBox, Ui, Vec2};
 use egui_extras::{Column, TableBuilder};
-use formulation::file::table::Table;
-use formulation::file::table::columns::{Kind, Layout};
+use formulation::file::table::columns::{Kind, Layout, why};
 use formulation::file::table::questions::Standing;
+use formulation::file::table::{Table, TableOrigin};
 use formulation::finding::Level;
 
+use super::super::capital;
+use super::reading::Read;
 use crate::theme::{self, Palette};
 use crate::widgets::level_mark::level_mark;
 
@@ -69,28 +73,109 @@ impl Group {
     }
 }
 
-/// Whether a column of a kind goes into what is made of the table.
-const fn is_left_out(kind: Option<Kind>) -> bool {
-    matches!(kind, None | Some(Kind::Code | Kind::Earlier))
+/// What a table was read as.
+#[derive(Clone, Copy)]
+pub(super) struct Taken<'p> {
+    pub(super) read: Option<&'p Read>,
 }
 
-/// Draws the table; what a column holds can be changed in its head. `prices` are columns
-/// taken for prices whatever their kind, `standing` tells what becomes of a row.
-pub(super) fn ui<'p>(
-    ui: &mut Ui,
-    table: &Table,
-    layout: &mut Layout,
-    prices: &[usize],
-    standing: impl Fn(usize) -> Option<Standing<'p>>,
-) {
-    let kind_of = |layout: &Layout, column: usize| {
-        let known = layout.columns.get(column).copied().flatten();
-        known
-            .map(|c| c.kind)
-            .or(prices.contains(&column).then_some(Kind::Price))
-    };
+impl<'p> Taken<'p> {
+    /// What becomes of a row, counted from 1.
+    fn standing(self, row: usize) -> Option<Standing<'p>> {
+        match self.read? {
+            Read::Recipe(proposal) => proposal.standing(row),
+            Read::Prices(list) => list.standing(row),
+        }
+    }
+
+    /// What a column was taken for; of a list also for a price, whatever its kind.
+    fn kind(self, layout: &Layout, column: usize) -> Option<Kind> {
+        let prices: &[usize] = match self.read {
+            Some(Read::Prices(list)) => &list.price_columns,
+            _ => &[],
+        };
+        let price = prices.contains(&column).then_some(Kind::Price);
+        layout.kind(column).or(price)
+    }
+
+    /// Whether a column goes into what is made of the table.
+    fn takes(self, column: usize) -> bool {
+        match self.read {
+            Some(Read::Recipe(proposal)) => proposal.takes(column),
+            Some(Read::Prices(list)) => list.takes(column),
+            None => false,
+        }
+    }
+
+    /// Why a column was taken for a kind.
+    fn why(self, column: usize, kind: Option<Kind>) -> Option<String> {
+        let evidence = match self.read? {
+            Read::Recipe(proposal) => &proposal.evidence,
+            Read::Prices(list) => &list.evidence,
+        };
+        why(evidence, column, kind?)
+    }
+}
+
+/// The table as it stands in the file, though its cells may have been put elsewhere to be read.
+struct Sheet<'t> {
+    table: &'t Table,
+    origin: Option<&'t TableOrigin>,
+    /// The column as it was read, by that of the file, where cells were put elsewhere.
+    columns: BTreeMap<usize, usize>,
+    /// Materials stand in columns, so that each row of it is a column as it was read.
+    is_turned: bool,
+}
+
+impl<'t> Sheet<'t> {
+    fn of(read: &'t Table) -> Self {
+        let origin = read.origin.as_deref();
+        Self {
+            table: origin.map_or(read, |origin| &origin.table),
+            origin,
+            columns: origin.map(TableOrigin::columns).unwrap_or_default(),
+            is_turned: origin.is_some() && read.is_turned,
+        }
+    }
+
+    /// Row and column of a cell as it was read.
+    fn place(&self, row: usize, column: usize) -> Option<(usize, usize)> {
+        let Some(origin) = self.origin else {
+            return Some((row, column));
+        };
+        origin.places.get(&(row, column)).copied()
+    }
+
+    /// The column as it was read of a column, or of a row of one that was turned.
+    fn column(&self, at: usize) -> Option<usize> {
+        match self.origin {
+            None => Some(at),
+            Some(_) if self.is_turned => Some(at),
+            Some(_) => self.columns.get(&at).copied(),
+        }
+    }
+
+    /// What becomes of a row, counted from 0, of all lists that stand beside each other in it.
+    fn standing<'p>(&self, row: usize, taken: Taken<'p>) -> Option<Standing<'p>> {
+        let Some(origin) = self.origin else {
+            return taken.standing(row + 1);
+        };
+        let rows = origin.rows_of(row).into_iter();
+        let all: Vec<Standing<'_>> = rows.filter_map(|row| taken.standing(row + 1)).collect();
+        let first = |which: fn(&Standing<'_>) -> bool| all.iter().copied().find(which);
+        first(|s| *s == Standing::Asked)
+            .or_else(|| first(|s| *s == Standing::Taken))
+            .or_else(|| all.first().copied())
+    }
+}
+
+/// Draws the table; what a column holds can be changed in its head.
+pub(super) fn ui(ui: &mut Ui, read: &Table, layout: &mut Layout, taken: Taken<'_>) {
+    let sheet = Sheet::of(read);
+    let table = sheet.table;
     let width = table.width().min(MOST);
-    legend(ui, (0..width).filter_map(|c| kind_of(layout, c)));
+    let shown = (0..read.width()).filter(|c| taken.takes(*c));
+    legend(ui, shown.filter_map(|c| taken.kind(layout, c)));
     let p = theme::palette(ui);
     // Columns are as wide as what stands in them, within reason.
     let widths: Vec<f32> = (0..width)
@@ -112,7 +197,7 @@ pub(super) fn ui<'p>(
                 .auto_shrink(false)
                 .cell_layout(egui::Layout::left_to_right(egui::Align::Center))
                 .column(Column::exact(40.0))
-                .column(Column::exact(84.0).clip(true));
+                .column(Column::exact(if sheet.is_turned { 120.0 } else { 84.0 }).clip(true));
             for width in widths {
                 builder = builder.column(Column::exact(width).clip(true));
             }
@@ -122,13 +207,15 @@ pub(super) fn ui<'p>(
                         ui.label(theme::small(ui, "Row"));
                     });
                     header.col(|ui| {
-                        ui.label(theme::small(ui, "Becomes"));
+                        let words = if sheet.is_turned { "Holds" } else { "Becomes" };
+                        ui.label(theme::small(ui, words));
                     });
                     for column in 0..width {
-                        let mut kind = kind_of(&before, column);
                         header.col(|ui| {
-                            if choose_kind(ui, column, &mut kind) {
-                                layout.assign(column, kind);
+                            if sheet.is_turned {
+                                mark(ui, taken.standing(column + 1));
+                            } else {
+                                choose_kind(ui, column, sheet.column(column), taken, layout);
                             }
                         });
                     }
@@ -136,14 +223,23 @@ pub(super) fn ui<'p>(
                 .body(|body| {
                     body.rows(ROW, table.rows.len(), |mut row| {
                         let n = row.index();
-                        let standing = standing(n + 1);
                         row.col(|ui| {
                             ui.label(theme::small(ui, (n + 1).to_string()));
                         });
-                        row.col(|ui| mark(ui, standing));
+                        row.col(|ui| {
+                            if sheet.is_turned {
+                                choose_kind(ui, n, sheet.column(n), taken, layout);
+                            } else {
+                                mark(ui, sheet.standing(n, taken));
+                            }
+                        });
                         for column in 0..width {
                             row.col(|ui| {
-                                let kind = kind_of(&before, column);
+                                let place = sheet.place(n, column);
+                                let standing = place.and_then(|(row, _)| taken.standing(row + 1));
+                                let kind = place
+                                    .filter(|(_, column)| taken.takes(*column))
+                                    .and_then(|(_, column)| taken.kind(&before, column));
                                 cell(ui, p, table, (n, column), kind, standing);
                             });
                         }
@@ -154,10 +250,7 @@ pub(super) fn ui<'p>(
 
 /// What the colours mean, with the words.
 fn legend(ui: &mut Ui, kinds: impl Iterator<Item = Kind>) {
-    let shown: std::collections::BTreeSet<Group> = kinds
-        .filter(|k| !is_left_out(Some(*k)))
-        .map(Group::of)
-        .collect();
+    let shown: std::collections::BTreeSet<Group> = kinds.map(Group::of).collect();
     let p = theme::palette(ui);
     ui.horizontal_wrapped(|ui| {
         for group in shown {
@@ -172,21 +265,37 @@ fn legend(ui: &mut Ui, kinds: impl Iterator<Item = Kind>) {
     });
 }
 
-/// A list of everything a column can hold; whether another was chosen.
-fn choose_kind(ui: &mut Ui, column: usize, kind: &mut Option<Kind>) -> bool {
-    let before = *kind;
-    ComboBox::from_id_salt(("kind", column))
+/// A list of everything that a column can hold, which says why it was taken for what it was;
+/// `shown` is its place in the file, `read` that as it was read.
+fn choose_kind(
+    ui: &mut Ui,
+    shown: usize,
+    read: Option<usize>,
+    taken: Taken<'_>,
+    layout: &mut Layout,
+) {
+    let Some(column) = read else {
+        return;
+    };
+    let before = taken.kind(layout, column);
+    let mut kind = before;
+    let response = ComboBox::from_id_salt(("kind", shown))
         .selected_text(kind.map_or("left out", Kind::label))
         .width(ui.available_width() - 4.0)
         .show_ui(ui, |ui| {
-            ui.selectable_value(kind, None, "left out");
+            ui.selectable_value(&mut kind, None, "left out");
             for one in Kind::ALL {
-                ui.selectable_value(kind, Some(one), one.label());
+                ui.selectable_value(&mut kind, Some(one), one.label());
             }
         })
         .response
-        .accessible_name(format!("Meaning of column {}", column + 1));
-    *kind != before
+        .accessible_name(format!("Meaning of column {}", shown + 1));
+    if let Some(why) = taken.why(column, kind) {
+        response.on_hover_text(capital(&why));
+    }
+    if kind != before {
+        layout.assign(column, kind);
+    }
 }
 
 /// What becomes of a row, in a word.
@@ -203,6 +312,7 @@ fn mark(ui: &mut Ui, standing: Option<Standing<'_>>) {
     }
 }
 
+/// A cell, coloured by what it was taken for.
 fn cell(
     ui: &mut Ui,
     p: &Palette,
@@ -213,7 +323,7 @@ fn cell(
 ) {
     let words = table.cell(row, column).words();
     let left_out = matches!(standing, None | Some(Standing::LeftOut(_)));
-    let unused = left_out || is_left_out(kind);
+    let unused = left_out || kind.is_none();
     if !unused
         && !words.is_empty()
         && let Some(kind) = kind

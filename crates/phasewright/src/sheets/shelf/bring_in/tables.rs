@@ -205,9 +205,15 @@ impl Tables {
                 Shown::Source => show_source(ui, part),
                 Shown::Lines => {
                     let answers = &mut self.answers;
+                    let origin = part.section.table.origin.clone();
+                    let origin = origin.as_deref();
                     let changed = match part.read_mut() {
-                        Some(Read::Recipe(proposal)) => lines::recipe(ui, view, proposal, answers),
-                        Some(Read::Prices(list)) => lines::prices(ui, view, list, answers),
+                        Some(Read::Recipe(proposal)) => {
+                            lines::recipe(ui, view, (proposal, origin), answers)
+                        }
+                        Some(Read::Prices(list)) => {
+                            lines::prices(ui, view, (list, origin), answers)
+                        }
                         None => false,
                     };
                     if changed {
@@ -566,16 +572,8 @@ fn breach(ui: &mut Ui, problem: &str) {
 fn show_source(ui: &mut Ui, part: &mut Part) {
     let mut layout = part.layout();
     let before = layout.clone();
-    let standing = |row: usize| match part.read() {
-        Some(Read::Recipe(proposal)) => proposal.standing(row),
-        Some(Read::Prices(list)) => list.standing(row),
-        None => None,
-    };
-    let prices: &[usize] = match part.read() {
-        Some(Read::Prices(list)) => &list.price_columns,
-        _ => &[],
-    };
-    source::ui(ui, &part.section.table, &mut layout, prices, standing);
+    let taken = source::Taken { read: part.read() };
+    source::ui(ui, &part.section.table, &mut layout, taken);
     if layout != before {
         part.settings.layout = Some(layout);
         part.reading = None;
