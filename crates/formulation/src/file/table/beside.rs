@@ -1,7 +1,7 @@
 //! What belongs to one recipe but stands beside each other: phases in columns of their own, a list
 //! that goes on in the next columns. It is put into rows, as most tables have it.
 
-use std::collections::BTreeMap;
+use std::collections::BTreeSet;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -355,7 +355,7 @@ pub(super) fn below_each_other(
     let mut all = table.masked(|row| row < headings, |_| true);
     let mut origin = TableOrigin {
         table: table.clone(),
-        places: BTreeMap::new(),
+        places: BTreeSet::new(),
     };
     let mut stands = |row: usize, block: &Range<usize>, to: usize| {
         let cells = block.clone().enumerate();

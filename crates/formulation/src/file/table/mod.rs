@@ -177,9 +177,10 @@ pub struct Table {
 pub struct TableOrigin {
     /// As it stands in the file.
     pub table: Table,
-    /// By row and column in the file, row and column in the table made of it; all counted
-    /// from 0.
-    pub places: BTreeMap<(usize, usize), (usize, usize)>,
+    /// Row and column in the file, each with row and column in the table made of it; all counted
+    /// from 0. A cell with several lines stands in several places, a heading that is repeated
+    /// in one.
+    pub places: BTreeSet<((usize, usize), (usize, usize))>,
 }
 
 impl TableOrigin {
@@ -200,10 +201,20 @@ impl TableOrigin {
             .collect()
     }
 
+    /// Where a cell of the file stands in the table made of it, the first place if there are
+    /// several; all counted from 0.
+    pub fn place_of(&self, row: usize, column: usize) -> Option<(usize, usize)> {
+        let from = (row, column);
+        let mut of_cell = self.places.range((from, (0, 0))..(from, (usize::MAX, 0)));
+        of_cell.next().map(|(_, to)| *to)
+    }
+
     /// The rows of the table made of it in which cells of a row of the file stand, counted
     /// from 0.
     pub fn rows_of(&self, row: usize) -> BTreeSet<usize> {
-        let of_row = self.places.range((row, 0)..(row + 1, 0));
+        let of_row = self
+            .places
+            .range(((row, 0), (0, 0))..((row + 1, 0), (0, 0)));
         of_row.map(|(_, (to, _))| *to).collect()
     }
 

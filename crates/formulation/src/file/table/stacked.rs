@@ -1,8 +1,11 @@
 //! Lines that stand below each other within cells, as where one row holds a whole phase: they are
 //! put into rows of their own.
 
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
 use super::items::items;
-use super::{Cell, Table, amounts};
+use super::{Cell, Table, TableOrigin, amounts};
 
 /// Lines that must stand so in all.
 const ENOUGH: usize = 3;
@@ -40,11 +43,12 @@ pub(super) fn in_rows(table: &Table) -> Option<Table> {
     }
     let mut all = Table {
         rows: Vec::new(),
-        left_out: std::collections::BTreeMap::new(),
-        struck: std::collections::BTreeSet::new(),
-        struck_words: std::collections::BTreeMap::new(),
+        left_out: BTreeMap::new(),
+        struck: BTreeSet::new(),
+        struck_words: BTreeMap::new(),
         ..table.clone()
     };
+    let mut places = BTreeSet::new();
     for (row, cells) in table.rows.iter().enumerate() {
         let first = all.rows.len();
         let lines = if rows.contains(&row) {
@@ -53,6 +57,11 @@ pub(super) fn in_rows(table: &Table) -> Option<Table> {
             1
         };
         for line in 0..lines {
+            let of_line = |c: &usize| {
+                line == 0 || together.contains(c) && lines_of(table.cell(row, *c)).len() > line
+            };
+            let columns = (0..cells.len()).filter(of_line);
+            places.extend(columns.map(|column| ((row, column), (first + line, column))));
             let cell = |(column, cell): (usize, &Cell)| match lines_of(cell).get(line) {
                 Some(text) if lines > 1 && together.contains(&column) => {
                     Cell::Text((*text).to_owned())
@@ -77,6 +86,12 @@ pub(super) fn in_rows(table: &Table) -> Option<Table> {
                 .extend((first..all.rows.len()).map(|row| (row, *why)));
         }
     }
+    let origin = TableOrigin {
+        table: table.clone(),
+        places,
+    };
+    // Of what was put elsewhere before, nobody knows the places any more.
+    all.origin = table.origin.is_none().then(|| Arc::new(origin));
     all.done.push(
         "cells with several lines were taken apart, line by line; rows are counted with these lines"
             .to_owned(),

@@ -143,7 +143,7 @@ impl<'t> Sheet<'t> {
         let Some(origin) = self.origin else {
             return Some((row, column));
         };
-        origin.places.get(&(row, column)).copied()
+        origin.place_of(row, column)
     }
 
     /// The column as it was read of a column, or of a row of one that was turned.
