@@ -68,6 +68,25 @@ fn figure(evaluation: &Evaluation, name: &str) -> Option<f64> {
     }
 }
 
+/// A published value lies within a range that is shown, which says something.
+fn lacks_published(evaluation: &Evaluation, expected: &Value) -> Option<String> {
+    let name = expected["figure"].as_str().expect("a figure");
+    let value = expected["published"].as_f64().expect("a number");
+    assert!(expected["source"].is_string(), "no source: {expected}");
+    let of = match name {
+        "water activity" => &evaluation.estimates.water_activity,
+        "density" => &evaluation.estimates.density,
+        other => panic!("no range of {other}"),
+    };
+    let Some((low, high)) = of.low.zip(of.high) else {
+        return Some(format!("no {name} is shown"));
+    };
+    let says_something = high - low < value;
+    let holds = (low..=high).contains(&value);
+    (!says_something || !holds)
+        .then(|| format!("{name} is shown from {low} to {high}, {value} is published"))
+}
+
 fn broken(formula: &Formula, evaluation: &Evaluation, expected: &Value) -> Option<String> {
     let findings = &evaluation.findings;
     let found = |least: Level, with_materials: bool| {
@@ -89,6 +108,9 @@ fn broken(formula: &Formula, evaluation: &Evaluation, expected: &Value) -> Optio
     }
     if let Some(word) = expected.get("silent") {
         return found(level(word), false).map(|f| format!("{expected}: {} {}", f.rule, f.message));
+    }
+    if expected.get("published").is_some() {
+        return lacks_published(evaluation, expected);
     }
     let name = expected["figure"].as_str().expect("a figure");
     let (least, most) = (expected["least"].as_f64()?, expected["most"].as_f64()?);

@@ -620,6 +620,15 @@ fn moisture_is_no_ingredient() {
     });
 }
 
+/// What a line of a table rests on, by the word in one of its columns.
+fn basis_in(line: &str, column: usize) -> Basis {
+    match line.split('\t').nth(column).unwrap() {
+        "published" => Basis::Published,
+        "memory" => Basis::Typical,
+        other => panic!("{other}: {line}"),
+    }
+}
+
 /// What the figures of the shelf rest on, as the table of `docs/materials.md`.
 fn bases() -> String {
     use std::fmt::Write as _;
@@ -704,12 +713,11 @@ fn bases() -> String {
     }
     let table = include_str!("../../../assets/chemistry/clp_limits.tsv");
     for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
-        let basis = match line.split('\t').nth(4).unwrap() {
-            "published" => Basis::Published,
-            "memory" => Basis::Typical,
-            other => panic!("{other}: {line}"),
-        };
-        count("limit of classification of a solution", basis);
+        count("limit of classification of a solution", basis_in(line, 4));
+    }
+    let table = include_str!("../../../assets/chemistry/water_in_oil.tsv");
+    for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
+        count(Kind::WaterInOil.label(), basis_in(line, 2));
     }
     for family in Family::ALL {
         let source = family.protolyte().source;

@@ -2,6 +2,7 @@
 //! for whoever wants to see behind an estimate.
 
 pub use super::basis::basis_of;
+use super::emulsion;
 use super::partition;
 use super::soap::{self, Fat, SapBasis};
 use super::solubility;
@@ -33,6 +34,8 @@ pub enum Kind {
     SolubilityConstant,
     /// Alkali that a fat takes up.
     Saponification,
+    /// What an oil requires of the emulsifiers for water-in-oil.
+    WaterInOil,
 }
 
 impl Kind {
@@ -49,6 +52,7 @@ impl Kind {
             Self::AcidSolubility => "solubility of an acid",
             Self::SolubilityConstant => "solubility constant",
             Self::Saponification => "saponification value",
+            Self::WaterInOil => "HLB required for water-in-oil",
         }
     }
 }
@@ -114,6 +118,15 @@ pub fn of_substance(substance: &Substance) -> Vec<Constant> {
     for (into, ratio, source) in partition::singles(substance.name()) {
         add(Kind::Uptake, format!("{into} {ratio}"), source);
     }
+    for rule in (substance.log_p.into_iter()).flat_map(|p| partition::by_rule(substance.name(), p))
+    {
+        let (into, factor) = (rule.into, rule.factor);
+        // Two digits tell all that a rule knows.
+        let ratio = tidy(rule.ratio, 1 - rule.ratio.log10().floor() as i32);
+        let value =
+            format!("{into} {ratio} by the octanol-water partition, within a factor of {factor}");
+        add(Kind::Uptake, value, rule.source);
+    }
     if let WaterEffect::Norrish { k, source } = substance.water {
         add(Kind::WaterActivity, format!("Norrish's K {k}"), source);
     }
@@ -162,6 +175,11 @@ pub fn of_constituent(inci: &str, cas: Option<Cas>) -> Vec<Constant> {
     let substance = substances::find(inci, cas).filter(|s| !s.is_water());
     let mut found = substance.map(of_substance).unwrap_or_default();
     found.extend(soap::fat(inci, cas).map(of_fat));
+    found.extend(emulsion::for_water_in_oil(inci).map(|of| Constant {
+        kind: Kind::WaterInOil,
+        value: of.value.to_string(),
+        source: Source::new(of.basis, of.source),
+    }));
     found
 }
 
@@ -195,6 +213,20 @@ mod tests {
             olive.contains("saponification value 193 (184 to 196)"),
             "{olive}"
         );
+        let beeswax = told("Cera Alba").join("\n");
+        assert!(
+            beeswax.contains("HLB required for water-in-oil 5 table of W. C. Griffin 1949"),
+            "{beeswax}"
+        );
+        // What partition is reckoned with stands beside its source: published, or by a rule.
+        let paraben = told("Propylparaben").join("\n");
+        for words in [
+            "partition into oils and micelles vegetable oils 80 the same, soya oil (published)",
+            "esters 190 by the octanol-water partition, within a factor of 3 from memory",
+            "our assumption: as in paraffin",
+        ] {
+            assert!(paraben.contains(words), "{words}: {paraben}");
+        }
         assert!(told("Aqua").is_empty() && told("no such thing").is_empty());
     }
 

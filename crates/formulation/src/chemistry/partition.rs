@@ -118,6 +118,16 @@ pub struct Whereabouts {
     pub in_water_percent: f64,
 }
 
+/// What a rule makes of the octanol-water coefficient of a substance for one sort of phase.
+pub(super) struct ByRule {
+    /// The sort, in words.
+    pub(super) into: &'static str,
+    pub(super) ratio: f64,
+    /// The factor it may be off.
+    pub(super) factor: f64,
+    pub(super) source: &'static str,
+}
+
 /// Coefficients of one substance, by volume, each with the factor it may be off.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct Partition {
@@ -131,10 +141,7 @@ pub fn of(name: &str, log_p: Option<f64>) -> Option<Partition> {
     let mut ratios = [(0.0, 1.0); SORTS.len()];
     let mut known = false;
     for (place, sort) in ratios.iter_mut().zip(SORTS) {
-        let single = table
-            .single
-            .iter()
-            .find(|p| p.into == sort && p.name.eq_ignore_ascii_case(name));
+        let single = table.single(name, sort);
         let rule = table.from_octanol.iter().find(|r| r.into == sort);
         if let Some(single) = single {
             let factor = match basis_of(&single.source) {
@@ -144,8 +151,7 @@ pub fn of(name: &str, log_p: Option<f64>) -> Option<Partition> {
             *place = (single.ratio, factor);
             known = true;
         } else if let (Some(rule), Some(log_p)) = (rule, log_p) {
-            let log = rule.slope * log_p + rule.intercept;
-            *place = (10.0_f64.powf(log), rule.factor);
+            *place = (rule.ratio(log_p), rule.factor);
             known = true;
         }
     }
@@ -158,6 +164,20 @@ pub(super) fn singles(name: &str) -> impl Iterator<Item = (&'static str, f64, &'
     all.iter()
         .filter(move |p| p.name.eq_ignore_ascii_case(name))
         .map(|p| (p.into.label(), p.ratio, &*p.source))
+}
+
+/// What the rules say of a substance where no coefficient of its own is known.
+pub(super) fn by_rule(name: &str, log_p: f64) -> impl Iterator<Item = ByRule> {
+    table().into_iter().flat_map(move |t| {
+        let rules = t.from_octanol.iter();
+        let rules = rules.filter(move |r| t.single(name, r.into).is_none());
+        rules.map(move |rule| ByRule {
+            into: rule.into.label(),
+            ratio: rule.ratio(log_p),
+            factor: rule.factor,
+            source: &rule.source,
+        })
+    })
 }
 
 impl Partition {

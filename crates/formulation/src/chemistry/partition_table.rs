@@ -71,8 +71,7 @@ pub(super) struct FromOctanol {
     pub(super) slope: f64,
     pub(super) intercept: f64,
     pub(super) factor: f64,
-    #[serde(rename = "source")]
-    _source: String,
+    pub(super) source: String,
 }
 
 #[derive(Deserialize)]
@@ -89,6 +88,20 @@ pub(super) struct Table {
     pub(super) not_oil: WordGroups,
     pub(super) from_octanol: Vec<FromOctanol>,
     pub(super) single: Vec<Single>,
+}
+
+impl FromOctanol {
+    /// The ratio of concentrations for an octanol-water coefficient, log₁₀ P.
+    pub(super) fn ratio(&self, log_p: f64) -> f64 {
+        10.0_f64.powf(self.slope * log_p + self.intercept)
+    }
+}
+
+impl Table {
+    /// The coefficient of a substance by name, if it has one of its own for a sort.
+    pub(super) fn single(&self, name: &str, into: Sort) -> Option<&Single> {
+        (self.single.iter()).find(|p| p.into == into && p.name.eq_ignore_ascii_case(name))
+    }
 }
 
 pub(super) fn read(text: &str) -> Result<Table, String> {

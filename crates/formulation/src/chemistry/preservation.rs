@@ -24,7 +24,7 @@ pub const UNPLACED: &str = "how much oil and micelles take up is not known, so t
 /// How the shares are computed.
 pub const METHOD: &str = "equilibrium share at the pH and ionic strength of the mix (Davies); what is free in the water by partition into each sort of oil and binding by micelles";
 /// Where constants are from.
-pub const SOURCE: &str = "constants of dissociation with their own sources; partition into oils: J. Soc. Cosmet. Chem. 16 (1965) 18 and 23 (1972) 715; log P of Hansch, Leo and Hoekman, Exploring QSAR, 1995";
+pub const SOURCE: &str = "constants of dissociation with their own sources; partition into oils: J. Soc. Cosmet. Chem. 16 (1965) 18 and 23 (1972) 715; octanol-water partition measured, set of Syracuse Research behind KOWWIN";
 
 /// One preservative acid in the mix.
 #[derive(Clone, PartialEq, Debug)]

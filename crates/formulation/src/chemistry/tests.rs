@@ -5,7 +5,9 @@ use proptest::prelude::*;
 use super::*;
 use crate::fixture::{self, line, material};
 use crate::formula::Line;
-use crate::material::{Alkalinity, Basis, Class, Material, Source, Sourced, Titration};
+use crate::material::{
+    Alkalinity, Basis, Charge, Class, Material, PhaseKind, Role, Source, Sourced, Titration,
+};
 use crate::quantity::{MassFraction, Spread};
 use crate::random_formula;
 
@@ -66,11 +68,7 @@ fn unknown_alkalinity_gives_a_range_and_no_figure() {
     let glucoside = material(
         "glucoside",
         &[
-            (
-                "Decyl Glucoside",
-                51.0,
-                Class::Surfactant(crate::material::Charge::NonIonic),
-            ),
+            ("Decyl Glucoside", 51.0, Class::Surfactant(Charge::NonIonic)),
             ("Aqua", 49.0, Class::Water),
         ],
     );
@@ -222,7 +220,7 @@ fn natural_origin_of_the_published_example() {
         ));
         Arc::new(m)
     };
-    let non_ionic = Class::Surfactant(crate::material::Charge::NonIonic);
+    let non_ionic = Class::Surfactant(Charge::NonIonic);
     let found = estimated(vec![
         line(&with("Jojoba", Class::Oil, 1.0), "50"),
         line(&with("Coco-Glucoside", non_ionic, 0.8), "25"),
@@ -244,7 +242,7 @@ fn salt_of_all_materials_in_sodium_chloride() {
             (
                 "Cocamidopropyl Betaine",
                 30.0,
-                Class::Surfactant(crate::material::Charge::Amphoteric),
+                Class::Surfactant(Charge::Amphoteric),
             ),
             ("Sodium Chloride", 5.0, Class::Electrolyte),
             ("Aqua", 65.0, Class::Water),
@@ -265,6 +263,163 @@ fn salt_of_all_materials_in_sodium_chloride() {
     let expected = 1.5 + 2.0 * 58.443 / 95.211;
     assert!((found.nacl_percent.value.unwrap() - expected).abs() < 1e-9);
     assert!((found.from_materials_percent - 0.5).abs() < 1e-9);
+}
+
+fn of_shelf(name: &str, percent: &str) -> (Arc<Material>, Line) {
+    let found = crate::shelf::built_in().iter().find(|m| &*m.name == name);
+    line(found.unwrap_or_else(|| panic!("no {name}")), percent)
+}
+
+/// Where phenoxyethanol is in a mix with a few per cent of something that may take it up.
+fn phenoxyethanol_with(name: &str, percent: &str) -> Option<preservation::Whereabouts> {
+    let rest = format!("{}", 99.0 - percent.parse::<f64>().unwrap());
+    let found = estimated(vec![
+        line(&water(), &rest),
+        of_shelf("Phenoxyethanol", "1"),
+        of_shelf(name, percent),
+    ]);
+    found.preservation.neutrals.first().map(|n| n.oil)
+}
+
+/// Micelles of quaternary ammonium take up phenols and alcohols as others do, and how much is
+/// known within a factor of four only; a thickener takes up none.
+#[test]
+fn cationic_micelles_take_up_a_preservative() {
+    let at = phenoxyethanol_with("Cetrimonium chloride 29 %", "10").unwrap();
+    // 2.9 % at 10^(0.8 · 1.16 + 0.1) = 10.7 parts to one of water.
+    let held = 10.0_f64.powf(0.8 * 1.16 + 0.1) * 0.029 / 0.971;
+    assert!((at.free - 1.0 / (1.0 + held)).abs() < 0.002, "{at:?}");
+    assert!(at.in_micelles > 0.2 && at.share < 1e-9, "{at:?}");
+    assert!(at.free_low < 1.0 / (1.0 + 3.5 * held), "{at:?}");
+    assert!(at.free_high > 1.0 / (1.0 + held / 3.5), "{at:?}");
+    assert_eq!(phenoxyethanol_with("Xanthan gum", "1"), None);
+}
+
+/// Of undecylenic acid (log P 3.86) nearly all is in the oil.
+#[test]
+fn undecylenic_acid_goes_into_the_oil() {
+    let acid = neutral("acid", &[("Undecylenic Acid", 100.0, Class::Preservative)]);
+    let found = estimated(vec![
+        line(&water(), "84.7"),
+        line(&acid, "0.2"),
+        of_shelf("Sunflower seed oil", "15"),
+        of_shelf("Citric acid, anhydrous", "0.1"),
+    ]);
+    let acid = &found.preservation.acids[0];
+    assert_eq!(acid.acid.inci, "Undecylenic Acid");
+    assert!(acid.oil.unwrap().share > 0.9, "{:?}", acid.oil);
+}
+
+/// Of what no coefficient is known it is not said that nothing is lost.
+#[test]
+fn preservatives_of_unknown_uptake_are_named() {
+    let unplaced = |preservative: &str, with: &str| {
+        let pure = neutral(preservative, &[(preservative, 100.0, Class::Preservative)]);
+        let found = estimated(vec![
+            line(&water(), "89.7"),
+            line(&pure, "0.3"),
+            of_shelf(with, "10"),
+        ]);
+        found.preservation.unplaced
+    };
+    for name in ["Chlorphenesin", "DMDM Hydantoin", "Dehydroacetic Acid"] {
+        for with in [
+            "Sunflower seed oil",
+            "Cetrimonium chloride 29 %",
+            "Sodium laureth sulfate solution 28 %",
+        ] {
+            assert_eq!(
+                unplaced(name, with),
+                [Arc::from(name)],
+                "{name} with {with}"
+            );
+        }
+        assert!(unplaced(name, "Glycerin 99.5 %").is_empty(), "{name}");
+    }
+    for name in ["Phenoxyethanol", "Methylparaben", "Benzoic Acid"] {
+        assert!(unplaced(name, "Sunflower seed oil").is_empty(), "{name}");
+    }
+}
+
+/// Two per cent of a material of which nothing is known may be an acid or a base that outweighs
+/// the buffer: whatever it is, its pH lies in what is shown, or nothing is shown.
+#[test]
+fn a_wholly_unknown_material_is_never_told_narrowly() {
+    // About pH 5.0 of 1 % of citric acid and 3 % of its salt.
+    let with = |unknown: (Arc<Material>, Line), rest: &str| {
+        estimated(vec![
+            line(&water(), rest),
+            line(
+                &neutral("acid", &[("Citric Acid", 100.0, Class::AcidBase)]),
+                "1",
+            ),
+            line(
+                &neutral("salt", &[("Sodium Citrate", 100.0, Class::AcidBase)]),
+                "3",
+            ),
+            unknown,
+        ])
+        .ph
+    };
+    let bare = |roles: &[Role], phase: Option<PhaseKind>| {
+        let mut m = material("a complex of one's own", &[]).as_ref().clone();
+        m.roles = roles.to_vec();
+        m.phase = phase;
+        Arc::new(m)
+    };
+    let unknown = [
+        bare(&[], None),
+        bare(&[Role::SkinActive], Some(PhaseKind::Water)),
+        bare(&[Role::Acid], Some(PhaseKind::Adjust)),
+        bare(&[], Some(PhaseKind::CoolDown)),
+    ];
+    for m in &unknown {
+        for (percent, rest) in [("2", "94"), ("0.5", "95.5"), ("0.1", "95.9")] {
+            let ph = with(line(m, percent), rest);
+            let range = ph.figure.low.zip(ph.figure.high);
+            assert_eq!(
+                range.is_none(),
+                ph.absent == Some(acidity::NoPh::NothingKnown)
+            );
+            // A tenth of a per cent moves the buffer little.
+            assert!(ph.figure.value.is_none() || percent == "0.1", "{ph:?}");
+            assert_eq!(ph.figure.unknown, ["a complex of one's own".into()]);
+            for (inci, share) in [
+                ("Citric Acid", 50.0),
+                ("Lactic Acid", 80.0),
+                ("Glycolic Acid", 70.0),
+                ("Sodium Hydroxide", 30.0),
+                ("Triethanolamine", 85.0),
+            ] {
+                let parts = [
+                    (inci, share, Class::AcidBase),
+                    ("Aqua", 100.0 - share, Class::Water),
+                ];
+                let may_be = with(line(&neutral(inci, &parts), percent), rest);
+                let is = may_be.middle.unwrap();
+                if let Some((low, high)) = range {
+                    assert!(
+                        low <= is && is <= high,
+                        "{percent} % of {inci}: {is}, shown {low} to {high}"
+                    );
+                }
+            }
+        }
+        // Two per cent are as much as the buffer holds.
+        assert_eq!(
+            with(line(m, "2"), "94").absent,
+            Some(acidity::NoPh::NothingKnown)
+        );
+    }
+    // An oil, a perfume or a pigment without a stated composition is no acid.
+    for m in [
+        bare(&[Role::Emollient], Some(PhaseKind::Oil)),
+        bare(&[Role::Fragrance], Some(PhaseKind::CoolDown)),
+        bare(&[Role::Colourant], Some(PhaseKind::Other)),
+    ] {
+        let ph = with(line(&m, "2"), "94").figure;
+        assert!(ph.high.unwrap() - ph.low.unwrap() < 0.4, "{ph:?}");
+    }
 }
 
 fn in_bounds(found: &Estimates) -> Result<(), TestCaseError> {
@@ -467,6 +622,121 @@ proptest! {
             (0.998 * lightest..=1.009 * heaviest).contains(&found),
             "{found} outside {lightest} to {heaviest}"
         );
+    }
+
+    /// Ross's product: each activity falls with the molality of its solute, so more of any solute
+    /// in place of water never raises the activity of water, whatever else is in the mix.
+    #[test]
+    fn more_of_a_solute_never_raises_the_water_activity(
+        picks in prop::collection::vec((any::<prop::sample::Index>(), 10_000..9_000_000_i64), 0..5),
+        solute in any::<prop::sample::Index>(),
+        (some, more) in (0..25_000_000_i64, 10_000..25_000_000_i64),
+    ) {
+        let shelf: Vec<_> = crate::shelf::built_in().iter().cloned().collect();
+        let solutes: Vec<_> = substances::TABLE.iter().filter(|s| !s.is_water()).collect();
+        let solute = solute.get(&solutes).name();
+        let solute = neutral(solute, &[(solute, 100.0, Class::Other)]);
+        let of = |m: &Arc<Material>, units: i64| {
+            let mut l = line(m, "0");
+            l.1.percent = crate::quantity::Percent::from_units(units);
+            l
+        };
+        let taken: i64 = picks.iter().map(|(_, units)| units).sum();
+        let found = |units: i64| {
+            let mut lines = vec![of(&water(), 100_000_000 - taken - units), of(&solute, units)];
+            lines.extend(picks.iter().map(|(index, units)| of(index.get(&shelf), *units)));
+            estimated(lines).water_activity.value
+        };
+        if let (Some(before), Some(after)) = (found(some), found(some + more)) {
+            prop_assert!(after <= before + 1e-9, "{before} to {after} with more {}", solute.name);
+        }
+    }
+
+    /// A mean lies between its parts: what a blend of oils requires, middle and ends, between
+    /// what each requires alone, for either kind of emulsion.
+    #[test]
+    fn required_hlb_of_a_blend_lies_between_its_parts(
+        picks in prop::collection::vec((any::<prop::sample::Index>(), 1_000_000..9_000_000_i64), 1..5),
+        water_in_oil in any::<bool>(),
+    ) {
+        let (emulsifier, oils): (&str, Vec<_>) = if water_in_oil {
+            let oils = ["Petrolatum", "Lanolin, anhydrous", "Beeswax, white", "Mineral oil"];
+            ("Sorbitan oleate", oils.iter().map(|name| of_shelf(name, "1").0).collect())
+        } else {
+            let shelf = crate::shelf::built_in().iter();
+            let oils = shelf.filter(|m| m.required_hlb.is_some() && m.hlb.is_none());
+            ("Polysorbate 60", oils.cloned().collect())
+        };
+        let required = |picks: &[(Arc<Material>, i64)]| {
+            let sum: i64 = picks.iter().map(|(_, units)| units).sum();
+            let mut rest = line(&water(), "0");
+            rest.1.percent = crate::quantity::Percent::from_units(98_000_000 - sum);
+            let mut lines = vec![rest, of_shelf(emulsifier, "2")];
+            lines.extend(picks.iter().map(|(m, units)| {
+                let mut l = line(m, "0");
+                l.1.percent = crate::quantity::Percent::from_units(*units);
+                l
+            }));
+            let found = estimated(lines).emulsion;
+            (found.water_in_oil == water_in_oil).then_some(found.required)
+        };
+        let picks: Vec<_> = picks.iter().map(|(i, units)| (i.get(&oils).clone(), *units)).collect();
+        let alone: Option<Vec<_>> = picks.iter().map(|pick| required(std::slice::from_ref(pick))).collect();
+        if let Some((alone, blend)) = alone.zip(required(&picks)) {
+            for end in [|f: &Figure| f.low, |f: &Figure| f.value, |f: &Figure| f.high] {
+                let ends: Vec<f64> = alone.iter().filter_map(end).collect();
+                prop_assert_eq!(ends.len(), picks.len());
+                let least = ends.iter().copied().fold(f64::INFINITY, f64::min);
+                let most = ends.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+                let found = end(&blend).unwrap();
+                prop_assert!(
+                    least - 1e-9 <= found && found <= most + 1e-9,
+                    "{} outside {} to {}", found, least, most
+                );
+            }
+        }
+    }
+
+    /// What works is never more than what is in it, and what micelles of quaternary ammonium hold
+    /// does not work in the water: the more of them, the less.
+    #[test]
+    fn cationic_micelles_leave_no_more_free_than_there_is(
+        preservatives in prop::collection::vec((any::<prop::sample::Index>(), 10_000..1_000_000_i64), 1..4),
+        cationic in any::<prop::sample::Index>(),
+        (some, more) in (0..10_000_000_i64, 100_000..10_000_000_i64),
+        oil in 0..20_000_000_i64,
+    ) {
+        let shelf: Vec<_> = crate::shelf::built_in().iter().cloned().collect();
+        let preserving: Vec<_> = shelf.iter().filter(|m| m.has_role(Role::Preservative)).collect();
+        let quats: Vec<_> = shelf
+            .iter()
+            .filter(|m| m.share_of(Class::Surfactant(Charge::Cationic)).value() > 0.1)
+            .collect();
+        let quat = *cationic.get(&quats);
+        let of = |m: &Arc<Material>, units: i64| {
+            let mut l = line(m, "0");
+            l.1.percent = crate::quantity::Percent::from_units(units);
+            l
+        };
+        let found = |units: i64| {
+            let mut lines = vec![of(quat, units), of(&of_shelf("Sunflower seed oil", "0").0, oil)];
+            lines.extend(preservatives.iter().map(|(i, units)| of(*i.get(&preserving), *units)));
+            let taken: i64 = lines.iter().map(|(_, l)| l.percent.units()).sum();
+            lines.push(of(&water(), 100_000_000 - taken));
+            estimated(lines)
+        };
+        let (before, after) = (found(some), found(some + more));
+        in_bounds(&before)?;
+        in_bounds(&after)?;
+        for neutral in &after.preservation.neutrals {
+            let at = neutral.oil;
+            prop_assert!(at.in_micelles > 0.0 && at.free < 1.0, "{}: {:?}", neutral.inci, at);
+            prop_assert!(at.free_high <= 1.0 && at.free_low > 0.0, "{:?}", at);
+            let fewer = before.preservation.neutrals.iter().find(|n| n.inci == neutral.inci);
+            if let Some(fewer) = fewer {
+                prop_assert!(at.free <= fewer.oil.free + 1e-9, "{:?} after {:?}", at, fewer.oil);
+            }
+        }
     }
 
     /// More citric acid never raises the estimated pH.

@@ -458,6 +458,57 @@ mod tests {
         }
     }
 
+    /// A salt nobody knows may be sodium chloride, of whose solution of 10 % the activity is 0.9346
+    /// (S. L. Clegg and others, J. Aerosol Sci. 28 (1997)): the range reaches down to it.
+    #[test]
+    fn an_unknown_salt_may_be_a_small_one() {
+        let parts = [
+            ("A salt of one's own", 10.0, Class::Electrolyte),
+            ("Aqua", 90.0, Class::Water),
+        ];
+        let own = crate::fixture::material("own", &parts);
+        let f = crate::fixture::formula(vec![crate::fixture::line(&own, "100")]);
+        let found = crate::chemistry::estimate(&f, f.active()).water_activity;
+        assert!(found.low.unwrap() < 0.9346, "{found:?}");
+        assert_eq!(found.unknown, ["A salt of one's own".into()]);
+    }
+
+    /// The curve begins at the figure, also of syrups, which do not crystallise, and falls.
+    #[test]
+    fn drying_begins_at_the_figure() {
+        let shelf = |name: &str| {
+            let found = crate::shelf::built_in().iter().find(|m| &*m.name == name);
+            found.unwrap().clone()
+        };
+        for (name, percent) in [
+            ("Honey", "99"),
+            ("Sorbitol solution 70 %", "99"),
+            ("Glycerin 86 %", "60"),
+            ("Sodium chloride", "40"),
+        ] {
+            let rest = (100.0 - percent.parse::<f64>().unwrap()).to_string();
+            let f = crate::fixture::formula(vec![
+                crate::fixture::line(&shelf(name), percent),
+                crate::fixture::line(&shelf("Water, demineralised"), &rest),
+            ]);
+            let mixture = crate::mixture::Mixture::of(&f, f.active());
+            let composition = crate::composition::Composition::of(&mixture);
+            let mix = Mix::new(&mixture, &composition);
+            let figure = estimate(&mix, None);
+            let curve = drying(&mix, 20);
+            let begins = curve[0][1];
+            let shown = figure.value.unwrap();
+            assert!(
+                (begins - shown).abs() < 1e-12,
+                "{name}: {begins}, shown {shown}"
+            );
+            assert!(
+                curve.windows(2).all(|w| w[1][1] <= w[0][1] + 1e-9),
+                "{name}"
+            );
+        }
+    }
+
     /// Thermodynamics: of one solute, more lowers the activity of water or, once it is saturated,
     /// leaves it. And citric acid by Norrish's constant comes to the published 0.78 at saturation.
     #[test]

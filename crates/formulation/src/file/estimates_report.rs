@@ -561,6 +561,10 @@ impl EstimatesReport {
                 self.preservative_system.uptake_unknown.join(", ")
             )?;
         }
+        if !self.preservative_system.unknown.is_empty() {
+            let names = self.preservative_system.unknown.join(", ");
+            writeln!(t, "    not known: {names}")?;
+        }
         if !self.preservation.is_empty() || !self.preservative_system.coverage.is_empty() {
             writeln!(t, "    {}", self.preservative_system.notice)?;
         }
@@ -706,5 +710,41 @@ fn spoken(
         (None, Some(v), _, _) => format!("{v:.digits$}"),
         (None, None, Some(l), Some(h)) => format!("{l:.digits$} to {h:.digits$}"),
         _ => "not known".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::chemistry::estimate;
+    use crate::fixture::{formula, line, material};
+    use crate::material::Class;
+
+    /// What oil takes of a preservative is not known: the report says so by its name.
+    #[test]
+    fn preservatives_of_unknown_uptake_stand_in_the_report() {
+        let pure = |name: &str, class| material(name, &[(name, 100.0, class)]);
+        let report = |preservative: &str| {
+            let f = formula(vec![
+                line(&pure("Aqua", Class::Water), "84.7"),
+                line(&pure(preservative, Class::Preservative), "0.3"),
+                line(&pure("Helianthus Annuus Seed Oil", Class::Oil), "15"),
+            ]);
+            let mixture = crate::mixture::Mixture::of(&f, f.active());
+            let composition = Composition::of(&mixture);
+            let report = EstimatesReport::of(&estimate(&f, f.active()), &composition);
+            let mut text = String::new();
+            report.write_text(&mut text).unwrap();
+            (text, report.preservative_system.uptake_unknown)
+        };
+        let (text, names) = report("Chlorphenesin");
+        let words = format!("{}: Chlorphenesin", preservation::UNPLACED);
+        assert!(text.contains(&words), "{text}");
+        assert_eq!(names, ["Chlorphenesin"]);
+        let (text, names) = report("Phenoxyethanol");
+        assert!(
+            !text.contains(preservation::UNPLACED) && names.is_empty(),
+            "{text}"
+        );
     }
 }

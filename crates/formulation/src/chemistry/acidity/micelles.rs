@@ -38,13 +38,13 @@ impl Micelles {
     /// the upper one P itself: our reading of published binding of benzoic acids to polysorbate
     /// 20 and to alkyl sulfates, from memory.
     const LEAST_POWER: f64 = 0.7;
-    /// Groups whose protonated form anionic micelles favour, and by how many pKa units at
-    /// the least and at the most.
+    /// Groups whose protonated form anionic micelles favour.
     const RAISED: [Family; 3] = [
         Family::CarboxyBetaine,
         Family::AmineOxide,
         Family::Amidoamine,
     ];
+    /// By how many pKa units, at the least and at the most.
     ///
     /// The surface of a dodecyl sulfate micelle stands at −134 mV (M. S. Fernández and P. Fromherz,
     /// J. Phys. Chem. 81 (1977) 1755, from memory): 2.3 pKa units with no other salt, one less for
@@ -53,7 +53,9 @@ impl Micelles {
     /// The same at the most where few counter-ions are about.
     const RAISED_WITHOUT_SALT: f64 = 2.3;
     /// Active matter per water from which there are counter-ions enough for
-    /// [`Self::RAISED_BY`]: 6 % of a lauryl ether sulfate bring 0.15 mol/kg.
+    /// [`Self::RAISED_BY`]: 6 % of a lauryl ether sulfate bring 0.15 mol/kg. The share is our own
+    /// assumption, no source; salt beside it, which lowers the shift, is not counted, as this is
+    /// the upper end.
     const SALTED: f64 = 0.06;
 
     pub(super) fn of(mix: &Mix<'_>) -> Option<Self> {
@@ -84,5 +86,44 @@ impl Micelles {
                 solution.move_constants(family, least + (most - least) * end);
             }
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::chemistry::ions::StrongIon;
+    use crate::chemistry::ph::solve;
+
+    /// pH of an amine oxide half of which has taken up a proton: its constant, and what moves it.
+    fn constant(micelles: Option<(f64, bool)>, end: f64) -> f64 {
+        let mut solution = Solution::new();
+        solution.add(Family::AmineOxide, 0.1);
+        solution.add_ion(StrongIon::Chloride, 0.05);
+        if let Some((per_water, anionic)) = micelles {
+            Micelles { per_water, anionic }.act_on(&mut solution, end);
+        }
+        solve(&solution).ph
+    }
+
+    /// M. S. Fernández and P. Fromherz, J. Phys. Chem. 81 (1977) 1755 (from memory): −134 mV at the
+    /// surface of dodecyl sulfate micelles without salt are 2.3 units, a tenfold of counter-ions
+    /// takes one unit away.
+    #[test]
+    fn little_salt_lets_anionic_micelles_shift_more() {
+        let alone = constant(None, 0.0);
+        let shift = |per_water, end| constant(Some((per_water, true)), end) - alone;
+        for (per_water, published) in [(0.003, 2.3), (0.006, 2.3), (0.06, 1.5), (0.3, 1.5)] {
+            let most = shift(per_water, 1.0);
+            assert!((most - published).abs() < 0.1, "{per_water}: {most}");
+            let least = shift(per_water, 0.0);
+            assert!((least - 0.5).abs() < 0.05, "{per_water}: {least}");
+        }
+        // Four tenths of a unit for four tenths of a tenfold.
+        let between = shift(0.06 / 10.0_f64.powf(0.4), 1.0);
+        assert!((between - 1.9).abs() < 0.1, "{between}");
+        // Others leave the amine oxide alone.
+        let others = constant(Some((0.06, false)), 1.0) - alone;
+        assert!(others.abs() < 1e-9, "{others}");
     }
 }

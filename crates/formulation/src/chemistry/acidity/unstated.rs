@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::{UNSTATED_MOLAR_MASS, charge_per_mole};
 use crate::chemistry::solubility;
 use crate::chemistry::substances::{self, Brings};
-use crate::material::{Alkalinity, Charge, Class, Material, Role, Titration};
+use crate::material::{Alkalinity, Charge, Class, Material, PhaseKind, Role, Titration};
 use crate::mixture::MixtureLine;
 use crate::name_hash::name_contains;
 use crate::quantity::PhRange;
@@ -14,8 +14,8 @@ use crate::substance_words::{brings_acids_and_salts, is_soap};
 
 /// Ionic strength taken for a titration of a material diluted in water, mol/kg.
 const TITRATION_STRENGTH: f64 = 0.1;
-/// What a material of which nothing is stated may bring either way, mmol per gram of its
-/// unknown part: our assumption, no source.
+/// What a material of which no figure is stated may bring either way, mmol per gram of its
+/// unknown part, where its work tells that it is no acid or base: our assumption, no source.
 const UNSTATED_BASE: f64 = 0.05;
 /// What a material may bring of which nothing at all is known, mmol per gram: half of what citric
 /// acid (15.6) and soda (19) bring, as it may be either diluted; our assumption, no source.
@@ -318,13 +318,37 @@ fn weak_mmol_g(material: &Material) -> f64 {
         .sum()
 }
 
-/// What a material may bring of which no figure is stated, mmol per gram; none if its
-/// constituents cannot bring acid or base.
-/// Whether nothing tells what a material is: no constituent, no work, no place among the phases.
+/// Whether nothing tells that a material brings next to no acid or base: no constituent is known
+/// of it, and neither its work nor its place among the phases says that it is an oil, perfume,
+/// powder or the like.
 fn is_wholly_unknown(material: &Material) -> bool {
-    material.constituents.is_empty() && material.roles.is_empty() && material.phase.is_none()
+    /// Work that needs neither acid nor base; common practice, no source.
+    const INERT: [Role; 17] = [
+        Role::Solvent,
+        Role::Humectant,
+        Role::Emollient,
+        Role::Butter,
+        Role::Wax,
+        Role::Emulsifier,
+        Role::CoEmulsifier,
+        Role::Refatting,
+        Role::Fragrance,
+        Role::EssentialOil,
+        Role::Colourant,
+        Role::Pearliser,
+        Role::Opacifier,
+        Role::Absorbent,
+        Role::UvFilter,
+        Role::Cooling,
+        Role::Extract,
+    ];
+    let inert = material.phase == Some(PhaseKind::Oil)
+        || material.roles.iter().any(|role| INERT.contains(role));
+    material.constituents.is_empty() && !inert
 }
 
+/// What a material may bring of which no figure is stated, mmol per gram; none if its
+/// constituents cannot bring acid or base.
 fn unstated_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(f64, f64)> {
     let unknown = material.unknown_share().value();
     let inert = material.constituents.iter().all(|c| match c.class {

@@ -187,9 +187,7 @@ pub(super) fn hlb(ui: &mut Ui, view: &View<'_>) {
     }
     ui.label(format!(
         "Oil {:.1} %, water {:.1} %, emulsifier {:.1} %",
-        e.oil_percent.abs(), // a sum of nothing is a negative zero
-        e.water_percent,
-        e.emulsifier_percent
+        e.oil_percent, e.water_percent, e.emulsifier_percent
     ));
     let name = |line| {
         view.variant

@@ -1,15 +1,19 @@
 //! Emulsification by the HLB system of W. C. Griffin (J. Soc. Cosmet. Chem. 1 (1949)
 //! 311; 5 (1954) 249): what the oils require, what the emulsifiers provide.
 
-use std::collections::HashMap;
-use std::sync::{Arc, LazyLock};
+mod needs;
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
+pub(super) use self::needs::for_water_in_oil;
+use self::needs::{Needs, Told};
 use super::figure::Figure;
 use super::mix::Mix;
 use super::partition_table::is_oil_filter;
 use super::water_limits::NO_EMULSION_PERCENT;
 use crate::formula::ItemId;
-use crate::material::{Basis, Charge, Class, Material, PhaseKind, Role, Source};
+use crate::material::{Charge, Class, Material, PhaseKind, Role};
 use crate::name_hash::name_contains;
 use crate::shelf;
 use crate::substance_words;
@@ -17,7 +21,7 @@ use crate::substance_words;
 /// The method, in words.
 pub const METHOD: &str = "HLB by mass: mean of the required HLB of the oils, mean of the HLB of the non-ionic emulsifiers";
 /// Its range, in words.
-pub const VALIDITY: &str = "non-ionic emulsifiers of low molar mass; charged and polymeric emulsifiers are outside the HLB system; required values are rules of thumb, of natural oils ±1, from memory ±2";
+pub const VALIDITY: &str = "non-ionic emulsifiers of low molar mass; charged and polymeric emulsifiers are outside the HLB system; required values are rules of thumb, published ones ±1, others ±2; few oils have one for water-in-oil";
 /// Its sources, in words.
 pub const SOURCE: &str =
     "W. C. Griffin 1949 and 1954; values of the materials with their own sources";
@@ -172,136 +176,6 @@ pub fn split(low_hlb: f64, high_hlb: f64, wanted: f64) -> Option<(f64, f64)> {
     Some((1.0 - high, high))
 }
 
-/// How far a required HLB may be off, as published and as restated from memory: Griffin gave his
-/// as rules of thumb, and Pasquali, Taurozzi and Bregni (Int. J. Pharm. 356 (2008) 44, abstract)
-/// call them approximate guidelines. Our figures.
-const REQUIRED: (f64, f64) = (1.0, 2.0);
-/// The same of an emulsifier.
-const PROVIDED: (f64, f64) = (0.5, 1.0);
-
-/// An HLB with the range it may lie in.
-#[derive(Clone, Copy, Debug)]
-struct Told {
-    low: f64,
-    value: f64,
-    high: f64,
-}
-
-impl Told {
-    fn of(value: f64, source: Option<&Source>, (published, rough): (f64, f64)) -> Self {
-        let off = match source.map(|s| s.basis) {
-            Some(Basis::Measured | Basis::Supplier | Basis::Published) => published,
-            _ => rough,
-        };
-        Self {
-            low: value - off,
-            value,
-            high: value + off,
-        }
-    }
-}
-
-/// What the oils of a mix require.
-#[derive(Default)]
-struct Needs {
-    /// Mass and requirement of each oil that has one.
-    told: Vec<(f64, Told)>,
-    /// Mass of the oils that have none, with their names.
-    untold: f64,
-    unknown: Vec<Arc<str>>,
-}
-
-impl Needs {
-    fn take_for_oil_in_water(&mut self, material: &Material, share: f64) {
-        if let Some(hlb) = &material.required_hlb {
-            let told = Told::of(hlb.value, Some(&hlb.source), REQUIRED);
-            self.told.push((share, told));
-            return;
-        }
-        let oil: f64 = oils_of(material).map(|(_, part)| part).sum();
-        if oil > MINOR_OIL {
-            self.untold += share * oil;
-            self.unknown.push(material.name.clone());
-        }
-    }
-
-    fn take_for_water_in_oil(&mut self, material: &Material, share: f64) {
-        let mut untold = 0.0;
-        let mut any = false;
-        for (inci, part) in oils_of(material) {
-            any = true;
-            match FOR_WATER_IN_OIL.get(&inci.to_lowercase()) {
-                Some(&value) => {
-                    let told = Told::of(value, None, REQUIRED);
-                    self.told.push((share * part, told));
-                }
-                None => untold += part,
-            }
-        }
-        if !any && material.required_hlb.is_some() {
-            untold = 1.0;
-        }
-        if untold > MINOR_OIL {
-            self.untold += share * untold;
-            self.unknown.push(material.name.clone());
-        }
-    }
-
-    /// Mass of all of them, as a share of the formula.
-    fn mass(&self) -> f64 {
-        self.untold + self.told.iter().map(|(m, _)| m).sum::<f64>()
-    }
-
-    /// Writes the mean into a figure, oils without a requirement anywhere within what is usual;
-    /// gives the range that this alone opens.
-    fn put_into(self, figure: &mut Figure, usual: (f64, f64)) -> Option<(f64, f64)> {
-        let untold = self.untold;
-        let told = self.mass() - untold;
-        let with = |value: f64, rest: f64| (told * value + untold * rest) / (told + untold);
-        let end = |of: fn(&Told) -> f64| mean(self.told.iter().map(|(m, t)| (*m, of(t))));
-        figure.unknown.extend(self.unknown);
-        match (end(|t| t.value), end(|t| t.low), end(|t| t.high)) {
-            (Some(value), Some(low), Some(high)) => {
-                *figure =
-                    std::mem::take(figure).with(value, with(low, usual.0), with(high, usual.1));
-                if untold > told {
-                    figure.value = None;
-                }
-                Some((with(value, usual.0), with(value, usual.1)))
-            }
-            _ if untold > 0.0 => {
-                figure.low = Some(usual.0);
-                figure.high = Some(usual.1);
-                Some(usual)
-            }
-            _ => None,
-        }
-    }
-}
-
-/// The oils in a material, by name, with their shares.
-fn oils_of(material: &Material) -> impl Iterator<Item = (&str, f64)> {
-    material
-        .constituents
-        .iter()
-        .filter(|c| is_oil(material, c.class, &c.inci))
-        .map(|c| (&*c.inci, c.share.typical.value()))
-}
-
-/// What single oils require for water-in-oil, by ingredient name in small letters.
-static FOR_WATER_IN_OIL: LazyLock<HashMap<String, f64>> = LazyLock::new(|| {
-    include_str!("../../../../assets/chemistry/water_in_oil.tsv")
-        .lines()
-        .filter(|line| !line.starts_with('#'))
-        .skip(1)
-        .filter_map(|line| {
-            let (inci, rest) = line.split_once('\t')?;
-            let required = rest.split('\t').next()?.parse().ok()?;
-            Some((inci.to_lowercase(), required))
-        })
-        .collect()
-});
-
 /// Estimates the emulsion figures of a mix; `rinsed` tells whether it meets the water of
 /// rinsing.
 pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
@@ -314,7 +188,8 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
     };
     let mut needs = Needs::default();
     let mut needs_outside = Needs::default();
-    let mut emulsifiers: Vec<(f64, Told, ItemId)> = Vec::new();
+    let mut emulsifiers: Vec<(f64, Told)> = Vec::new();
+    let mut lines: Vec<(f64, f64, ItemId)> = Vec::new();
     let soap = soap_in_the_pot(mix);
     found.outside.extend(soap.map(str::to_owned));
     let (mut main, mut network) = (false, false);
@@ -331,8 +206,9 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
             if let Some(why) = outside_hlb(material) {
                 found.outside.push(format!("{}: {why}", material.name));
             } else if let Some(hlb) = hlb {
-                let told = Told::of(hlb, material.hlb.as_ref().map(|h| &h.source), PROVIDED);
-                emulsifiers.push((mass, told, laid.line));
+                let basis = material.hlb.as_ref().map(|h| h.source.basis);
+                emulsifiers.push((mass, Told::provided(hlb, basis)));
+                lines.push((mass, hlb, laid.line));
             } else {
                 found.provided.unknown.push(material.name.clone());
             }
@@ -342,12 +218,8 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
         }
     }
 
-    if let Some(value) = mean(emulsifiers.iter().map(|(m, t, _)| (*m, t.value))) {
-        let end = |of: fn(&Told) -> f64| mean(emulsifiers.iter().map(|(m, t, _)| (*m, of(t))));
-        let (low, high) = (end(|t| t.low), end(|t| t.high));
-        found.provided = found
-            .provided
-            .with(value, low.unwrap_or(value), high.unwrap_or(value));
+    if let Some(mean) = Told::mean_of(&emulsifiers) {
+        found.provided = found.provided.with(mean.value, mean.low, mean.high);
         found.provided.in_range = found.outside.is_empty() && found.provided.unknown.is_empty();
     }
     let judged = found.provided.value.filter(|_| found.provided.in_range);
@@ -360,7 +232,7 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
         (needs, UNTOLD_REQUIRED)
     };
     let asked = needs.put_into(&mut found.required, usual);
-    found.split = split_for_hlb(&mut emulsifiers, found.required.value);
+    found.split = split_for_hlb(&mut lines, found.required.value);
     let surfactant: f64 = Charge::ALL
         .iter()
         .map(|&c| 100.0 * mix.class(Class::Surfactant(c)))
@@ -421,7 +293,8 @@ pub(crate) fn oil_of(mix: &Mix<'_>) -> f64 {
         .iter()
         .filter(|c| is_oil(&c.material, c.class, &c.inci))
         .map(|c| c.by_component.typical.value())
-        .sum()
+        // The sum of nothing is a negative zero.
+        .fold(0.0, |sum, share| sum + share)
 }
 
 /// Fatty acid and base in one pot make the soap that emulsifies, which Griffin's scale does not
@@ -490,23 +363,24 @@ pub(crate) fn hlb_of(material: &Material) -> (Option<f64>, f64) {
     }
 }
 
-fn split_for_hlb(emulsifiers: &mut [(f64, Told, ItemId)], wanted: Option<f64>) -> Option<Split> {
-    emulsifiers.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let [first, second, ..] = emulsifiers else {
+/// How the two largest of emulsifiers share the work, each given with its mass, HLB and line.
+fn split_for_hlb(lines: &mut [(f64, f64, ItemId)], wanted: Option<f64>) -> Option<Split> {
+    lines.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let [first, second, ..] = lines else {
         return None;
     };
-    let (low, high) = if first.1.value <= second.1.value {
-        (first, second)
+    let ((_, low_hlb, low), (_, high_hlb, high)) = if first.1 <= second.1 {
+        (*first, *second)
     } else {
-        (second, first)
+        (*second, *first)
     };
-    let (low_share, high_share) = split(low.1.value, high.1.value, wanted?)?;
+    let (low_share, high_share) = split(low_hlb, high_hlb, wanted?)?;
     Some(Split {
-        low: low.2,
-        low_hlb: low.1.value,
+        low,
+        low_hlb,
         low_share,
-        high: high.2,
-        high_hlb: high.1.value,
+        high,
+        high_hlb,
         high_share,
     })
 }
@@ -694,9 +568,12 @@ fn water_in_oil(provided: f64) -> String {
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::composition::Composition;
     use crate::fixture;
+    use crate::material::{Basis, Source, Sourced};
     use crate::mixture::Mixture;
 
     fn close(found: f64, published: f64, tolerance: f64) {
@@ -849,10 +726,7 @@ mod tests {
         let remarks = |hlb: f64| {
             let mut emulsifier = plain("Sorbitan Oleate", Class::Emulsifier);
             emulsifier.roles = vec![Role::Emulsifier];
-            emulsifier.hlb = Some(crate::material::Sourced::new(
-                hlb,
-                Source::new(Basis::Typical, ""),
-            ));
+            emulsifier.hlb = Some(Sourced::new(hlb, Source::new(Basis::Typical, "")));
             let found = estimated(&[
                 (plain("Aqua", Class::Water), "60"),
                 (plain("Helianthus Annuus Seed Oil", Class::Oil), "36"),
@@ -880,6 +754,135 @@ mod tests {
         assert!(!remarks(10.0).contains("water-in-oil"), "{}", remarks(10.0));
     }
 
+    /// An emulsifier of an HLB that rests on something.
+    fn emulsifier(hlb: f64, basis: Basis) -> Material {
+        let mut m = plain("An emulsifier of one's own", Class::Emulsifier);
+        m.roles = vec![Role::Emulsifier];
+        m.hlb = Some(Sourced::new(hlb, Source::new(basis, "a book")));
+        m
+    }
+
+    fn oil(inci: &str, required: Option<(f64, Basis)>) -> Material {
+        let mut m = plain(inci, Class::Oil);
+        m.required_hlb = required.map(|(hlb, basis)| Sourced::new(hlb, Source::new(basis, "")));
+        m
+    }
+
+    fn cream(oils: &[(Material, &str)], emulsifier: Material) -> Emulsion {
+        let mut lines = vec![(plain("Aqua", Class::Water), "56"), (emulsifier, "4")];
+        lines.extend(oils.iter().cloned());
+        estimated(&lines)
+    }
+
+    /// The table that textbooks restate after Griffin 1949 (from memory): for water-in-oil soft
+    /// paraffin requires 4, beeswax 5, wool fat 8; for oil-in-water three times as much.
+    #[test]
+    fn water_in_oil_is_judged_by_what_its_oils_require() {
+        let petrolatum = || oil("Petrolatum", Some((12.0, Basis::Published)));
+        let wool_fat = || oil("Lanolin", Some((10.0, Basis::Published)));
+        let beeswax = || oil("Cera Alba", Some((12.0, Basis::Published)));
+        let judged = |oils: &[(Material, &str)], hlb: f64| {
+            let found = cream(oils, emulsifier(hlb, Basis::Published));
+            assert!(found.water_in_oil && found.kind() == "water-in-oil");
+            let doubts = found.doubts.join("; ");
+            assert!(
+                doubts.is_empty() || doubts.contains("for water-in-oil"),
+                "{doubts}"
+            );
+            (found.required.value.unwrap(), doubts)
+        };
+        let soft = [(petrolatum(), "40")];
+        for (hlb, doubtful) in [
+            (2.0, true),
+            (2.6, false),
+            (4.3, false),
+            (5.4, false),
+            (6.7, true),
+        ] {
+            let (required, doubts) = judged(&soft, hlb);
+            close(required, 4.0, 1e-9);
+            assert_eq!(!doubts.is_empty(), doubtful, "{hlb}: {doubts}");
+        }
+        // What holds paraffin is too little for wool fat, and the other way round.
+        let wool = [(wool_fat(), "40")];
+        assert!(judged(&wool, 7.0).1.is_empty());
+        let (_, doubts) = judged(&wool, 4.3);
+        assert!(doubts.contains("4.3, the oils require 8.0"), "{doubts}");
+        // Hand reckoning: (20 · 4 + 10 · 5 + 10 · 8) / 40 = 5.25.
+        let three = [(petrolatum(), "20"), (beeswax(), "10"), (wool_fat(), "10")];
+        close(judged(&three, 5.0).0, 5.25, 1e-9);
+        // From 8 on the same oils are judged for oil-in-water.
+        let found = cream(&soft, emulsifier(12.0, Basis::Published));
+        assert!(!found.water_in_oil && found.doubts.is_empty(), "{found:?}");
+        close(found.required.value.unwrap(), 12.0, 1e-9);
+    }
+
+    /// Of vegetable oils no table has a figure for water-in-oil: nothing but what is usual.
+    #[test]
+    fn an_oil_without_a_figure_for_water_in_oil_has_none() {
+        let sunflower = || oil("Helianthus Annuus Seed Oil", Some((7.0, Basis::Published)));
+        let found = cream(&[(sunflower(), "40")], emulsifier(4.3, Basis::Published));
+        assert!(found.water_in_oil && found.doubts.is_empty(), "{found:?}");
+        assert_eq!(found.required.value, None);
+        assert_eq!(
+            found.required.low.zip(found.required.high),
+            Some(WATER_IN_OIL)
+        );
+        assert_eq!(found.required.unknown.len(), 1);
+    }
+
+    /// What is published is known better than what is remembered, and nothing exactly: Griffin
+    /// gave rules of thumb.
+    #[test]
+    fn an_hlb_is_as_wide_as_what_it_rests_on() {
+        let width = |figure: &Figure| figure.high.unwrap() - figure.low.unwrap();
+        let of = |oils: Basis, own: Basis| {
+            let found = cream(
+                &[(oil("An oil", Some((10.0, oils))), "40")],
+                emulsifier(10.0, own),
+            );
+            close(found.required.value.unwrap(), 10.0, 1e-9);
+            close(found.provided.value.unwrap(), 10.0, 1e-9);
+            (width(&found.required), width(&found.provided))
+        };
+        for (basis, required, provided) in [
+            (Basis::Measured, 2.0, 1.0),
+            (Basis::Supplier, 2.0, 1.0),
+            (Basis::Published, 2.0, 1.0),
+            (Basis::Estimate, 4.0, 2.0),
+            (Basis::Typical, 4.0, 2.0),
+        ] {
+            let found = of(basis, basis);
+            close(found.0, required, 1e-9);
+            close(found.1, provided, 1e-9);
+        }
+        // The doubt stays where the middles part by more than is worth a word.
+        let doubts = |provided: f64| {
+            let oils = [(oil("An oil", Some((10.0, Basis::Typical))), "40")];
+            cream(&oils, emulsifier(provided, Basis::Typical)).doubts
+        };
+        assert!(doubts(11.4).is_empty() && !doubts(11.6).is_empty());
+        // What of the oils is untold opens it further: half of 10 ± 1, half of 4 to 16.
+        let half = [
+            (oil("An oil", Some((10.0, Basis::Published))), "20"),
+            (oil("Another", None), "20"),
+        ];
+        let found = cream(&half, emulsifier(10.0, Basis::Published));
+        close(found.required.low.unwrap(), 6.5, 1e-9);
+        close(found.required.high.unwrap(), 13.5, 1e-9);
+    }
+
+    /// A sum of nothing is a negative zero, which would be shown as one.
+    #[test]
+    fn no_oil_is_zero_and_not_below() {
+        let found = estimated(&[(plain("Aqua", Class::Water), "100")]);
+        assert!(
+            found.oil_percent.is_sign_positive(),
+            "{}",
+            found.oil_percent
+        );
+    }
+
     /// Hand reckoning: 4 % of a solution of half an emulsifier of HLB 15 is 2 % of it; with 2 %
     /// of one of HLB 4.3 they give 9.65. With the water counted it would be 11.43.
     #[test]
@@ -891,7 +894,7 @@ mod tests {
             ];
             let mut m = Material::clone(&fixture::material(name, &parts));
             m.roles = vec![Role::Emulsifier];
-            m.hlb = Some(crate::material::Sourced {
+            m.hlb = Some(Sourced {
                 value: hlb,
                 source: Source::new(Basis::Published, ""),
             });
