@@ -39,7 +39,7 @@ impl Durability {
         match self {
             Self::Unstated => None,
             Self::AfterOpening(months) => Some(format!(
-                "more than 30 months unopened, {months} M after opening"
+                "more than 30 months unopened, {months} months after opening"
             )),
             Self::BestBefore(date) => Some(format!(
                 "best used before the end of {:02}/{:04}",

@@ -72,6 +72,14 @@ impl Percent {
             .then(|| Self((percent * Self::UNITS as f64).round() as i64))
     }
 
+    /// How many digits behind the point it has.
+    pub fn decimals(self) -> usize {
+        let written = self.to_string();
+        written
+            .split_once('.')
+            .map_or(0, |(_, behind)| behind.len())
+    }
+
     /// The value in percent, for display and for computation on shares.
     pub fn as_percent(self) -> f64 {
         self.0 as f64 / Self::UNITS as f64

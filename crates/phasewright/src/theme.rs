@@ -27,6 +27,11 @@ pub const FIELD: f32 = 24.0;
 /// Size of figures at a scale, in points.
 pub const TINY: f32 = 9.5;
 
+/// How much of the ink the handle of a scroll bar has.
+const SCROLL_HANDLE: f32 = 0.55;
+/// How much is left of what cannot be used now.
+const DISABLED: f32 = 0.55;
+
 /// The colours of one theme.
 pub struct Palette {
     /// The window's ground.
@@ -37,7 +42,7 @@ pub struct Palette {
     pub page: Color32,
     /// Hairlines that only please.
     pub rule: Color32,
-    /// Edges that tell where a field, a button, a track is.
+    /// Edges that tell where a field, a button, a track is; signs that cannot be used now.
     pub edge: Color32,
     /// Text.
     pub ink: Color32,
@@ -61,8 +66,8 @@ pub struct Palette {
     pub level_washes: [Color32; 3],
     /// Tints of the phases by position, repeated when there are more.
     pub phases: [Color32; 6],
-    /// The colour of hatch lines over a class colour.
-    pub hatch: Color32,
+    /// Hatch lines over a class colour, for light and for dark ones; see [`Palette::hatch_on`].
+    pub hatches: [Color32; 2],
     /// Grey classes, in two steps, and the ground of what is unknown.
     pub greys: [Color32; 3],
 }
@@ -100,7 +105,10 @@ pub const LIGHT: Palette = Palette {
         Color32::from_rgb(0xCF, 0xC7, 0xD8),
         Color32::from_rgb(0xD5, 0xCE, 0xC2),
     ],
-    hatch: Color32::from_rgba_premultiplied(0x17, 0x15, 0x13, 0x96),
+    hatches: [
+        Color32::from_rgba_premultiplied(0x1F, 0x1C, 0x19, 0xC8),
+        Color32::from_rgba_premultiplied(0xDA, 0xD7, 0xD1, 0xDC),
+    ],
     greys: [
         Color32::from_rgb(0x6A, 0x66, 0x5F),
         Color32::from_rgb(0xBD, 0xB6, 0xA9),
@@ -141,7 +149,10 @@ pub const DARK: Palette = Palette {
         Color32::from_rgb(0x44, 0x3D, 0x4F),
         Color32::from_rgb(0x42, 0x44, 0x44),
     ],
-    hatch: Color32::from_rgba_premultiplied(0x0A, 0x0C, 0x0D, 0xA0),
+    hatches: [
+        Color32::from_rgba_premultiplied(0x0D, 0x0F, 0x10, 0xC8),
+        Color32::from_rgba_premultiplied(0xC8, 0xC4, 0xBC, 0xDC),
+    ],
     greys: [
         Color32::from_rgb(0xC4, 0xC8, 0xC8),
         Color32::from_rgb(0x62, 0x69, 0x6C),
@@ -243,6 +254,17 @@ impl Palette {
         }
     }
 
+    /// The hatch that stands out more on a colour.
+    pub fn hatch_on(&self, colour: Color32) -> Color32 {
+        let [dark, light] = self.hatches;
+        let seen = |hatch| contrast(laid_over(hatch, colour), colour);
+        if seen(light) > seen(dark) {
+            light
+        } else {
+            dark
+        }
+    }
+
     /// Fill of water that comes in with a material.
     pub const fn water_brought_in(&self) -> Fill {
         fill(SKY, Hatch::Falling)
@@ -252,6 +274,29 @@ impl Palette {
     pub const fn unknown(&self) -> Fill {
         fill(self.greys[2], Hatch::Crossed)
     }
+}
+
+/// Relative luminance contrast as WCAG 2.2 defines it, 1 to 21; 4.5 is level AA for text, 3 for
+/// marks.
+pub fn contrast(a: Color32, b: Color32) -> f32 {
+    let luminance = |c: Color32| {
+        let linear = |v: u8| {
+            let v = f32::from(v) / 255.0;
+            if v <= 0.04045 {
+                v / 12.92
+            } else {
+                ((v + 0.055) / 1.055).powf(2.4)
+            }
+        };
+        0.2126 * linear(c.r()) + 0.7152 * linear(c.g()) + 0.0722 * linear(c.b())
+    };
+    let (a, b) = (luminance(a), luminance(b));
+    (a.max(b) + 0.05) / (a.min(b) + 0.05)
+}
+
+/// What is seen of a colour that lets through some of the ground it is laid over.
+fn laid_over(top: Color32, ground: Color32) -> Color32 {
+    ground.blend(top)
 }
 
 /// The number of a phase's tint: that of its letter, A being 0, or its position where it has
@@ -329,6 +374,18 @@ pub fn main_button(ui: &mut egui::Ui, text: impl Into<String>) -> egui::Response
             .rect_stroke(response.rect.expand(1.0), 4.0, edge, outside);
     }
     response
+}
+
+/// A round button that says something and leads to where it is set.
+pub fn chip(ui: &mut egui::Ui, says: &str, open: bool) -> egui::Response {
+    ui.scope(|ui| {
+        // High enough that no letter runs into its edge.
+        ui.spacing_mut().button_padding.y = 1.0;
+        ui.spacing_mut().interact_size.y = FIELD - 2.0;
+        let round = egui::Button::new(says).corner_radius(11);
+        ui.add(round.selected(open))
+    })
+    .inner
 }
 
 /// The caption before a field, in a column of a width.
@@ -440,9 +497,10 @@ fn restyle(style: &mut egui::Style, theme: Theme) {
     scroll.dormant_background_opacity = 0.0;
     scroll.active_background_opacity = 0.0;
     scroll.interact_background_opacity = 0.0;
-    scroll.dormant_handle_opacity = 0.25;
-    scroll.active_handle_opacity = 0.25;
-    scroll.interact_handle_opacity = 0.55;
+    scroll.dormant_handle_opacity = SCROLL_HANDLE;
+    scroll.active_handle_opacity = SCROLL_HANDLE;
+    scroll.interact_handle_opacity = 0.8;
+    scroll.handle_min_length = 28.0;
     style.spacing.combo_width = 80.0;
     style.spacing.tooltip_width = 360.0;
     style.interaction.selectable_labels = false;
@@ -458,6 +516,7 @@ fn restyle(style: &mut egui::Style, theme: Theme) {
         expansion: 0.0,
     };
     v.dark_mode = theme == Theme::Dark;
+    v.disabled_alpha = DISABLED;
     v.widgets.noninteractive = widget(p.ground, p.rule, p.ink);
     v.widgets.inactive = widget(p.page, p.edge, p.ink);
     v.widgets.hovered = widget(p.hovered, p.faint_ink, p.ink);
@@ -498,23 +557,6 @@ fn restyle(style: &mut egui::Style, theme: Theme) {
 mod tests {
     use super::*;
 
-    /// Relative luminance contrast as WCAG 2.2 defines it; 4.5 is level AA for text.
-    fn contrast(a: Color32, b: Color32) -> f32 {
-        let luminance = |c: Color32| {
-            let linear = |v: u8| {
-                let v = f32::from(v) / 255.0;
-                if v <= 0.04045 {
-                    v / 12.92
-                } else {
-                    ((v + 0.055) / 1.055).powf(2.4)
-                }
-            };
-            0.2126 * linear(c.r()) + 0.7152 * linear(c.g()) + 0.0722 * linear(c.b())
-        };
-        let (a, b) = (luminance(a), luminance(b));
-        (a.max(b) + 0.05) / (a.min(b) + 0.05)
-    }
-
     /// Text of every colour on every ground it stands on.
     #[test]
     fn text_is_legible_in_both_themes() {
@@ -554,11 +596,45 @@ mod tests {
             pairs.extend(p.levels.map(|level| (p.on_level, level)));
             // The handle of a slider on its usual range.
             pairs.push((p.accent, p.usual));
+            // The handle of a scroll bar.
+            for ground in [p.ground, p.panel, p.page] {
+                let handle = p.ink.gamma_multiply(SCROLL_HANDLE);
+                pairs.push((laid_over(handle, ground), ground));
+            }
+            // Every pattern on its colour.
+            for fill in fills(p).into_iter().filter(|f| f.hatch != Hatch::Plain) {
+                let hatch = p.hatch_on(fill.colour);
+                pairs.push((laid_over(hatch, fill.colour), fill.colour));
+            }
             for (mark, ground) in pairs {
                 let ratio = contrast(mark, ground);
                 assert!(ratio >= 3.0, "{mark:?} on {ground:?}: {ratio}");
             }
         }
+    }
+
+    /// What cannot be used now is exempt in WCAG 2.2 (1.4.3, 1.4.11), but one should see what it
+    /// would be: 3 to 1 as well.
+    #[test]
+    fn what_cannot_be_used_is_recognised_in_both_themes() {
+        for p in [&LIGHT, &DARK] {
+            for ground in [p.ground, p.panel, p.page] {
+                let words = laid_over(p.ink.gamma_multiply(DISABLED), ground);
+                for (what, seen) in [("sign", p.edge), ("words", words)] {
+                    let ratio = contrast(seen, ground);
+                    assert!(ratio >= 3.0, "{what} on {ground:?}: {ratio}");
+                }
+                // And not taken for one that can be used.
+                assert!(contrast(p.faint_ink, p.edge) >= 1.5);
+            }
+        }
+    }
+
+    /// How every part of a chart is filled.
+    fn fills(p: &Palette) -> Vec<Fill> {
+        let mut fills: Vec<Fill> = Class::ALL.map(|c| p.class(c)).to_vec();
+        fills.extend([p.water_brought_in(), p.unknown()]);
+        fills
     }
 
     /// Simulation of missing cones on linear RGB: G. M. Machado, M. M. Oliveira, L. A. F.
@@ -637,8 +713,7 @@ mod tests {
     #[test]
     fn classes_are_told_apart_by_every_eye() {
         for p in [&LIGHT, &DARK] {
-            let mut fills: Vec<Fill> = Class::ALL.map(|c| p.class(c)).to_vec();
-            fills.extend([p.water_brought_in(), p.unknown()]);
+            let fills = fills(p);
             for (name, sight) in &SIGHTS {
                 for (i, a) in fills.iter().enumerate() {
                     for b in fills[..i].iter().filter(|b| b.hatch == a.hatch) {
@@ -685,8 +760,7 @@ mod tests {
     #[test]
     fn no_two_classes_look_the_same() {
         for p in [&LIGHT, &DARK] {
-            let mut fills: Vec<Fill> = Class::ALL.map(|c| p.class(c)).to_vec();
-            fills.extend([p.water_brought_in(), p.unknown()]);
+            let fills = fills(p);
             for (i, a) in fills.iter().enumerate() {
                 assert!(!fills[..i].contains(a), "{a:?} is used twice");
             }

@@ -755,6 +755,51 @@ fn a_variant_is_branched_and_the_first_left_as_it_was() {
     assert_eq!(in_first, percent("0.5"));
 }
 
+/// What the model refuses is told where it was typed, not far off in the status bar.
+#[test]
+fn a_name_that_is_taken_is_refused_at_its_field() {
+    let mut harness = gel_window(false);
+    harness.get_by_label("More about this variant").click();
+    harness.run();
+    harness.get_by_label("New variant from this").click();
+    harness.run();
+    let first = formula(&harness).variants[0].name.to_string();
+    let told = "Another variant is already called";
+    type_into(&mut harness, "Variant name", &first);
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.get_by_label_contains(told);
+    assert_eq!(harness.state().state().message, None);
+    assert_ne!(*formula(&harness).active().name, *first);
+    // A name of its own is taken, and the reason goes.
+    type_into(&mut harness, "Variant name", "Mild");
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.run();
+    assert!(harness.query_by_label_contains(told).is_none());
+    assert_eq!(formula(&harness).active().name.as_ref(), "Mild");
+    // So it is with figures, names that are none, and bounds that are turned round.
+    for (field, wrong, why) in [
+        ("Batch in grams", "0", "above 0"),
+        ("Name of the formula", "", "A name is needed"),
+        ("Letter of phase A", "", "A name is needed"),
+    ] {
+        type_into(&mut harness, field, wrong);
+        if wrong.is_empty() {
+            harness.key_press(Key::Delete);
+        }
+        harness.key_press(Key::Enter);
+        harness.run();
+        assert!(harness.query_by_label_contains(why).is_some(), "{field}");
+        assert_eq!(harness.state().state().message, None, "{field}");
+        // Escape gives it up.
+        harness.key_press(Key::Escape);
+        harness.run();
+        harness.run();
+        assert!(harness.query_by_label_contains(why).is_none(), "{field}");
+    }
+}
+
 #[test]
 fn every_line_is_reached_with_the_tab_key() {
     let mut harness = gel_window(false);

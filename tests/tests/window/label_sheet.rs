@@ -121,7 +121,7 @@ fn a_label_too_small_for_its_text_is_told() {
     };
     let told = "ends at the line; the text needs";
     for (height, is_told) in [("20", true), ("200", false)] {
-        acceptance::window::type_into(&mut harness, "Height", height);
+        acceptance::window::type_into(&mut harness, "Height, mm", height);
         harness.key_press(egui::Key::Enter);
         harness.run();
         harness.run();

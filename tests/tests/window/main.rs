@@ -8,6 +8,7 @@ mod help;
 mod idle;
 mod keyboard;
 mod label_sheet;
+mod legible;
 mod make_record;
 mod make_sheet;
 mod person;

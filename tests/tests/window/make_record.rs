@@ -7,7 +7,7 @@
 use acceptance::batch::AT;
 use acceptance::window::{Look, bench, shower_gel, state, type_into};
 use egui_kittest::Harness;
-use egui_kittest::kittest::Queryable as _;
+use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::batch::record::{Decision, Event, LineStatus, Quality};
 use formulation::batch::workshop::{Habit, Workshop};
 use formulation::edit::{Edit, GiveWay};
@@ -21,7 +21,7 @@ use phasewright::app::Bench;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
 
-use super::make_sheet::{click, mass, record, window};
+use super::make_sheet::{click, mass, named, record, window};
 
 fn add(harness: &mut Harness<'_, Bench>, event: Event) {
     let works = &mut harness.state_mut().state_mut().works;
@@ -44,6 +44,31 @@ fn begun(below: &std::path::Path) -> Harness<'static, Bench> {
     click(&mut harness, "Begin the batch");
     click(&mut harness, "Whole record");
     harness
+}
+
+/// The fields of an open record go with its closing; the cursor goes to the head of the batch.
+#[test]
+fn the_cursor_stays_in_the_batch_when_its_record_is_closed() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = begun(folder.path());
+    add(&mut harness, decided(Decision::Hold));
+    named(&harness, "Close the record").focus();
+    harness.run();
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    assert!(record(&harness).is_closed());
+    let focused = |harness: &Harness<'_, Bench>| {
+        let root = harness.root();
+        let mut nodes = root.children_recursive();
+        nodes
+            .find(egui_kittest::Node::is_focused)
+            .and_then(|n| n.accesskit_node().label())
+    };
+    assert_eq!(focused(&harness).as_deref(), Some("Batch"));
+    harness.key_press(egui::Key::Tab);
+    harness.run();
+    assert_eq!(focused(&harness).as_deref(), Some("Put away"));
 }
 
 /// What the calendar asks for after closing is recorded on the closed record, and told as added.

@@ -125,6 +125,27 @@ fn a_batch_is_made_from_sizing_to_release() {
     assert!(harness.query_by_label("Save the recall list…").is_some());
 }
 
+/// What to do about a line too small for its scale takes a line until it is asked for, and what
+/// to wear for many lines is told once.
+#[test]
+fn cautions_take_one_line_each() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    let count = |harness: &Harness<'_, Bench>, words: &str| {
+        harness.query_all_by_label_contains(words).count()
+    };
+    let small = count(&harness, "Too small to weigh: the reading may be");
+    assert!(small > 0);
+    assert_eq!(count(&harness, "Use a scale with steps of"), 0);
+    let todo = harness.get_all_by_label("What to do").next().unwrap();
+    todo.click();
+    harness.run();
+    assert_eq!(count(&harness, "Use a scale with steps of"), 1);
+    let worn = "irritates in concentrated form";
+    assert_eq!(count(&harness, worn), 1);
+    assert!(count(&harness, "Wear and mind as at number") > 0);
+}
+
 #[test]
 fn lines_and_steps_come_in_working_order() {
     let folder = tempfile::tempdir().unwrap();

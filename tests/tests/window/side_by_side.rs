@@ -199,6 +199,67 @@ fn every_control_is_reached_with_the_tab_key() {
     assert_eq!(reached, all);
 }
 
+/// The button that carries something across goes with the difference; the cursor goes on to the
+/// next one of its side, so that one line after the other is carried.
+#[test]
+fn the_cursor_goes_on_when_something_is_carried_across_by_key() {
+    let mut harness = bench(Look::USUAL, state(Shelf::new(), plain_variants()));
+    harness
+        .state_mut()
+        .push(Command::Show(SheetName::SideBySide));
+    harness.run();
+    let focused = |harness: &Harness<'_, Bench>| {
+        let root = harness.root();
+        let mut nodes = root.children_recursive();
+        let node = nodes.find(egui_kittest::Node::is_focused);
+        node.and_then(|n| n.accesskit_node().label())
+            .unwrap_or_default()
+    };
+    let carried = "Carry Mild partner to the left";
+    harness.get_by_label(carried).focus();
+    harness.run();
+    harness.key_press(Key::Enter);
+    harness.run();
+    harness.run();
+    assert!(harness.query_by_label(carried).is_none());
+    assert_eq!(focused(&harness), "Carry phase C to the left");
+    // The last one of all is not lost either.
+    for _ in 0..12 {
+        let before = focused(&harness);
+        if !before.starts_with("Carry ") {
+            break;
+        }
+        assert!(before.ends_with("left"), "{before}");
+        harness.key_press(Key::Enter);
+        harness.run();
+        harness.run();
+        assert!(!focused(&harness).is_empty(), "after {before}");
+    }
+}
+
+/// Every difference agrees with the two figures beside it.
+#[test]
+fn differences_are_those_of_the_figures_shown() {
+    let harness = window(Look::USUAL);
+    let mut seen = 0;
+    for node in harness.get_all_by_role(egui::Role::Label) {
+        let node = node.accesskit_node();
+        let words = node.label().or(node.value()).unwrap_or_default();
+        let read = |text: &str| text.replace('−', "-").parse::<f64>();
+        let Some((_, figures)) = words.rsplit_once(": ") else {
+            continue;
+        };
+        let [from, "%", "to", to, "%,", change] = figures.split(' ').collect::<Vec<_>>()[..] else {
+            continue;
+        };
+        let (from, to) = (read(from).unwrap(), read(to).unwrap());
+        assert!((to - from - read(change).unwrap()).abs() < 1e-9, "{words}");
+        assert!(!change.contains('-'), "a hyphen is no minus: {words}");
+        seen += 1;
+    }
+    assert!(seen > 3, "{seen}");
+}
+
 /// Prices of the small wash for a kilogram; invented.
 fn prices() -> Stock {
     let mut stock = Stock::new(Currency::EUR);
@@ -418,8 +479,10 @@ fn the_name_of_another_variant_is_refused() {
     harness.key_press(Key::Enter);
     harness.run();
     assert_eq!(formula(&harness).active().name.as_ref(), "Milder");
-    let said = harness.state().state().message.clone().unwrap().text;
-    assert!(said.contains(&first), "{said}");
+    // Beside the field, and not in the status bar.
+    let why = format!("Another variant is already called {first}");
+    assert!(harness.query_by_label_contains(&why).is_some());
+    assert_eq!(harness.state().state().message, None);
 }
 
 #[test]

@@ -2,7 +2,7 @@
 //! one range and one number of digits on every screen, in every command and every error.
 
 use super::number::Unit;
-use crate::quantity::{OUNCE_GRAMS, POUND_GRAMS};
+use crate::quantity::{OUNCE_GRAMS, POUND_GRAMS, Percent};
 
 /// A unit that may be typed behind a number, and what turns it into the unit shown.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -316,12 +316,7 @@ impl Measure {
             Digits::Fixed(digits) => format!("{value:.digits$}"),
             Digits::UpTo(digits) => trimmed(format!("{value:.digits$}")),
             Digits::Significant(digits) => {
-                // The place of the first digit that counts, after rounding.
-                let exponent = format!("{:.*e}", digits.saturating_sub(1), value)
-                    .split_once('e')
-                    .and_then(|(_, e)| e.parse::<i32>().ok())
-                    .unwrap_or(0);
-                let behind = i32::try_from(digits).unwrap_or(i32::MAX) - 1 - exponent;
+                let behind = decimals_of(digits, value);
                 if behind >= 0 {
                     trimmed(format!("{value:.*}", behind.unsigned_abs() as usize))
                 } else {
@@ -344,6 +339,101 @@ impl Measure {
             unit => format!("{digits} {unit}"),
         }
     }
+}
+
+impl Measure {
+    /// A typical value with its unit and the range it may lie in, all with the decimals of the
+    /// typical one, so that they stand in columns: `2.05 % (2.00 to 2.20)`.
+    pub fn with_range(&self, typical: f64, [low, high]: [f64; 2]) -> String {
+        let decimals = match self.digits {
+            Digits::Fixed(digits) | Digits::UpTo(digits) => digits,
+            Digits::Significant(digits) => {
+                decimals_of(digits, typical).max(0).unsigned_abs() as usize
+            }
+        };
+        let written = |value: f64| {
+            let written = format!("{value:.decimals$}");
+            // What is there is never shown as nothing.
+            let nothing = written.bytes().all(|b| !b.is_ascii_digit() || b == b'0');
+            if nothing && value != 0.0 {
+                self.digits_of(value)
+            } else {
+                written
+            }
+        };
+        let [low, high] = [low, high].map(written);
+        let unit = if self.unit.is_empty() { "" } else { " " };
+        let typical = format!("{}{unit}{}", written(typical), self.unit);
+        if low == high {
+            typical
+        } else {
+            format!("{typical} ({low} to {high})")
+        }
+    }
+}
+
+/// Decimals that show so many significant digits of a value, after rounding; negative where not
+/// even the last digit before the point counts.
+fn decimals_of(digits: usize, value: f64) -> i32 {
+    // The place of the first digit that counts.
+    let exponent = format!("{:.*e}", digits.saturating_sub(1), value)
+        .split_once('e')
+        .and_then(|(_, e)| e.parse::<i32>().ok())
+        .unwrap_or(0);
+    i32::try_from(digits).unwrap_or(i32::MAX) - 1 - exponent
+}
+
+/// Decimals with which a share of a formula is shown: three digits, four where it is 100 %, and
+/// two decimals at most.
+const fn share_decimals(percent: f64) -> usize {
+    if percent >= 9.95 { 1 } else { 2 }
+}
+
+/// A share of a formula that was computed, in percent, as charts show it: `45.8`, `4.40`.
+pub fn share_shown(percent: f64) -> String {
+    if percent <= 0.0 {
+        "0".to_owned()
+    } else if percent < 0.005 {
+        "< 0.01".to_owned()
+    } else {
+        format!("{percent:.*}", share_decimals(percent))
+    }
+}
+
+/// A sum of percentages, wherever it stands: with the decimals of a share, and with every digit
+/// it has: `46.0`, `4.40`, `48.525`.
+pub fn sum_shown(sum: Percent) -> String {
+    if sum == Percent::ZERO {
+        return "0".to_owned();
+    }
+    let decimals = sum.decimals().max(share_decimals(sum.as_percent()));
+    format!("{sum:.decimals$}")
+}
+
+/// A difference with its sign, `+0.40` or `−8.19`; what is nothing has none.
+pub fn signed(value: f64, decimals: usize) -> String {
+    let size = format!("{:.decimals$}", value.abs());
+    with_sign(value < 0.0, size)
+}
+
+/// The same of exact percentages, with the digits it has: `+6.4`, `−9`.
+pub fn signed_percent(change: Percent) -> String {
+    with_sign(change < Percent::ZERO, change.abs().to_string())
+}
+
+/// The difference of two figures shown with so many decimals: that of what is shown, so that
+/// it agrees with them.
+pub fn difference(from: f64, to: f64, decimals: usize) -> String {
+    let shown = |value: f64| format!("{value:.decimals$}").parse().unwrap_or(value);
+    signed(shown(to) - shown(from), decimals)
+}
+
+fn with_sign(negative: bool, size: String) -> String {
+    if size.bytes().all(|b| !b.is_ascii_digit() || b == b'0') {
+        return size;
+    }
+    // The minus is as wide as the plus, which a hyphen is not.
+    format!("{}{size}", if negative { '−' } else { '+' })
 }
 
 /// Without trailing zeros behind the point.
@@ -387,6 +477,51 @@ mod tests {
             (Measure::VISCOSITY, 0.0, "0 mPa·s"),
         ] {
             assert_eq!(measure.shown(value), expected);
+        }
+    }
+
+    #[test]
+    fn a_difference_agrees_with_the_figures_beside_it() {
+        // 3.5 and 3.525: shown as 3.50 and 3.52 (to even), so the difference is 0.02.
+        for (from, to, expected) in [
+            (3.5, 3.525, "+0.02"),
+            (32.9, 24.71, "−8.19"),
+            (1.004, 0.996, "0.00"),
+            (0.0, 0.54, "+0.54"),
+        ] {
+            assert_eq!(difference(from, to, 2), expected);
+        }
+        let percent = |text: &str| text.parse::<Percent>().unwrap();
+        assert_eq!(signed_percent(percent("-9")), "−9");
+        assert_eq!(signed_percent(percent("6.4")), "+6.4");
+        assert_eq!(signed_percent(Percent::ZERO), "0");
+        assert_eq!(signed(-0.004, 2), "0.00");
+    }
+
+    #[test]
+    fn sums_and_shares_have_the_same_decimals() {
+        let percent = |text: &str| text.parse::<Percent>().unwrap();
+        for (sum, expected) in [("46", "46.0"), ("4.4", "4.40"), ("1.1", "1.10"), ("0", "0")] {
+            assert_eq!(sum_shown(percent(sum)), expected);
+            assert_eq!(share_shown(percent(sum).as_percent()), expected);
+        }
+        // What was typed more finely is not rounded.
+        assert_eq!(sum_shown(percent("48.525")), "48.525");
+        assert_eq!(sum_shown(percent("0.001")), "0.001");
+        assert_eq!(share_shown(0.001), "< 0.01");
+        assert_eq!(sum_shown(Percent::HUNDRED), "100.0");
+    }
+
+    #[test]
+    fn a_range_has_the_decimals_of_its_typical_value() {
+        for (typical, range, expected) in [
+            (2.046, [2.0, 2.2], "2.05 % (2.00 to 2.20)"),
+            (78.6, [77.1, 79.5], "78.6 % (77.1 to 79.5)"),
+            (1.99, [1.99, 2.0], "1.99 % (1.99 to 2.00)"),
+            (0.3, [0.3, 0.3], "0.300 %"),
+            (2.0, [0.001, 2.5], "2.00 % (0.001 to 2.50)"),
+        ] {
+            assert_eq!(Measure::SHARE.with_range(typical, range), expected);
         }
     }
 

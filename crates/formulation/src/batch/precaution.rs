@@ -56,6 +56,16 @@ impl Caution {
     }
 }
 
+impl Caution {
+    /// What is the matter, and what to do about it: the first sentence, and those that follow.
+    pub fn parts(&self) -> (&str, &str) {
+        match self.text.split_once(". ") {
+            Some((matter, rest)) => (matter, rest),
+            None => (&self.text, ""),
+        }
+    }
+}
+
 impl std::fmt::Display for Caution {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{}: {}", self.kind.label(), self.text)
@@ -96,6 +106,14 @@ fn of_hazards(hazards: &[Hazard], heats: bool) -> Vec<Caution> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_caution_begins_with_what_is_the_matter() {
+        let small = Caution::new(CautionKind::Weigh, "5 % off. Use 0.02 g. Or pre-mix.");
+        assert_eq!(small.parts(), ("5 % off", "Use 0.02 g. Or pre-mix."));
+        let short = Caution::new(CautionKind::Wear, "gloves");
+        assert_eq!(short.parts(), ("gloves", ""));
+    }
 
     #[test]
     fn the_stronger_equipment_stands_for_the_weaker() {

@@ -492,17 +492,17 @@ fn too_small_words(small: &TooSmall, resolution: ExactMass, unit: MassUnit) -> S
     };
     let _ = write!(
         text,
-        ". Use a scale with steps of {} or less, or make at least {}, since this one weighs within the tolerance from {} on",
+        ". Use a scale with steps of {} or less, or make at least {}: this scale weighs within the tolerance from {} on.",
         step_words(small.step_needed, unit),
-        show(small.batch_needed),
-        show(small.least),
+        without_zeros(&show(small.batch_needed)),
+        without_zeros(&show(small.least)),
     );
     if let Some(premix) = &small.premix {
         let carrier = &premix.carrier;
         // Writing into a string does not fail.
         let _ = write!(
             text,
-            ". Or pre-mix 1 in {}: mix {} of it into {} of {carrier}; take {} of that instead, and {} less {carrier} ({} left over). See first that it dissolves or disperses",
+            " Or pre-mix 1 in {}: mix {} of it into {} of {carrier}; take {} of that instead, and {} less {carrier} ({} left over). Try first whether it dissolves or spreads evenly in {carrier}.",
             premix.times,
             show(premix.weigh),
             show(premix.weigh_carrier),
@@ -512,6 +512,18 @@ fn too_small_words(small: &TooSmall, resolution: ExactMass, unit: MassUnit) -> S
         );
     }
     text
+}
+
+/// A mass that is not weighed, without the zeros behind the point that a scale would show.
+fn without_zeros(shown: &str) -> String {
+    let Some((number, unit)) = shown.split_once(' ') else {
+        return shown.to_owned();
+    };
+    let number = match number.contains('.') {
+        true => number.trim_end_matches('0').trim_end_matches('.'),
+        false => number,
+    };
+    format!("{number} {unit}")
 }
 
 /// A step of a scale in the series 1, 2, 5 that is not above what is needed.

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use super::{Comparison, Relation};
 use crate::amount::Digits;
-use crate::amount::measure::tidy;
+use crate::amount::measure::{self, tidy};
 use crate::chemistry::{Estimates, Figure as Estimate, work_out};
 use crate::composition::Composition;
 use crate::cost::price_per_kilogram;
@@ -205,6 +205,11 @@ impl Figure {
     /// The difference of the twin to this one, if both are known.
     pub fn difference(&self, twin: &Self) -> Option<f64> {
         Some(tidy(twin.value? - self.value?, 9))
+    }
+
+    /// The difference of the twin to this one as it is shown beside both.
+    pub fn difference_shown(&self, twin: &Self) -> Option<String> {
+        Some(measure::difference(self.value?, twin.value?, twin.digits))
     }
 
     /// Whether the twin shows something else.

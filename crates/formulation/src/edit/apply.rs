@@ -24,6 +24,19 @@ pub fn apply(formula: &Formula, variant: VariantId, edit: &Edit) -> Result<Appli
     apply_in_steps(formula, variant, edit, STEP)
 }
 
+/// The edit itself, if it can be done: for fields, which say beside what was typed why it cannot.
+///
+/// # Errors
+/// If the edit cannot be done.
+pub fn tried(
+    formula: &Formula,
+    variant: VariantId,
+    edit: Edit,
+    step: Percent,
+) -> Result<Edit, EditError> {
+    apply_in_steps(formula, variant, &edit, step).map(|_applied| edit)
+}
+
 /// Applies an edit as [`apply`] does, with lines that give way landing on the step that the
 /// maker chose.
 ///

@@ -9,7 +9,7 @@ mod moving;
 
 use std::sync::Arc;
 
-pub use self::apply::{apply, apply_in_steps};
+pub use self::apply::{apply, apply_in_steps, tried};
 pub use self::moving::{FixedLines, STEP, room};
 use crate::finding::SetAside;
 use crate::formula::{Date, Formula, ItemId, Measured, Product, Step, Variant, VariantId};

@@ -6,6 +6,7 @@ use std::fmt::Write as _;
 use serde::Serialize;
 use serde_json::{Value, json};
 
+use crate::amount::measure::signed;
 use crate::finding::Level;
 use crate::harmless;
 use crate::progress::Progress;
@@ -207,18 +208,13 @@ fn proposal_text(p: &Proposal) -> String {
     );
     for line in &p.lines {
         let change = line.after - line.before;
-        let sign = if change > crate::quantity::Percent::ZERO {
-            "+"
-        } else {
-            ""
-        };
         let _ = writeln!(
             out,
             "  {:<width$} {:>10} {:>10} {:>10}",
             line.name,
             format!("{:.digits$}", line.before),
             format!("{:.digits$}", line.after),
-            format!("{sign}{change:.digits$}"),
+            signed(change.as_percent(), digits),
         );
     }
     let _ = writeln!(
@@ -544,7 +540,7 @@ pub fn suggestions_text(suggestions: &[Suggestion]) -> String {
             s.percent
         );
         if let Some(change) = s.cost_change {
-            let _ = write!(out, ", {change:+.2} per kg");
+            let _ = write!(out, ", {} per kg", signed(change, 2));
         }
         out.push('\n');
         let _ = writeln!(out, "      {}", s.reasons());

@@ -5,6 +5,7 @@
 use std::fmt::Write as _;
 
 use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
+use crate::amount::measure;
 use crate::batch::formula_state::state_of;
 use crate::batch::record::{
     Entry, Event, LineState, LineStatus, Point, Portion, Record, WATER_MADE_UP, moment,
@@ -188,7 +189,7 @@ fn portions<'r>(
 
 /// How far a weighing is from what was asked for.
 fn relative(status: &LineStatus) -> String {
-    format!("{:+.2} %", status.relative().as_percent())
+    format!("{} %", measure::signed(status.relative().as_percent(), 2))
 }
 
 fn weighed(flow: &mut Flow<'_>, record: &Record) {

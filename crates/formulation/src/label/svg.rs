@@ -15,7 +15,10 @@ use crate::label_info::LabelInfo;
 /// Margin around the text, mm.
 const MARGIN_MM: f64 = 2.0;
 /// Distance of base lines as a multiple of the type size.
-const LEADING: f64 = 1.2;
+const LEADING: f64 = 1.25;
+/// What hangs below the base line, as a share of the type size; 0.25 is that of most sans-serif
+/// faces.
+const HANGS: f64 = 0.25;
 /// Type size of the product name as a multiple of that of the text.
 const NAME_SCALE: f64 = 1.8;
 /// Room of the open jar before its words, as a multiple of the type size.
@@ -143,8 +146,11 @@ pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
         .map_or(size, |least| size.max(least / capital_height()));
     let mut lines: Vec<SetLine> = Vec::new();
     let mut y = MARGIN_MM;
+    let mut above = 0.0_f64;
     let mut set = |text: String, size: f64, jar: bool| {
-        y += size * LEADING;
+        // The tails of larger letters above stay clear of this line.
+        y += size * LEADING + HANGS * (above - size).max(0.0);
+        above = size;
         lines.push(SetLine {
             width_mm: width_of(&text, size),
             text,

@@ -153,15 +153,17 @@ pub(super) fn status_bar(
         ui.spacing_mut().item_spacing.x = 6.0;
         let figure = |ui: &mut Ui, name: &str, value: String| {
             ui.label(theme::small(ui, name));
-            ui.label(theme::strong(value));
+            let value = ui.label(theme::strong(value));
             ui.add_space(theme::GAP);
+            value
         };
         figure(ui, "Total", format!("{} %", c.total));
         figure(
             ui,
             "Water",
             format!("{:.1} %", c.water().typical.as_percent()),
-        );
+        )
+        .on_hover_text("All water in the mix, the moisture of raw materials included, which a label does not list");
         figure(
             ui,
             "Surfactant active",

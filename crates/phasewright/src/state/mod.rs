@@ -18,6 +18,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use eframe::egui;
+use formulation::edit::{Edit, EditError, tried};
 use formulation::evaluation::{Context, Evaluation};
 use formulation::file::shelf_file::ShelfFolder;
 use formulation::finding::Level;
@@ -436,6 +437,13 @@ impl View<'_> {
             .material(id)
             .or_else(|| shelf.get(id))
             .map_or_else(|| id.to_string(), |m| m.name.to_string())
+    }
+
+    /// An edit that was typed, if the variant worked on takes it; else why not, to be said
+    /// beside its field.
+    pub fn tried(&self, edit: Edit) -> Result<Edit, EditError> {
+        let step = self.state.settings.percent_step.percent();
+        tried(self.formula, self.variant.id, edit, step)
     }
 
     /// Why the file that was asked for with this id could not be made.

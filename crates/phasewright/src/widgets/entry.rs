@@ -8,8 +8,10 @@
 //! saving, has it handed over before, and the cursor stays. Words are also handed over whenever
 //! one stops typing for a moment, so that a crash costs a few of them at most.
 
+use eframe::egui::text::{LayoutJob, TextWrapping};
 use eframe::egui::{
-    self, Align, Align2, Id, Key, Margin, Response, Stroke, TextEdit, TextStyle, Ui, Vec2,
+    self, Align, Align2, Id, Key, Margin, Response, Stroke, TextBuffer, TextEdit, TextStyle, Ui,
+    Vec2,
 };
 
 use super::half_typed;
@@ -143,6 +145,15 @@ impl<'a> Entry<'a> {
             || ui
                 .read_response(self.id)
                 .is_some_and(|r| r.hovered() && self.enabled);
+        // Words that are too long for their place end in "…" until one comes to change them.
+        let ends_short = self.lines == 1 && !self.right && !ui.memory(|m| m.has_focus(self.id));
+        let font = self.font.clone();
+        let mut shortened = |ui: &Ui, text: &dyn TextBuffer, width: f32| {
+            let font = font.resolve(ui.style());
+            let mut job = LayoutJob::simple_singleline(text.as_str().to_owned(), font, p.ink);
+            job.wrap = TextWrapping::truncate_at_width(width);
+            ui.fonts_mut(|f| f.layout_job(job))
+        };
         let base = if self.lines > 1 {
             TextEdit::multiline(&mut text).desired_rows(self.lines)
         } else {
@@ -154,6 +165,9 @@ impl<'a> Entry<'a> {
             .hint_text(self.hint)
             .desired_width(self.width)
             .margin(Margin::symmetric(6, 3));
+        if ends_short {
+            field = field.layouter(&mut shortened);
+        }
         if self.lines == 1 {
             let side = if self.right { Align::Max } else { Align::Min };
             field = field
@@ -168,6 +182,14 @@ impl<'a> Entry<'a> {
                     ui.visuals_mut().text_edit_bg_color = Some(egui::Color32::TRANSPARENT);
                 } else if self.quiet {
                     ui.visuals_mut().text_edit_bg_color = Some(p.page);
+                }
+                if !self.enabled {
+                    // Its figure is read as any other; that it stands on no page tells that
+                    // nothing is written there.
+                    ui.visuals_mut().disabled_alpha = 1.0;
+                    ui.visuals_mut().text_edit_bg_color = Some(egui::Color32::TRANSPARENT);
+                    ui.visuals_mut().widgets.noninteractive.bg_stroke = Stroke::new(1.0, p.rule);
+                    ui.visuals_mut().widgets.inactive.bg_stroke = Stroke::new(1.0, p.rule);
                 }
                 ui.add_enabled(self.enabled, field)
             })

@@ -220,7 +220,9 @@ pub fn begin(ctx: &Context, dialog: bool) {
         if there(home) {
             return Some(home);
         }
-        let place = places.iter().find(|p| Some(p.name) == region)?;
+        let place = places.iter().find(|p| Some(p.name) == region);
+        // Where the region is gone as well, one goes on at the top of the sheet.
+        let place = place.or_else(|| places.get(FIRST_OF_SHEET))?;
         Some(place.anchor)
     });
     if let Some(id) = wanted {

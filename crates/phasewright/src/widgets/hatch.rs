@@ -2,10 +2,30 @@
 
 use eframe::egui::{Painter, Rect, Shape, Stroke, pos2};
 
-use crate::theme::{Fill, Hatch};
+use crate::theme::{Fill, Hatch, Palette};
 
-/// Distance between hatch lines in points.
-const SPACING: f32 = 6.0;
+/// How close a pattern is, and how wide its lines are, in points.
+#[derive(Clone, Copy)]
+pub struct Grain {
+    spacing: f32,
+    line: f32,
+}
+
+/// In the stacks of a chart.
+pub const COARSE: Grain = Grain {
+    spacing: 6.0,
+    line: 1.2,
+};
+/// In a small mark.
+pub const FINE: Grain = Grain {
+    spacing: 6.0,
+    line: 1.0,
+};
+/// In a narrow bar.
+pub const NARROW: Grain = Grain {
+    spacing: 4.0,
+    line: 1.0,
+};
 
 /// Line segments of a pattern within a rectangle, in the coordinates of the rectangle.
 pub fn segments(rect: Rect, hatch: Hatch, spacing: f32) -> Vec<[eframe::egui::Pos2; 2]> {
@@ -80,9 +100,10 @@ pub fn lines(painter: &Painter, rect: Rect, hatch: Hatch, spacing: f32, line: St
 }
 
 /// Paints a filled area with its pattern.
-pub fn area(painter: &Painter, rect: Rect, fill: Fill, line: Stroke) {
+pub fn area(painter: &Painter, rect: Rect, fill: Fill, p: &Palette, grain: Grain) {
     painter.add(Shape::rect_filled(rect, 0.0, fill.colour));
-    lines(painter, rect, fill.hatch, SPACING, line);
+    let line = Stroke::new(grain.line, p.hatch_on(fill.colour));
+    lines(painter, rect, fill.hatch, grain.spacing, line);
 }
 
 #[cfg(test)]

@@ -161,7 +161,7 @@ fn paint_button(ui: &Ui, response: &Response, rect: Rect, icon: Icon, enabled: b
     let colour = if on {
         p.accent
     } else if !enabled {
-        p.rule
+        p.edge
     } else if response.hovered() {
         p.ink
     } else {

@@ -72,8 +72,12 @@ pub fn figure<T, E: ToString>(
     // Enter asks again for what stays in the field.
     let again = (is_kept && answer.entered).then(|| shown.clone());
     let mut value = None;
+    // Escape gives up what was not taken, in a field of words as well.
+    let given_up = is_kept
+        && answer.response.lost_focus()
+        && ui.input(|input| input.key_pressed(egui::Key::Escape));
     match answer.done.or(again) {
-        None if answer.taken_back => accept(ui, place),
+        None if answer.taken_back || given_up => accept(ui, place),
         None => {}
         Some(text) if text == stands => accept(ui, place),
         Some(text) => match read(&text) {

@@ -6,6 +6,7 @@ use eframe::egui::{
     self, Align, Id, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2,
     WidgetInfo, pos2, vec2,
 };
+use formulation::amount::measure::difference;
 use formulation::compare::figures::SAME_SHARE;
 use formulation::composition::Composition;
 use formulation::formula::{Formula, ItemId, Variant};
@@ -20,7 +21,11 @@ const LABEL: f32 = 15.0;
 /// Height of the captions in points.
 const CAPTION: f32 = 18.0;
 /// Room for the letters of the phases in points.
-const LETTERS: f32 = 58.0;
+const LETTERS: f32 = 62.0;
+/// Room between the edge of the plate of figures and its words, in points.
+const PLATE: f32 = 5.0;
+/// Half the width of that plate, in points.
+const HALF_PLATE: f32 = 152.0;
 
 /// One side of the chart.
 #[derive(Clone, Copy)]
@@ -47,7 +52,12 @@ impl Band {
         self.right.size() - self.left.size()
     }
     fn differs(&self) -> bool {
-        self.change().abs() >= SAME_SHARE
+        let shown = |at: Stretch| format!("{:.2}", at.size());
+        self.change().abs() >= SAME_SHARE && shown(self.left) != shown(self.right)
+    }
+    /// The difference of the two figures that are shown.
+    fn change_shown(&self) -> String {
+        difference(self.left.size(), self.right.size(), 2)
     }
 }
 
@@ -94,20 +104,15 @@ pub fn twin_chart(ui: &mut Ui, id: Id, sides: [Twin<'_>; 2], size: Vec2) {
         .map(ChartLayout::full_height)
         .fold(100.0, f64::max);
     let bands = bands(&layouts);
-    let least = CAPTION + LABEL * (bands.len() + 1) as f32;
+    // Every class has its line in the middle.
+    let least = CAPTION + LABEL * bands.len() as f32 + 2.0 * PLATE + 6.0;
     let (_, area) = ui.allocate_space(vec2(size.x, size.y.max(least)));
     let geometry = Geometry::new(area, full);
     let labels = labels(&bands, &geometry);
     let mut touched = None;
     let mut responses = Vec::new();
     for (i, (band, label)) in bands.iter().zip(&labels).enumerate() {
-        let middle = Rangef::new(geometry.contained[0].left(), geometry.contained[1].right());
-        let (top, bottom) = (
-            geometry.y(band.left.from.min(band.right.from)),
-            geometry.y(band.left.to.max(band.right.to)),
-        );
-        let rect = label.unwrap_or(Rect::from_x_y_ranges(middle, top..=bottom));
-        let response = ui.interact(rect, id.with((i, band.part.label())), Sense::hover());
+        let response = ui.interact(*label, id.with((i, band.part.label())), Sense::hover());
         let name = words_of(band);
         response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &name));
         if response.hovered() {
@@ -130,10 +135,10 @@ fn words_of(band: &Band) -> String {
     let name = band.part.full_label();
     if band.differs() {
         format!(
-            "{name}: {:.2} % to {:.2} %, {:+.2}",
+            "{name}: {:.2} % to {:.2} %, {}",
             band.left.size(),
             band.right.size(),
-            band.change()
+            band.change_shown()
         )
     } else {
         format!("{name}: {:.2} % on both sides", band.left.size())
@@ -165,28 +170,16 @@ fn bands(layouts: &[ChartLayout; 2]) -> Vec<Band> {
     out
 }
 
-/// Where the words of each band stand, in the middle; those that differ first.
-fn labels(bands: &[Band], geometry: &Geometry) -> Vec<Option<Rect>> {
+/// Where the words of each band stand: one below the other in the middle, as a table.
+fn labels(bands: &[Band], geometry: &Geometry) -> Vec<Rect> {
     let x = Rangef::new(
         geometry.contained[0].right() + 12.0,
         geometry.contained[1].left() - 12.0,
     );
-    let middle = |b: &Band| {
-        let (left, right) = (geometry.y(b.left.middle()), geometry.y(b.right.middle()));
-        f32::midpoint(left, right)
-    };
-    let wanted: Vec<(f32, f64)> = bands
-        .iter()
-        .map(|b| {
-            let weight = b.left.size().max(b.right.size());
-            let first = if b.differs() { 1000.0 } else { 0.0 };
-            (middle(b), first + weight)
-        })
-        .collect();
-    let column = geometry.weighed[0];
-    spread_labels(&wanted, LABEL, column.top(), column.bottom() + 2.0)
-        .into_iter()
-        .map(|y| y.map(|y| Rect::from_x_y_ranges(x, y - LABEL / 2.0..=y + LABEL / 2.0)))
+    let top = geometry.weighed[0].center().y - LABEL * bands.len() as f32 / 2.0;
+    let row = |i: usize| top + LABEL * i as f32;
+    (0..bands.len())
+        .map(|i| Rect::from_x_y_ranges(x, row(i)..=row(i + 1)))
         .collect()
 }
 
@@ -200,7 +193,7 @@ fn paint(
     layouts: &[ChartLayout; 2],
     geometry: &Geometry,
     bands: &[Band],
-    labels: &[Option<Rect>],
+    labels: &[Rect],
     area: Rect,
     touched: Option<usize>,
 ) {
@@ -271,7 +264,7 @@ fn paint(
         }
         for part in &layout.parts {
             let rect = at_least(geometry.block(inner, part.at));
-            hatch::area(&painter, rect, part.part.fill(p), Stroke::new(1.2, p.hatch));
+            hatch::area(&painter, rect, part.part.fill(p), p, hatch::COARSE);
             painter.hline(rect.x_range(), rect.bottom(), edge);
         }
         for column in [outer, inner] {
@@ -292,10 +285,28 @@ fn paint(
         vec2(room.max(60.0), LABEL),
     );
     piece(ui, &painter, rect, words, Align::Center);
+    plate(ui, &painter, labels);
     for (band, label) in bands.iter().zip(labels) {
-        let Some(label) = label else { continue };
         band_label(ui, &painter, band, *label);
     }
+}
+
+/// The ground under the figures, so that no band shines through them.
+fn plate(ui: &Ui, painter: &Painter, labels: &[Rect]) {
+    let (Some(first), Some(last)) = (labels.first(), labels.last()) else {
+        return;
+    };
+    let p = theme::palette(ui);
+    let rows = first.union(*last);
+    let x = rows.center().x - HALF_PLATE..=rows.center().x + HALF_PLATE;
+    let plate = Rect::from_x_y_ranges(x, rows.y_range()).expand2(vec2(0.0, PLATE));
+    painter.rect(
+        plate,
+        4.0,
+        p.ground,
+        Stroke::new(1.0, p.rule),
+        StrokeKind::Inside,
+    );
 }
 
 /// "anionic 9.00 → 10.20 % +1.20" in the middle of a band, in columns that all
@@ -304,8 +315,6 @@ fn band_label(ui: &Ui, painter: &Painter, band: &Band, label: Rect) {
     let p = theme::palette(ui);
     let middle = label.center().x;
     let column = |from: f32, to: f32| label.with_min_x(middle + from).with_max_x(middle + to);
-    let back = column(-150.0, 150.0);
-    painter.rect_filled(back, 0.0, p.ground.gamma_multiply(0.82));
     let styled = |text: String| {
         if band.differs() {
             theme::strong(text).small().color(p.ink)
@@ -321,7 +330,7 @@ fn band_label(ui: &Ui, painter: &Painter, band: &Band, label: Rect) {
     if band.differs() {
         put(-32.0, 12.0, format!("{:.2}", band.left.size()));
         put(12.0, 30.0, "→".to_owned());
-        put(90.0, 144.0, format!("{:+.2}", band.change()));
+        put(90.0, 144.0, band.change_shown());
     }
 }
 
@@ -350,7 +359,7 @@ fn letters(
     for (phase, y) in layout.phases.iter().zip(places) {
         let Some(y) = y else { continue };
         let rect = Rect::from_x_y_ranges(x, y - LABEL / 2.0..=y + LABEL / 2.0);
-        let text = format!("{} {:.1}", phase.letter, phase.at.size());
+        let text = format!("{} {}", phase.letter, layout.phase_shown(phase));
         let align = if side == 0 { Align::Max } else { Align::Min };
         let words = egui::RichText::new(text).small().color(p.ink);
         piece(ui, painter, rect, words, align);

@@ -1,6 +1,7 @@
 //! A proposal beside the present formula, with the differences.
 
 use eframe::egui::{self, Grid, Ui};
+use formulation::amount::measure::signed;
 use formulation::finding::Level;
 use formulation::quantity::Percent;
 use formulation::solve::aim::{Proposal, Reached};
@@ -146,8 +147,7 @@ fn lines(ui: &mut Ui, id: &str, proposal: &Proposal) {
                     figure(ui, "");
                 } else {
                     figure(ui, theme::strong(percent(line.after)));
-                    let sign = if change > Percent::ZERO { "+" } else { "−" };
-                    figure(ui, format!("{sign}{}", percent(change.abs())));
+                    figure(ui, signed(change.as_percent(), digits));
                 }
                 let (rect, _) = ui.allocate_exact_size(egui::vec2(BAR, 12.0), egui::Sense::hover());
                 let middle = rect.center();
@@ -163,7 +163,7 @@ fn lines(ui: &mut Ui, id: &str, proposal: &Proposal) {
             }
             ui.label(theme::small(ui, "total"));
             ui.label("");
-            figure(ui, proposal.variant.total().to_string());
+            figure(ui, percent(proposal.variant.total()));
             ui.end_row();
         });
 }

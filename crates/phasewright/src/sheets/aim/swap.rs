@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Grid, Id, Ui};
+use formulation::amount::measure::signed;
 use formulation::finding::{Level, arisen};
 use formulation::formula::ItemId;
 use formulation::material::Material;
@@ -294,7 +295,7 @@ fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Substitute>) {
         });
         let mut words = vec![format!("{:.0} % close", 100.0 * suggestion.closeness)];
         if let Some(change) = suggestion.cost_change {
-            words.push(format!("{change:+.2} a kilogram"));
+            words.push(format!("{} a kilogram", signed(change, 2)));
         }
         words.extend(suggestion.differences.iter().cloned());
         let words = words.join("; ");

@@ -272,7 +272,8 @@ fn told(
 }
 
 fn rows(ui: &mut Ui, part: &mut Targets) {
-    ui.label(theme::heading("Targets"));
+    // As high as the heading of the answer beside it.
+    ui.horizontal(|ui| ui.label(theme::heading("Targets")));
     if part.rows.is_empty() {
         ui.label(theme::small(ui, "No target yet"));
     }
@@ -420,10 +421,10 @@ fn new_target(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
     ui.add_space(theme::TIGHT);
     let entry = Entry::new(Id::unique("new target"), &part.refused, "Add a target")
         .width(ui.available_width() - 8.0)
-        .hint("Type a target, for example: active >= 14")
+        .hint("Type a target, for example: active at least 14")
         .show(ui);
     let field = entry.response.on_hover_text(
-        "what, relation, figure: active >= 14 · salt at most 2 · water between 70 and 80 · glycerin = 5 · line Coco betaine <= 20 · cost per 250 ml <= 0.6 · ph = 5.2 · hlb = need · after trials: viscosity between 4000 and 6000",
+        "what, relation, figure: active at least 14, or active >= 14 · salt at most 2 · water between 70 and 80 · glycerin = 5 · line Coco betaine <= 20 · cost per 250 ml <= 0.6 · ph = 5.2 · hlb = need · after trials: viscosity between 4000 and 6000",
     );
     if let Some(text) = entry.done {
         part.problem = None;

@@ -46,14 +46,14 @@ impl Columns {
         let more = Rangef::new(right - 26.0, right - 4.0);
         let mark = before(more, 16.0);
         let filler = before(mark, 44.0);
-        let hold = before(filler, 22.0);
+        let hold = before(filler, if spare > 0.0 { 22.0 } else { 28.0 });
         let grams = before(hold, 66.0 - spare);
         let percent = before(grams, 70.0 - spare);
         let room = percent.min - left;
         let share = if spare > 0.0 { 0.36 } else { 0.4 };
         let slider = before(percent, (room * share).clamp(100.0, 440.0));
         let grip = Rangef::new(left + 2.0, left + 18.0);
-        let swatch = Rangef::new(grip.max + 2.0, grip.max + 7.0);
+        let swatch = Rangef::new(grip.max + 2.0, grip.max + 10.0);
         Self {
             grip,
             swatch,

@@ -112,31 +112,32 @@ fn purpose(
 fn own_range_fields(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         ui.label(theme::small(ui, "Own bounds"));
-        let field = |ui: &mut Ui, what: &str, name: &str, value: Option<Percent>| {
+        let range = |min, max| Edit::SetRange {
+            line: line.id,
+            min,
+            max,
+        };
+        let mut field = |ui: &mut Ui,
+                         (what, name): (&str, &str),
+                         value: Option<Percent>,
+                         bounded: &dyn Fn(Option<Percent>) -> Edit| {
             let shown = value.map_or_else(String::new, |v| v.to_string());
             let entry = Entry::new(item_id(view, what, line.id), &shown, name)
                 .width(56.0)
                 .hint("none")
                 .right();
-            figure(ui, entry, read_bound).read
+            let read = figure(ui, entry, |text| {
+                let edit = bounded(read_bound(text)?);
+                view.tried(edit).map_err(|e| e.to_string())
+            });
+            commands.extend(read.read.map(Command::Edit));
         };
-        let low = field(ui, "own lowest", "Own lowest percentage", line.min);
+        let low = ("own lowest", "Own lowest percentage");
+        field(ui, low, line.min, &|min| range(min, line.max));
         ui.label(theme::small(ui, "to"));
-        let high = field(ui, "own highest", "Own highest percentage", line.max);
+        let high = ("own highest", "Own highest percentage");
+        field(ui, high, line.max, &|max| range(line.min, max));
         ui.label(theme::small(ui, "%"));
-        let (mut min, mut max) = (line.min, line.max);
-        for (read, bound) in [(low, &mut min), (high, &mut max)] {
-            if let Some(read) = read {
-                *bound = read;
-            }
-        }
-        if (min, max) != (line.min, line.max) {
-            commands.push(Command::Edit(Edit::SetRange {
-                line: line.id,
-                min,
-                max,
-            }));
-        }
     });
 }
 

@@ -4,7 +4,7 @@ use eframe::egui::{
     self, Align, CursorIcon, EventFilter, Id, Key, Popup, PopupCloseBehavior, Rect, Sense, Stroke,
     StrokeKind, Ui, UiBuilder, WidgetInfo, vec2,
 };
-use formulation::amount::typed::{self, AmountError};
+use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::{Field, Finding};
 use formulation::formula::{ItemId, Line, Phase};
@@ -21,6 +21,7 @@ use crate::widgets::composition_chart::brought_by;
 use crate::widgets::entry::{self, Entry};
 use crate::widgets::findings_list::remedy_button;
 use crate::widgets::fitted::fitted;
+use crate::widgets::hatch;
 use crate::widgets::icon::{Icon, icon_button, icon_toggle};
 use crate::widgets::level_mark;
 use crate::widgets::limit_slider::LimitSlider;
@@ -233,7 +234,7 @@ impl Row<'_> {
         for (part, share) in &parts {
             let height = rect.height() * (share / total.max(f64::MIN_POSITIVE)) as f32;
             let piece = Rect::from_x_y_ranges(rect.x_range(), top..=top + height);
-            ui.painter().rect_filled(piece, 0.0, part.fill(p).colour);
+            hatch::area(ui.painter(), piece, part.fill(p), p, hatch::NARROW);
             top += height;
         }
         let edge = Stroke::new(1.0, p.rule);
@@ -393,15 +394,19 @@ impl Row<'_> {
         commands.extend(entry.read.map(Command::Edit));
     }
 
-    fn typed_percent(&self, text: &str, give: GiveWay) -> Result<Edit, AmountError> {
-        if matches!(quantum_satis(text), Some(Qs::ToWhole(_) | Qs::Plain)) {
-            return Ok(Edit::SetFiller(Some(self.line.id)));
-        }
-        typed::percent(text).map(|percent| Edit::SetPercent {
-            line: self.line.id,
-            percent,
-            give,
-        })
+    fn typed_percent(&self, text: &str, give: GiveWay) -> Result<Edit, String> {
+        let line = self.line.id;
+        let edit = if matches!(quantum_satis(text), Some(Qs::ToWhole(_) | Qs::Plain)) {
+            Edit::SetFiller(Some(line))
+        } else {
+            let percent = typed::percent(text).map_err(|e| e.to_string())?;
+            Edit::SetPercent {
+                line,
+                percent,
+                give,
+            }
+        };
+        self.view.tried(edit).map_err(|e| e.to_string())
     }
 
     fn grams(&self, ui: &Ui) {

@@ -204,6 +204,9 @@ fn item_id(view: &View<'_>, what: &str, item: ItemId) -> Id {
     Id::unique((what, view.document.id, view.variant.id, item.0))
 }
 
+/// Room for the scroll bar beside the lines, in points.
+const BESIDE_BAR: f32 = 14.0;
+
 /// Below this height of the window, in points, the read-outs fold into one line.
 const FOLD_BELOW: f32 = 720.0;
 
@@ -239,6 +242,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
     });
     egui::CentralPanel::no_frame().frame(frame).show(ui, |ui| {
         region(ui, "Head of the formula", |ui| {
+            // It ends where the lines end, which leave room for the scroll bar.
+            ui.set_max_width(ui.available_width() - BESIDE_BAR);
             toolbar::ui(ui, view, sheet, commands);
             hints(ui, view, fold, commands);
             carried::ui(ui, view, &mut sheet.carried, &mut sheet.aside);
@@ -415,7 +420,7 @@ fn hints(ui: &mut Ui, view: &View<'_>, low: bool, commands: &mut Vec<Command>) {
 fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut Vec<Command>) {
     let rect = ui.max_rect();
     // The rows leave room for the scroll bar.
-    let columns = Columns::new(rect.left(), rect.right() - 14.0);
+    let columns = Columns::new(rect.left(), rect.right() - BESIDE_BAR);
     columns::captions(ui, &columns);
     ScrollArea::vertical()
         .id_salt(("phases", view.document.id))

@@ -1,5 +1,7 @@
 //! The formula's name, author and notes.
 
+use std::sync::Arc;
+
 use eframe::egui::{self, Id, Ui};
 use formulation::edit::Edit;
 
@@ -8,6 +10,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::refusal::figure;
 
 /// The name of the formula, to be typed over.
 pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
@@ -19,25 +22,20 @@ pub fn title(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .width(width)
         .hint("Name of the formula")
         .words()
-        .quiet()
-        .show(ui);
+        .quiet();
+    let entry = figure(ui, entry, |name| {
+        view.tried(Edit::Rename(name.trim().into()))
+    });
     entry.response.on_hover_text(view.formula.name.as_ref());
-    if let Some(name) = entry.done {
-        commands.push(Command::Edit(Edit::Rename(name.trim().into())));
-    }
+    commands.extend(entry.read.map(Command::Edit));
 }
 
 /// A button that opens author and notes at the side.
 pub fn button(ui: &mut Ui, aside: &mut Option<Aside>) {
     Aside::Notes.toggle(
-        &ui.add(
-            egui::Button::new("Notes")
-                .small()
-                .corner_radius(10)
-                .selected(*aside == Some(Aside::Notes)),
-        )
-        .accessible_name("Name, author and notes")
-        .on_hover_text("Name, author and notes of the formula"),
+        &theme::chip(ui, "Notes", *aside == Some(Aside::Notes))
+            .accessible_name("Name, author and notes")
+            .on_hover_text("Name, author and notes of the formula"),
         aside,
     );
 }
@@ -46,24 +44,18 @@ pub fn button(ui: &mut Ui, aside: &mut Option<Aside>) {
 pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let formula = view.formula;
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id));
-    let field = |ui: &mut Ui, words: &str, shown: &str| {
-        let mut done = None;
+    let mut field = |ui: &mut Ui, words: &str, shown: &str, edit: fn(Arc<str>) -> Edit| {
         ui.horizontal(|ui| {
             theme::caption(ui, 100.0, words);
-            done = Entry::new(id(words), shown, words)
+            let entry = Entry::new(id(words), shown, words)
                 .width(ui.available_width())
-                .words()
-                .show(ui)
-                .done;
+                .words();
+            let entry = figure(ui, entry, |text| view.tried(edit(text.trim().into())));
+            commands.extend(entry.read.map(Command::Edit));
         });
-        done
     };
-    if let Some(name) = field(ui, "Formula name", &formula.name) {
-        commands.push(Command::Edit(Edit::Rename(name.trim().into())));
-    }
-    if let Some(author) = field(ui, "Author", &formula.author) {
-        commands.push(Command::Edit(Edit::SetAuthor(author.trim().into())));
-    }
+    field(ui, "Formula name", &formula.name, Edit::Rename);
+    field(ui, "Author", &formula.author, Edit::SetAuthor);
     ui.label("Notes");
     let notes = Entry::new(id("notes"), &formula.notes, "Notes")
         .width(f32::INFINITY)

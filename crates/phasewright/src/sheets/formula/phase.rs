@@ -1,6 +1,7 @@
 //! A phase: its band, its lines, its steps.
 
 use eframe::egui::{self, Align, Rect, Sense, Stroke, Ui, vec2};
+use formulation::amount::measure::sum_shown;
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Field;
@@ -118,7 +119,7 @@ fn band(
     text(
         ui,
         total.translate(vec2(-6.0, 0.0)),
-        theme::strong(phase.total().to_string()),
+        theme::strong(sum_shown(phase.total())),
         Align::Max,
     );
     let mass = view.variant.batch * phase.total().fraction().value();
@@ -138,14 +139,14 @@ fn letter(ui: &mut Ui, view: &View<'_>, phase: &Phase, commands: &mut Vec<Comman
     let entry = Entry::new(item_id(view, "letter", phase.id), &phase.letter, name)
         .width(30.0)
         .quiet()
-        .font(egui::TextStyle::Heading)
-        .show(ui);
-    if let Some(letter) = entry.done {
-        commands.push(Command::Edit(Edit::SetPhaseLetter {
+        .font(egui::TextStyle::Heading);
+    let entry = figure(ui, entry, |letter| {
+        view.tried(Edit::SetPhaseLetter {
             phase: phase.id,
             letter: letter.trim().into(),
-        }));
-    }
+        })
+    });
+    commands.extend(entry.read.map(Command::Edit));
 }
 
 fn kind(ui: &mut Ui, phase: &Phase, commands: &mut Vec<Command>) {
@@ -253,15 +254,19 @@ fn more(ui: &mut Ui, view: &View<'_>, place: usize, phase: &Phase, commands: &mu
             let entry = Entry::new(id, "1", "Factor for the free lines of the phase")
                 .width(56.0)
                 .right();
-            let entry = figure(ui, entry, |text| typed::value(text, &Measure::FACTOR));
+            let entry = figure(ui, entry, |text| {
+                let factor = typed::value(text, &Measure::FACTOR).map_err(|e| e.to_string())?;
+                let scaled = view.tried(Edit::ScalePhase {
+                    phase: phase.id,
+                    factor,
+                });
+                scaled.map_err(|e| e.to_string())
+            });
             entry
                 .response
                 .on_hover_text("Multiplies the lines that are neither held nor the filler");
-            if let Some(factor) = entry.read {
-                commands.push(Command::Edit(Edit::ScalePhase {
-                    phase: phase.id,
-                    factor,
-                }));
+            if let Some(edit) = entry.read {
+                commands.push(Command::Edit(edit));
                 ui.close();
             }
         });

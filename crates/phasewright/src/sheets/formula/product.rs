@@ -1,6 +1,6 @@
 //! What the product is, for whom, and what was measured on it.
 
-use eframe::egui::{self, Button, Id, Response, Ui};
+use eframe::egui::{self, Id, Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::Field;
@@ -81,13 +81,7 @@ pub fn chips(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet) {
     let short = ui.available_width() < SHORT_BELOW;
     for chip in said(view) {
         let says = chip.says;
-        let button = ui
-            .add(
-                Button::new(if short { &chip.short } else { &says })
-                    .small()
-                    .corner_radius(10)
-                    .selected(open),
-            )
+        let button = theme::chip(ui, if short { &chip.short } else { &says }, open)
             .accessible_name(chip.name)
             .on_hover_text(format!(
                 "{says}. What the product is, where it is sold, what was measured"

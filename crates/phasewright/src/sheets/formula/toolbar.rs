@@ -112,17 +112,19 @@ fn would_change(view: &View<'_>) -> Vec<String> {
 
 fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     // Drawn from the right.
-    ui.label(theme::small(ui, "g"));
     let shown = format!("{}", in_grams(view.variant.batch));
     let id = Id::unique(("batch", view.document.id, view.variant.id));
     let entry = Entry::new(id, &shown, "Batch in grams").width(64.0).right();
-    let entry = figure(ui, entry, |text| typed::value(text, &Measure::GRAMS));
+    let entry = figure(ui, entry, |text| {
+        let mass = typed::value(text, &Measure::GRAMS).map_err(|e| e.to_string())?;
+        let set = view.tried(Edit::SetBatch(grams(mass)));
+        set.map_err(|e| e.to_string())
+    });
     entry
         .response
         .on_hover_text("The batch for which grams are shown beside the percentages");
-    ui.label(theme::small(ui, "Batch"));
-    let set = |mass: f64| Command::Edit(Edit::SetBatch(grams(mass)));
-    commands.extend(entry.read.map(set));
+    ui.label(theme::small(ui, "Batch, g"));
+    commands.extend(entry.read.map(Command::Edit));
 }
 
 /// The search box and the phase; `beside` is the width of the box that stands to the right.

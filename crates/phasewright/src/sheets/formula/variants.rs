@@ -12,6 +12,7 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
+use crate::widgets::refusal::figure;
 
 /// Draws the choice of the variant and what can be done with it.
 pub fn ui(ui: &mut Ui, view: &View<'_>, aside: &mut Option<Aside>, commands: &mut Vec<Command>) {
@@ -60,24 +61,24 @@ fn edit_of(view: &View<'_>, variant: VariantId, edit: Edit) -> Command {
 pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let variant = view.variant;
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, variant.id));
-    let field = |ui: &mut Ui, words: &str, shown: &str, free: bool| {
-        let mut done = None;
-        ui.horizontal(|ui| {
-            theme::caption(ui, 90.0, words);
-            let entry = Entry::new(id(words), shown, words).width(ui.available_width());
-            let entry = if free { entry.words() } else { entry };
-            done = entry.show(ui).done;
-        });
-        done
-    };
     ui.label(theme::strong("Variant"));
-    // Half a name may be that of another variant; it is handed over when it is complete.
-    if let Some(name) = field(ui, "Variant name", &variant.name, false) {
-        commands.push(Command::Edit(Edit::RenameVariant(name.trim().into())));
-    }
-    if let Some(note) = field(ui, "Variant note", &variant.note, true) {
-        commands.push(Command::Edit(Edit::SetVariantNote(note.trim().into())));
-    }
+    ui.horizontal(|ui| {
+        theme::caption(ui, 90.0, "Variant name");
+        // Half a name may be that of another variant; it is handed over when it is complete.
+        let entry = Entry::new(id("Variant name"), &variant.name, "Variant name")
+            .width(ui.available_width());
+        let rename = |name: &str| view.tried(Edit::RenameVariant(name.trim().into()));
+        commands.extend(figure(ui, entry, rename).read.map(Command::Edit));
+    });
+    ui.horizontal(|ui| {
+        theme::caption(ui, 90.0, "Variant note");
+        let entry = Entry::new(id("Variant note"), &variant.note, "Variant note")
+            .width(ui.available_width())
+            .words();
+        if let Some(note) = entry.show(ui).done {
+            commands.push(Command::Edit(Edit::SetVariantNote(note.trim().into())));
+        }
+    });
     if let Some(parent) = variant.parent.and_then(|id| view.formula.variant(id)) {
         ui.label(theme::small(ui, format!("Copied from “{}”", parent.name)));
     }

@@ -250,9 +250,9 @@ fn ingredient_list(ui: &mut Ui, f: &mut Fields<'_, '_>) {
 }
 
 fn size(ui: &mut Ui, f: &mut Fields<'_, '_>) {
-    f.length(ui, "Width", 10.0..=1000.0, |i| &mut i.width_mm);
-    f.length(ui, "Height", 10.0..=1000.0, |i| &mut i.height_mm);
-    f.length(ui, "Height of small letters", 0.3..=20.0, |i| {
+    f.length(ui, "Width, mm", 10.0..=1000.0, |i| &mut i.width_mm);
+    f.length(ui, "Height, mm", 10.0..=1000.0, |i| &mut i.height_mm);
+    f.length(ui, "Small letters, height in mm", 0.3..=20.0, |i| {
         &mut i.x_height_mm
     });
     f.area(ui, "Main panel", |i| &mut i.panel_area_cm2);
@@ -279,7 +279,8 @@ fn net_contents(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     let before = unit;
     let typed = f.number(ui, "Net contents", amount, "amount", 0.1..=100_000.0);
     ui.horizontal(|ui| {
-        ui.add_space(WORDS + theme::TIGHT);
+        // Under the field: after its words and the space behind them.
+        ui.add_space(WORDS + ui.spacing().item_spacing.x);
         for (i, words) in ["g", "ml", "pieces"].into_iter().enumerate() {
             ui.radio_value(&mut unit, i, words);
         }
@@ -381,7 +382,7 @@ fn left_out(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     if let Some(i) = gone {
         f.next.left_out.remove(i);
     }
-    if let Some(t) = f.text(ui, "Leave off", "", 1, "INCI name of what is incidental") {
+    if let Some(t) = f.text(ui, "Leave off", "", 1, "INCI, if incidental") {
         let inci = t.trim();
         if !inci.is_empty() {
             f.next.left_out.push(LeftOut {

@@ -3,6 +3,7 @@
 use eframe::egui::{self, Align, Button, Frame, Layout, Ui, Vec2};
 use formulation::amount::Measure;
 use formulation::label::{Ingredient, Label, ListSection, list_ground};
+use formulation::quantity::MassFraction;
 
 use super::{bullets, edit};
 use crate::command::Command;
@@ -33,9 +34,12 @@ pub(super) fn list(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut V
             );
         });
     ui.add_space(theme::TIGHT);
+    if let Some(words) = more_in_the_mix(label) {
+        ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+    }
     let ingredients = &label.ingredients.ingredients;
-    // The other columns take what is left beside the name.
-    let name_width = (ui.available_width() - OTHER_COLUMNS).clamp(NAME, 2.0 * NAME);
+    // The name takes what the other columns leave.
+    let name_width = (ui.available_width() - OTHER_COLUMNS).max(NAME);
     egui::Grid::new("ingredients")
         .num_columns(4)
         .striped(true)
@@ -89,21 +93,28 @@ pub(super) fn list(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut V
     bullets(ui, "In the mix, not listed", &not_listed);
 }
 
+/// Ingredients of which more is in the mix than is listed, such as the moisture of powders, which
+/// is no ingredient: why their share is less than the mix holds.
+fn more_in_the_mix(label: &Label) -> Option<String> {
+    let list = &label.ingredients;
+    let more = list.ingredients.iter().filter_map(|ingredient| {
+        let besides = list.not_listed.iter();
+        let besides: f64 = besides
+            .filter(|other| other.inci == ingredient.inci)
+            .map(|other| other.share.typical.as_percent())
+            .sum();
+        let shown = Measure::SHARE.shown(besides);
+        (besides > 0.0).then(|| format!("{shown} more {}", ingredient.name))
+    });
+    let more: Vec<String> = more.collect();
+    let words = format!("Not listed, see below: {}", more.join(", "));
+    (!more.is_empty()).then_some(words)
+}
+
 fn share(ingredient: &Ingredient) -> String {
     let s = ingredient.share;
-    let (low, typical, high) = (
-        s.low.as_percent(),
-        s.typical.as_percent(),
-        s.high.as_percent(),
-    );
-    let measure = Measure::SHARE;
-    let [low, high] = [low, high].map(|v| measure.digits_of(v));
-    let typical = measure.shown(typical);
-    if low == high {
-        typical
-    } else {
-        format!("{typical} ({low} to {high})")
-    }
+    let range = [s.low, s.high].map(MassFraction::as_percent);
+    Measure::SHARE.with_range(s.typical.as_percent(), range)
 }
 
 /// Buttons that move an ingredient whose place the maker may choose.

@@ -206,9 +206,12 @@ pub(super) fn labelled<R>(
         f32::INFINITY,
         egui::TextStyle::Small,
     );
-    let size = egui::vec2(galley.size().x.max(width + theme::TIGHT), FIELD_HEIGHT);
+    // A label wider than its field keeps off the next one.
+    let least = galley.size().x + theme::TIGHT;
+    let size = egui::vec2(least.max(width + theme::TIGHT), FIELD_HEIGHT);
     ui.allocate_ui_with_layout(size, egui::Layout::top_down(egui::Align::Min), |ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
+        ui.set_min_width(least);
         let name = ui.label(galley);
         content(ui, name)
     })

@@ -3,7 +3,8 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use eframe::egui::{Align, Frame, Id, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
+use eframe::egui::{self, Align, Frame, Id, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
+use formulation::amount::measure::signed;
 use formulation::amount::typed;
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
@@ -24,6 +25,7 @@ use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
 use formulation::mass::{read_mass, read_volume};
 use formulation::material::MaterialId;
+use formulation::plain_words::sentence;
 use formulation::progress::Progress;
 use formulation::quantity::in_millilitres;
 use formulation::trial::known::told;
@@ -33,6 +35,8 @@ use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::focus::region;
+use crate::widgets::fold::fold;
+use crate::widgets::level_mark::level_mark;
 use crate::widgets::refusal::{refusal, refuse};
 
 /// What the size is taken from.
@@ -647,6 +651,8 @@ fn opening(
 struct Columns {
     name: f32,
     lots: f32,
+    /// Decimals of the percentages: those of the finest, so that they stand in a column.
+    decimals: usize,
 }
 
 impl Columns {
@@ -668,6 +674,10 @@ impl Columns {
         Self {
             name: (whole - Self::FIXED - lots).max(220.0),
             lots,
+            decimals: (sheet.weighings())
+                .map(|w| w.planned.percent.decimals())
+                .max()
+                .unwrap_or_default(),
         }
     }
 
@@ -714,6 +724,7 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
     }
     let columns = Columns::of(ui, sheet);
     let mut number = 0;
+    let mut told = Told::default();
     for (place, phase) in sheet.phases.iter().enumerate() {
         ui.add_space(theme::GAP);
         phase_band(ui, sheet, phase, place, columns);
@@ -724,7 +735,7 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
                 cell(ui, Columns::NUMBER, Align::Max, |ui| {
                     ui.label(theme::small(ui, number.to_string()));
                 });
-                entry_row(ui, sheet, entry, columns);
+                entry_row(ui, sheet, entry, columns, (number, &mut told));
             });
             hairline(ui, columns.whole());
         }
@@ -782,9 +793,15 @@ fn phase_band(ui: &mut Ui, sheet: &WeighSheet, phase: &SheetPhase, place: usize,
         });
 }
 
-fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &SheetEntry, columns: Columns) {
+fn entry_row(
+    ui: &mut Ui,
+    sheet: &WeighSheet,
+    entry: &SheetEntry,
+    columns: Columns,
+    (number, told): (usize, &mut Told),
+) {
     match entry {
-        SheetEntry::Weigh(w) => weigh_row(ui, sheet, w, columns),
+        SheetEntry::Weigh(w) => weigh_row(ui, sheet, w, columns, (number, told)),
         SheetEntry::Work { step, cautions } => {
             cell(ui, columns.beside_number(), Align::Min, |ui| {
                 ui.label(step.text.as_ref());
@@ -795,9 +812,7 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &SheetEntry, columns: Colum
                 if !facts.is_empty() {
                     ui.label(theme::small(ui, facts.join(" · ")));
                 }
-                for c in cautions {
-                    advice(ui, c);
-                }
+                advice(ui, cautions, number, told);
             });
         }
         SheetEntry::Cool { below, because } => {
@@ -809,19 +824,91 @@ fn entry_row(ui: &mut Ui, sheet: &WeighSheet, entry: &SheetEntry, columns: Colum
     }
 }
 
-/// What to wear and how to handle is told plainly; what may spoil the batch stands out.
-fn advice(ui: &mut Ui, advice: &Caution) {
-    match advice.kind {
-        CautionKind::Wear | CautionKind::Handle | CautionKind::Wet | CautionKind::Cool => {
-            ui.label(theme::strong(advice.to_string()).small());
+/// What was told of handling, and at which number of the sheet: what is the same for many lines
+/// is told once.
+#[derive(Default)]
+struct Told(Vec<(String, usize)>);
+
+impl Told {
+    /// The number at which the same was told before; it is noted for the first.
+    fn before(&mut self, words: &str, number: usize) -> Option<usize> {
+        let before = self.0.iter().find(|(told, _)| told == words);
+        let at = before.map(|(_, at)| *at);
+        if at.is_none() {
+            self.0.push((words.to_owned(), number));
         }
-        CautionKind::Weigh | CautionKind::Process => {
-            caution(ui, Level::Caution, advice.to_string());
+        at
+    }
+}
+
+/// What to wear and how to handle is told plainly, and once where many lines ask for the same;
+/// what may spoil the batch stands out.
+fn advice(ui: &mut Ui, all: &[Caution], number: usize, told: &mut Told) {
+    let handling: Vec<&Caution> = (all.iter())
+        .filter(|c| matches!(c.kind, CautionKind::Wear | CautionKind::Handle))
+        .collect();
+    if !handling.is_empty() {
+        handle(ui, &handling, number, told);
+    }
+    for (place, c) in all.iter().enumerate() {
+        match c.kind {
+            CautionKind::Wear | CautionKind::Handle => {}
+            CautionKind::Wet | CautionKind::Cool => {
+                ui.label(theme::strong(c.to_string()).small());
+            }
+            CautionKind::Process => caution(ui, Level::Caution, c.to_string()),
+            CautionKind::Weigh => folded(ui, Id::unique(("caution", number, place)), c),
         }
     }
 }
 
-fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing, columns: Columns) {
+/// What to wear and to mind, in one line.
+fn handle(ui: &mut Ui, handling: &[&Caution], number: usize, told: &mut Told) {
+    let words: Vec<String> = handling.iter().map(ToString::to_string).collect();
+    let words = words.join(" · ");
+    let small = |text: &str| egui::RichText::new(text).small();
+    match told.before(&words, number) {
+        None => {
+            ui.add(egui::Label::new(small(&words)).wrap());
+        }
+        Some(before) => {
+            let mut kinds: Vec<&str> = handling.iter().map(|c| c.kind.label()).collect();
+            kinds.dedup();
+            let as_before = format!(
+                "{} as at number {before}",
+                kinds.join(" and ").to_lowercase()
+            );
+            let as_before = sentence(&as_before);
+            ui.label(small(&as_before)).on_hover_text(words);
+        }
+    }
+}
+
+/// One line of what is the matter; what to do about it comes by a click.
+fn folded(ui: &mut Ui, id: Id, caution: &Caution) {
+    let (matter, rest) = caution.parts();
+    let mut open = ui.data(|d| d.get_temp::<bool>(id)).unwrap_or_default();
+    ui.horizontal_wrapped(|ui| {
+        level_mark(ui, Level::Caution);
+        let colour = theme::palette(ui).level(Level::Caution);
+        ui.colored_label(colour, format!("{}: {matter}", caution.kind.label()));
+        if fold(ui, id, "What to do", open).clicked() {
+            open = !open;
+            ui.data_mut(|d| d.insert_temp(id, open));
+        }
+    });
+    if open {
+        ui.add(egui::Label::new(rest).wrap());
+    }
+}
+
+fn weigh_row(
+    ui: &mut Ui,
+    sheet: &WeighSheet,
+    w: &Weighing,
+    columns: Columns,
+    (number, told): (usize, &mut Told),
+) {
     let shown = |mass| sheet.shown(mass, w.resolution);
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
@@ -832,13 +919,13 @@ fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing, columns: Columns) {
                 ui.label(theme::small(ui, &w.inci));
             });
             cell(ui, Columns::PERCENT, Align::Max, |ui| {
-                ui.label(format!("{} %", w.planned.percent));
+                ui.label(format!("{:.*} %", columns.decimals, w.planned.percent));
             });
             cell(ui, Columns::MASS, Align::Max, |ui| {
                 ui.label(theme::strong(shown(w.planned.mass)))
                     .on_hover_text(format!(
-                        "off by {:+.3} % from the exact share",
-                        w.planned.rounding_error.as_percent()
+                        "off by {} % from the exact share",
+                        signed(w.planned.rounding_error.as_percent(), 3)
                     ));
                 ui.label(theme::small(
                     ui,
@@ -857,9 +944,7 @@ fn weigh_row(ui: &mut Ui, sheet: &WeighSheet, w: &Weighing, columns: Columns) {
             }
         });
         cell(ui, columns.beside_number(), Align::Min, |ui| {
-            for c in &w.cautions {
-                advice(ui, c);
-            }
+            advice(ui, &w.cautions, number, told);
             if let Some(lacks) = sheet.stock_caution(w) {
                 caution(ui, Level::Caution, lacks);
             }

@@ -146,7 +146,7 @@ fn choice<T: Clone + PartialEq>(
     let shown = chosen.as_ref().map_or_else(|| name.to_owned(), &label);
     ComboBox::from_id_salt(name)
         .selected_text(shown)
-        .width(96.0)
+        .width(56.0)
         .height(360.0)
         .show_ui(ui, |ui| {
             ui.selectable_value(chosen, None, "Any");

@@ -21,6 +21,8 @@ use crate::widgets::fitted::fitted_label;
 
 /// Height of a row in points.
 const ROW: f32 = 24.0;
+/// Width of a letter of a name on average, in points.
+const LETTER: f32 = 7.0;
 
 /// What the materials found depend on, besides the filters.
 #[derive(PartialEq)]
@@ -45,6 +47,8 @@ pub struct MaterialList {
     suppliers: bool,
     /// Whether a material found is the maker's own.
     mine: bool,
+    /// Letters that nearly all names found have room in.
+    letters: usize,
     /// A material to be brought into sight.
     show: Option<MaterialId>,
 }
@@ -81,6 +85,7 @@ impl MaterialList {
             });
         }
         let shelf = view.state.shelf();
+        self.letters = most_letters(found.iter().filter_map(|id| shelf.get(id)));
         self.mine = found.iter().any(|id| own.materials.contains_key(id));
         self.suppliers = found
             .iter()
@@ -90,6 +95,14 @@ impl MaterialList {
         self.of = Some(now);
         self.shelf = Some(Arc::clone(index));
     }
+}
+
+/// So many letters have all names but one in twenty at most.
+fn most_letters<'m>(materials: impl Iterator<Item = &'m Arc<Material>>) -> usize {
+    let mut letters: Vec<usize> = materials.map(|m| m.name.chars().count()).collect();
+    letters.sort_unstable();
+    let place = letters.len() * 19 / 20;
+    letters.get(place).or(letters.last()).copied().unwrap_or(0)
 }
 
 /// Draws the search box, the filters and the table.
@@ -253,10 +266,13 @@ impl Columns {
         let extra: Vec<f32> = supplier.into_iter().chain(mine).collect();
         let gaps = (2 + extra.len()) as f32 * spacing.item_spacing.x;
         let rest = (room - extra.iter().sum::<f32>() - gaps).max(300.0);
+        // The names have the room that they need, within what the others can spare.
+        let wanted = LETTER * list.letters as f32;
+        let name = wanted.clamp(rest * 0.3, rest * 0.44);
         Self {
-            name: rest * 0.37,
-            inci: rest * 0.35,
-            roles: rest * 0.28,
+            name,
+            inci: (rest - name) * 0.55,
+            roles: (rest - name) * 0.45,
             supplier,
             mine,
         }

@@ -28,6 +28,8 @@ use usage::SavedFormulas;
 
 /// Width of the panel at the right, in points.
 const PANEL: f32 = 400.0;
+/// Its width while it has nothing to show, in points.
+const IDLE_PANEL: f32 = 220.0;
 
 /// What the panel at the right shows.
 #[derive(Default)]
@@ -86,7 +88,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut ShelfSheet, commands: &mut V
             bring_in.ui(ui, view, &mut asked, commands);
         });
     } else {
-        let width = PANEL.min(ui.available_width() * 0.46);
+        // As long as nothing is chosen, the list has the room.
+        let idle = sheet.chosen.is_none() && matches!(sheet.side, Side::Details);
+        let wanted = if idle { IDLE_PANEL } else { PANEL };
+        let width = wanted.min(ui.available_width() * 0.46);
         // It takes its place first and is filled after the list, as one reads.
         let place = Panel::right("shelf panel")
             .exact_size(width)
@@ -173,7 +178,7 @@ fn side(
                             ui.add(
                                 egui::Label::new(theme::small(
                                     ui,
-                                    "Choose a material to see what it contains, its values and where each is from",
+                                    "Choose a material to see what it contains and where that is from",
                                 ))
                                 .wrap(),
                             );

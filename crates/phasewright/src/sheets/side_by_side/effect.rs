@@ -124,8 +124,8 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
                     });
                 }
                 theme::right_aligned(ui, DIFFERENCE, |ui| {
-                    if let Some(change) = a.difference(b).filter(|_| differs) {
-                        ui.label(theme::strong(format!("{change:+.*}", b.digits)));
+                    if let Some(change) = a.difference_shown(b).filter(|_| differs) {
+                        ui.label(theme::strong(change));
                     }
                 });
                 ui.end_row();

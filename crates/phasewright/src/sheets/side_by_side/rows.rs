@@ -3,10 +3,11 @@
 use std::fmt::Write as _;
 
 use eframe::egui::{self, Align, Id, Rangef, Rect, Sense, Stroke, Ui, vec2};
+use formulation::amount::measure::{signed, signed_percent, sum_shown};
 use formulation::amount::typed;
 use formulation::compare::note::words;
 use formulation::compare::{AlignedLine, Difference, Pair, Relation, Scope, Side, Subject};
-use formulation::edit::{Edit, GiveWay};
+use formulation::edit::{Edit, GiveWay, tried};
 use formulation::formula::{Line, Phase, Step};
 use formulation::quantity::Percent;
 
@@ -15,6 +16,7 @@ use crate::command::Command;
 use crate::sheets::formula::columns::{cell, text};
 use crate::theme;
 use crate::widgets::entry::Entry;
+use crate::widgets::focus::is_by_key;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::limit_slider::LimitSlider;
 use crate::widgets::refusal::figure;
@@ -101,6 +103,7 @@ pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec
     }
     steps(ui, only_differences, two, commands);
     rest(ui, two, commands);
+    GoOn::end(ui);
 }
 
 /// Whether a row is shown in a phase: that of its left line, or of its right line alone.
@@ -162,8 +165,71 @@ fn carry_button(
         Side::Right => (Icon::Right, "right"),
     };
     let words = format!("Carry {name} to the {to}");
-    if icon_button(ui, icon, &words, two.of(side).editable()).clicked() {
+    let button = icon_button(ui, icon, &words, two.of(side).editable());
+    GoOn::meet(ui, side, &button);
+    if button.clicked() {
         commands.push(two.carry_to(side, scope, words));
+        GoOn::from(ui, side, &button);
+    }
+}
+
+/// Where the cursor goes on once something was carried across by a key. Its button is gone with
+/// the difference, so it goes on to the next button of its side, else to the last before.
+#[derive(Clone, Copy)]
+struct GoOn {
+    side: Side,
+    /// The frame in which it was carried, and where its button stood.
+    frame: u64,
+    y: f32,
+    /// The last button met above.
+    above: Option<Id>,
+}
+
+impl GoOn {
+    fn place() -> Id {
+        Id::unique("carried across, the cursor goes on")
+    }
+
+    fn from(ui: &Ui, side: Side, button: &egui::Response) {
+        if is_by_key(ui) {
+            let go_on = Self {
+                side,
+                frame: ui.cumulative_frame_nr(),
+                y: button.rect.top(),
+                above: None,
+            };
+            ui.data_mut(|d| d.insert_temp(Self::place(), go_on));
+            ui.request_repaint();
+        }
+    }
+
+    /// One that waits, drawn after what was carried is there.
+    fn waiting(ui: &Ui) -> Option<Self> {
+        let waiting = ui.data(|d| d.get_temp::<Self>(Self::place()))?;
+        (ui.cumulative_frame_nr() > waiting.frame).then_some(waiting)
+    }
+
+    fn meet(ui: &Ui, side: Side, button: &egui::Response) {
+        let Some(mut waiting) = Self::waiting(ui).filter(|w| w.side == side) else {
+            return;
+        };
+        if button.rect.top() + 1.0 < waiting.y {
+            waiting.above = Some(button.id);
+            ui.data_mut(|d| d.insert_temp(Self::place(), waiting));
+        } else {
+            button.request_focus();
+            ui.data_mut(|d| d.remove::<Self>(Self::place()));
+        }
+    }
+
+    /// All buttons were met.
+    fn end(ui: &Ui) {
+        if let Some(waiting) = Self::waiting(ui) {
+            if let Some(above) = waiting.above {
+                ui.memory_mut(|m| m.request_focus(above));
+            }
+            ui.data_mut(|d| d.remove::<Self>(Self::place()));
+        }
     }
 }
 
@@ -198,14 +264,17 @@ fn phase(ui: &mut Ui, columns: &Columns, two: &Two<'_>, pair: Pair, commands: &m
         format!("{letter}   {}: {}", phase.kind.label(), phase.purpose)
     };
     let name = Rect::from_x_y_ranges(columns.name.min + 4.0..=columns.name.max, rect.y_range());
-    text(ui, name, theme::strong(title).color(p.ink), Align::Min);
+    let title = theme::strong(title).color(p.ink);
+    let end = name.left() + width_of(ui, &title).min(name.width());
+    text(ui, name, title, Align::Min);
 
     let differences: Vec<String> = two
         .comparison
         .of_phase(pair)
         .map(|d| words(d, two.left.compared(), two.right.compared()))
         .collect();
-    let said = Rangef::new(columns.slider[0].min, columns.percent[0].max);
+    // What differs has the room up to the figures.
+    let said = Rangef::new(end + 2.0 * SPACE, columns.slider[0].max);
     let at = Rect::from_x_y_ranges(said, rect.y_range());
     if !differences.is_empty() {
         let all = differences.join("; ");
@@ -216,7 +285,7 @@ fn phase(ui: &mut Ui, columns: &Columns, two: &Two<'_>, pair: Pair, commands: &m
             ui,
             at,
             egui::RichText::new(short).small().color(p.ink),
-            Align::Min,
+            Align::Max,
         );
         ui.interact(at, Id::unique(("phase words", pair)), Sense::hover())
             .on_hover_text(all);
@@ -225,9 +294,10 @@ fn phase(ui: &mut Ui, columns: &Columns, two: &Two<'_>, pair: Pair, commands: &m
     if let [Some(a), Some(b)] = totals {
         delta(ui, columns, rect, a, b);
     }
-    if let [_, Some(b)] = totals {
-        let at = Rect::from_x_y_ranges(columns.percent[1], rect.y_range());
-        let words = theme::strong(b.to_string()).color(p.ink);
+    for (total, column) in totals.into_iter().zip(columns.percent) {
+        let at = Rect::from_x_y_ranges(column, rect.y_range());
+        let words = total.map_or_else(|| "–".to_owned(), sum_shown);
+        let words = theme::strong(words).color(p.ink);
         text(ui, at.translate(vec2(-6.0, 0.0)), words, Align::Max);
     }
     if differences.is_empty() && !holds_differences(two, pair) {
@@ -252,29 +322,32 @@ fn delta(ui: &Ui, columns: &Columns, rect: Rect, left: Percent, right: Percent) 
     if change == Percent::ZERO {
         return;
     }
-    let sign = if change > Percent::ZERO { "+" } else { "" };
     let at = Rect::from_x_y_ranges(columns.difference, rect.y_range());
     text(
         ui,
         at,
-        theme::strong(format!("{sign}{change}")).color(p.ink),
+        theme::strong(signed_percent(change)).color(p.ink),
         Align::Max,
     );
     if left != Percent::ZERO {
         let relative = 100.0 * change.as_percent() / left.as_percent();
         let at = Rect::from_x_y_ranges(columns.relative, rect.y_range());
         let words = if relative.abs() < 1000.0 {
-            format!("{relative:+.1} %")
+            format!("{} %", signed(relative, 1))
         } else {
             format!("×{:.0}", right.as_percent() / left.as_percent())
         };
-        text(
-            ui,
-            at,
-            egui::RichText::new(words).color(p.faint_ink),
-            Align::Max,
-        );
+        text(ui, at, egui::RichText::new(words).color(p.ink), Align::Max);
     }
+}
+
+/// How wide words are on one line.
+fn width_of(ui: &Ui, words: &egui::RichText) -> f32 {
+    let whole = Some(egui::TextWrapMode::Extend);
+    egui::WidgetText::from(words.clone())
+        .into_galley(ui, whole, f32::INFINITY, egui::TextStyle::Body)
+        .size()
+        .x
 }
 
 fn line(
@@ -476,14 +549,18 @@ fn one_side(
             .width(columns.percent[i].span())
             .right()
             .enabled(enabled);
-        figure(ui, entry, typed::percent)
+        figure(ui, entry, |text| {
+            let percent = typed::percent(text).map_err(|e| e.to_string())?;
+            let edit = tried(shown.formula, shown.variant.id, set(percent), shown.step);
+            edit.map_err(|e| e.to_string())
+        })
     });
     if filler {
         entry
             .response
             .on_hover_text("The filler takes the rest to 100");
     }
-    let changed = entry.read.map(|percent| shown.edit(set(percent), false));
+    let changed = entry.read.map(|edit| shown.edit(edit, false));
     commands.extend(changed);
 }
 

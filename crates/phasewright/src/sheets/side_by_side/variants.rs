@@ -5,7 +5,7 @@ use std::sync::Arc;
 use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
 use egui_plot::{Line, Plot, PlotPoint, Points, Text};
 use formulation::compare::figures::{self, Figure, Readings};
-use formulation::edit::Edit;
+use formulation::edit::{Edit, tried};
 use formulation::formula::{Variant, VariantId};
 use formulation::history;
 
@@ -17,6 +17,7 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::focus::region;
+use crate::widgets::refusal::figure;
 use crate::widgets::round_axes::round_axes;
 use crate::widgets::side_panel::{At, SidePanel};
 
@@ -217,12 +218,13 @@ fn details(ui: &mut Ui, view: &View<'_>, variant: &Arc<Variant>, commands: &mut 
     };
     let id = |what: &str| Id::unique((what, view.document.id, variant.id));
     ui.label(theme::small(ui, "Name"));
-    let name = Entry::new(id("variant name"), &variant.name, "Variant name")
-        .width(f32::INFINITY)
-        .show(ui);
-    if let Some(done) = name.done {
-        commands.push(edit(Edit::RenameVariant(done.into())));
-    }
+    let name = Entry::new(id("variant name"), &variant.name, "Variant name").width(f32::INFINITY);
+    let step = view.state.settings.percent_step.percent();
+    let rename = |name: &str| {
+        let renamed = Edit::RenameVariant(name.trim().into());
+        tried(view.formula, variant.id, renamed, step)
+    };
+    commands.extend(figure(ui, name, rename).read.map(edit));
     ui.label(theme::small(ui, "Note"));
     let note = Entry::new(id("variant note"), &variant.note, "Variant note")
         .width(f32::INFINITY)

@@ -128,6 +128,9 @@ pub fn ui(
                         if !page.beginning && ui.button("Begin another trial").clicked() {
                             page.beginning = true;
                         }
+                        ui.spacing_mut().item_spacing.y = 1.0;
+                        ui.spacing_mut().interact_size.y = 18.0;
+                        ui.add_space(theme::TIGHT);
                         for trial in book.trials.iter().rev() {
                             ui.push_id(trial.number, |ui| list_row(ui, view, trial, shown, page));
                         }
@@ -171,12 +174,20 @@ fn list_row(
         page.step = None;
         page.mending = None;
     }
-    let there = view.formula.variant(variant.id).is_some();
-    let mut facts = format!("{} · {}", trial.opening.date, variant.name);
-    if !there {
-        facts.push_str(", a variant that is no longer in the file");
+    let mut facts = trial.opening.date.to_string();
+    // A mixture of a planned set has no name of its own beside its number.
+    if trial.opening.set.is_none() {
+        let _ = write!(facts, " · {}", variant.name);
+        if view.formula.variant(variant.id).is_none() {
+            facts.push_str(", a variant that is no longer in the file");
+        }
     }
-    ui.label(theme::small(ui, facts));
+    // It stands with its title, not with the next.
+    ui.horizontal(|ui| {
+        ui.add_space(ui.spacing().button_padding.x);
+        ui.add(egui::Label::new(theme::small(ui, facts)).wrap());
+    });
+    ui.add_space(theme::TIGHT);
 }
 
 /// The form that begins a trial.
@@ -296,11 +307,13 @@ fn trial_card(
         trial.number, opening.purpose
     )));
     let mut facts = format!(
-        "{} · {} of {}",
+        "{} · {}",
         opening.date,
         Measure::GRAMS.shown(opening.mass.as_grams()),
-        opening.formula.active().name,
     );
+    if opening.set.is_none() {
+        let _ = write!(facts, " of {}", opening.formula.active().name);
+    }
     if let Some(room) = opening.room_celsius {
         let _ = write!(facts, " · room {}", Measure::TEMPERATURE.shown(room));
     }
@@ -335,7 +348,7 @@ fn trial_card(
     ui.separator();
     for step in (0..=trial.additions.len()).rev() {
         ui.push_id(step, |ui| {
-            ui.label(theme::strong(step_title(trial, step)));
+            ui.label(theme::strong(readings_title(trial, step)));
             readings(ui, trials, trial, step, page);
             let mended = page.mending.as_ref().map(|(n, mending, _)| (*n, *mending));
             let here = |number: usize| {
@@ -350,6 +363,17 @@ fn trial_card(
             }
         });
     }
+}
+
+/// What stands over the readings of a step.
+fn readings_title(trial: &Trial, step: usize) -> String {
+    if step == 0 {
+        return "Readings as weighed, before anything was added".to_owned();
+    }
+    format!(
+        "Readings after {}",
+        step_title(trial, step).replacen('S', "s", 1)
+    )
 }
 
 /// A step in words: its number, what was added, and how much of it is in the beaker now.

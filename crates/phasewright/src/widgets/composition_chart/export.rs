@@ -9,7 +9,9 @@ use formulation::formula::{Formula, Variant};
 use formulation::harmless;
 use picture::EncodeError;
 
-use super::{ChartLayout, CompositionChart, Geometry, Labels, at_least, export_palette, shown};
+use formulation::amount::measure::share_shown;
+
+use super::{ChartLayout, CompositionChart, Geometry, Labels, at_least, export_palette};
 use crate::theme::{self, Hatch, Palette};
 use crate::widgets::hatch;
 
@@ -131,7 +133,7 @@ fn svg_bars(svg: &mut Svg, p: &Palette, chart: &ChartLayout, geometry: &Geometry
         let rect = at_least(geometry.block(geometry.right, part.at));
         let fill = part.part.fill(p);
         svg.rect(rect, fill.colour, Some(p.page));
-        svg.pattern(rect, fill.hatch, p.hatch);
+        svg.pattern(rect, fill.hatch, p.hatch_on(fill.colour));
     }
 }
 
@@ -164,7 +166,7 @@ fn svg_phase_labels(
             true,
             p.ink,
         );
-        let figure = shown(phase.at.size());
+        let figure = chart.phase_shown(phase);
         svg.text(
             label.right_center(),
             &figure,
@@ -198,7 +200,7 @@ fn svg_strip(svg: &mut Svg, p: &Palette, chart: &ChartLayout, geometry: &Geometr
             let bar = strip.bar(row, part.at.size());
             let fill = part.part.fill(p);
             svg.rect(bar, fill.colour, None);
-            svg.pattern(bar, fill.hatch, p.hatch);
+            svg.pattern(bar, fill.hatch, p.hatch_on(fill.colour));
         }
     }
 }
@@ -221,7 +223,7 @@ fn svg_part_labels(
         let (mark, room) = super::with_swatch(*label);
         let fill = part.part.fill(p);
         svg.rect(mark, fill.colour, Some(p.faint_ink));
-        svg.pattern(mark, fill.hatch, p.hatch);
+        svg.pattern(mark, fill.hatch, p.hatch_on(fill.colour));
         svg.text(
             room.left_center(),
             part.part.label(),
@@ -230,7 +232,7 @@ fn svg_part_labels(
             false,
             p.ink,
         );
-        let figure = format!("{} %", shown(part.at.size()));
+        let figure = format!("{} %", share_shown(part.at.size()));
         svg.text(
             room.right_center(),
             &figure,

@@ -4,9 +4,11 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use formulation::amount::measure::{share_shown, sum_shown};
 use formulation::composition::{Composition, LineShare};
 use formulation::formula::{ItemId, Variant};
 use formulation::material::{Charge, Class};
+use formulation::quantity::Percent;
 
 use crate::theme::{Fill, Palette, tint};
 
@@ -336,6 +338,15 @@ impl ChartLayout {
             return Vec::new();
         }
         small
+    }
+
+    /// The sum of a phase in figures: exact, as over its lines, where water is not left out.
+    pub fn phase_shown(&self, phase: &PhaseBlock) -> String {
+        let size = phase.at.size();
+        match Percent::nearest(size).filter(|_| !self.dry) {
+            Some(sum) => sum_shown(sum),
+            None => share_shown(size),
+        }
     }
 
     /// The percentage at the bottom of a chart that shows this alone.

@@ -16,6 +16,7 @@ use eframe::egui::{
     self, Align, Color32, CursorIcon, Id, Mesh, Pos2, Rect, Response, Sense, Shape, Stroke, Ui,
     Vec2, WidgetInfo, pos2, vec2,
 };
+use formulation::amount::measure::share_shown;
 use formulation::formula::{Formula, ItemId, Variant};
 
 use crate::theme::{self, Fill, Palette};
@@ -134,7 +135,7 @@ impl Geometry {
             pos2(area.left() + LEFT_LABELS, top),
             pos2(area.left() + LEFT_LABELS + column, bottom),
         );
-        let labels = (area.width() * 0.42).clamp(140.0, 164.0);
+        let labels = (area.width() * 0.42).clamp(154.0, 164.0);
         let start = (area.right() - labels - column).max(left.right() + 24.0);
         let right = Rect::from_min_max(pos2(start, top), pos2(start + column, bottom));
         let strip = (!small.is_empty()).then(|| Strip {
@@ -216,7 +217,7 @@ impl CompositionChart<'_> {
     /// The switch that leaves water out, at the right of the captions.
     fn switch(&self, ui: &mut Ui, area: Rect) -> Response {
         let place = area.with_max_y(area.top() + 18.0);
-        let right = egui::Layout::right_to_left(Align::Min);
+        let right = egui::Layout::right_to_left(Align::Center);
         let builder = egui::UiBuilder::new().max_rect(place).layout(right);
         let mut inside = ui.new_child(builder);
         inside.spacing_mut().button_padding = vec2(7.0, 0.0);
@@ -342,7 +343,7 @@ impl CompositionChart<'_> {
         }
         for part in &chart.parts {
             let rect = at_least(geometry.block(geometry.right, part.at));
-            hatch::area(&painter, rect, part.part.fill(p), Stroke::new(1.2, p.hatch));
+            hatch::area(&painter, rect, part.part.fill(p), p, hatch::COARSE);
             painter.hline(rect.x_range(), rect.bottom(), edge);
         }
         let frame = Stroke::new(1.0, p.faint_ink);
@@ -477,7 +478,7 @@ fn strip(ui: &Ui, painter: &egui::Painter, chart: &ChartLayout, geometry: &Geome
         let track = strip.row(row).shrink2(vec2(0.0, 2.0));
         painter.rect_filled(track, 0.0, p.panel);
         let bar = strip.bar(row, part.at.size());
-        hatch::area(painter, bar, part.part.fill(p), Stroke::new(1.2, p.hatch));
+        hatch::area(painter, bar, part.part.fill(p), p, hatch::COARSE);
     }
     let whole = Rect::from_min_max(strip.row(0).min, strip.bars.max);
     for x in [whole.left(), whole.right()] {
@@ -494,7 +495,7 @@ fn with_swatch(label: Rect) -> (Rect, Rect) {
 
 fn swatch(ui: &Ui, painter: &egui::Painter, rect: Rect, fill: Fill) {
     let p = theme::palette(ui);
-    hatch::area(painter, rect, fill, Stroke::new(1.0, p.hatch));
+    hatch::area(painter, rect, fill, p, hatch::FINE);
     let edge = Stroke::new(1.0, p.faint_ink);
     painter.rect_stroke(rect, 1.0, edge, egui::StrokeKind::Inside);
 }
@@ -551,7 +552,7 @@ impl Labels {
     fn paint(&self, ui: &Ui, painter: &egui::Painter, chart: &ChartLayout, geometry: &Geometry) {
         let p = theme::palette(ui);
         let leader = Stroke::new(0.8, p.faint_ink);
-        let figure = |size: f64| egui::RichText::new(shown(size)).small().color(p.ink);
+        let figure = |words: String| egui::RichText::new(words).small().color(p.ink);
         for (phase, label) in chart.phases.iter().zip(&self.phases) {
             let Some(label) = label else { continue };
             let y = geometry.y(phase.at.middle());
@@ -568,7 +569,13 @@ impl Labels {
             let letter = label.with_min_x(label.left() + 3.0);
             let width = piece(ui, painter, letter, words, Align::Min);
             let rest = label.with_min_x((letter.left() + width + 4.0).max(ground.right() + 2.0));
-            piece(ui, painter, rest, figure(phase.at.size()), Align::Max);
+            piece(
+                ui,
+                painter,
+                rest,
+                figure(chart.phase_shown(phase)),
+                Align::Max,
+            );
         }
         for (i, (part, label)) in chart.parts.iter().zip(&self.parts).enumerate() {
             let Some(label) = label else { continue };
@@ -581,24 +588,12 @@ impl Labels {
             }
             let (mark, room) = with_swatch(*label);
             swatch(ui, painter, mark, part.part.fill(p));
-            let width = piece(ui, painter, room, figure(part.at.size()), Align::Max);
+            let words = figure(share_shown(part.at.size()));
+            let width = piece(ui, painter, room, words, Align::Max);
             let words = egui::RichText::new(part.part.label()).small().color(p.ink);
             let room = room.with_max_x(room.right() - width - 4.0);
             piece(ui, painter, room, words, Align::Min);
         }
-    }
-}
-
-/// A share with as many digits as its size deserves.
-fn shown(percent: f64) -> String {
-    if percent <= 0.0 {
-        "0".to_owned()
-    } else if percent < 0.005 {
-        "< 0.01".to_owned()
-    } else if percent >= 9.95 {
-        format!("{percent:.1}")
-    } else {
-        format!("{percent:.2}")
     }
 }
 

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, CollapsingHeader, Ui};
+use formulation::amount::measure::signed;
 use formulation::chemistry::soap::{Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
 use formulation::evaluation::Evaluation;
@@ -40,7 +41,7 @@ fn words(figure: &DerivedFigure) -> String {
             let (digits, unit) = (figure.digits, figure.unit);
             let space = if unit.is_empty() { "" } else { " " };
             if figure.key.ends_with("moves_ph") {
-                format!("{value:+.digits$}")
+                signed(value, digits)
             } else {
                 format!("{value:.digits$}{space}{unit}")
             }

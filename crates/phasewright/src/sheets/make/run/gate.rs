@@ -8,6 +8,7 @@ use formulation::formula::ItemId;
 use super::{At, Form, RunPage, caution, checked};
 use crate::sheets::make::{action, entered, field};
 use crate::theme;
+use crate::widgets::focus;
 
 /// A point that is about to be accepted.
 pub struct Accepting {
@@ -234,6 +235,10 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 .clicked()
         {
             page.send(at, Form::Decision, Event::Closed);
+            if page.problem.is_none() {
+                // The fields of an open record go, and with them the cursor.
+                focus::enter(ui, "Batch");
+            }
         }
     });
     page.problem_ui(ui, &Form::Decision);

@@ -3,6 +3,7 @@
 use eframe::egui::{
     Align, Grid, Key, Layout, RichText, TextEdit, TextStyle, TextWrapMode, Ui, WidgetText, vec2,
 };
+use formulation::amount::measure::signed;
 use formulation::amount::typed;
 use formulation::batch::record::{Event, LineState, LineStatus, Portion, Record, Rescue};
 use formulation::batch::weighing_scale::read_reading;
@@ -162,7 +163,7 @@ fn weighing(
         LineState::Pending => theme::palette(ui).faint_ink,
         LineState::Within => theme::palette(ui).ink,
     };
-    let deviation = format!("{:+.2} %", status.relative().as_percent());
+    let deviation = format!("{} %", signed(status.relative().as_percent(), 2));
     let words = match status.state {
         LineState::Pending => status.state.label().to_owned(),
         LineState::Within => deviation,
