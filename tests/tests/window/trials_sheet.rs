@@ -89,13 +89,13 @@ fn a_salt_curve_is_noted_step_by_step() {
     assert!((room - 21.111).abs() < 0.01);
 
     // A reading with a unit; one with a wrong unit is refused with its field.
-    type_into(&mut harness, "Value in mPa·s; further ones after ;", "4 g");
+    type_into(&mut harness, "Value in mPa·s, more after ;", "4 g");
     click(&mut harness, "Note it");
     assert_eq!(book(&path).readings.len(), 0);
     assert!(says(&harness, "no unit known here"));
     type_into(
         &mut harness,
-        "Value in mPa·s; further ones after ;",
+        "Value in mPa·s, more after ;",
         "4.1 Pa·s; 4300",
     );
     type_into(&mut harness, "Sample temperature, °C", "25");
@@ -110,10 +110,7 @@ fn a_salt_curve_is_noted_step_by_step() {
     // Corrected: the old value stays.
     click(&mut harness, "Correct… reading 1");
     let fields = harness
-        .get_all_by_role_and_label(
-            egui::Role::TextInput,
-            "Value in mPa·s; further ones after ;",
-        )
+        .get_all_by_role_and_label(egui::Role::TextInput, "Value in mPa·s, more after ;")
         .count();
     assert_eq!(fields, 2);
     type_into(&mut harness, "Why", "misread");
@@ -174,7 +171,7 @@ fn the_example_shows_curves_and_what_is_due_and_is_saved_with_its_trials() {
     // Without a file nothing can be noted; it is said, and nothing is lost.
     click(&mut harness, "Stability");
     click(&mut harness, "Read sample 40 °C, 8 weeks");
-    type_into(&mut harness, "Value in mPa·s; further ones after ;", "3700");
+    type_into(&mut harness, "Value in mPa·s, more after ;", "3700");
     click(&mut harness, "Note it");
     assert!(
         message(&harness).contains("save the formula first"),

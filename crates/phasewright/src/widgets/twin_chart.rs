@@ -94,6 +94,13 @@ impl Geometry {
     fn block(&self, column: Rect, at: Stretch) -> Rect {
         Rect::from_x_y_ranges(column.x_range(), self.y(at.from)..=self.y(at.to))
     }
+
+    /// All of a band, from stack to stack.
+    fn between(&self, band: &Band) -> Rect {
+        let x = self.contained[0].left()..=self.contained[1].right();
+        let top = self.y(band.left.from.min(band.right.from));
+        Rect::from_x_y_ranges(x, top..=self.y(band.left.to.max(band.right.to)))
+    }
 }
 
 /// Draws the chart, higher than asked where its labels need it.
@@ -104,15 +111,15 @@ pub fn twin_chart(ui: &mut Ui, id: Id, sides: [Twin<'_>; 2], size: Vec2) {
         .map(ChartLayout::full_height)
         .fold(100.0, f64::max);
     let bands = bands(&layouts);
-    // Every class has its line in the middle.
-    let least = CAPTION + LABEL * bands.len() as f32 + 2.0 * PLATE + 6.0;
-    let (_, area) = ui.allocate_space(vec2(size.x, size.y.max(least)));
+    let rows = rows(&bands, size.y);
+    let (_, area) = ui.allocate_space(vec2(size.x, size.y.max(needed(&rows))));
     let geometry = Geometry::new(area, full);
-    let labels = labels(&bands, &geometry);
+    let labels = labels(&rows, &geometry);
     let mut touched = None;
     let mut responses = Vec::new();
     for (i, (band, label)) in bands.iter().zip(&labels).enumerate() {
-        let response = ui.interact(*label, id.with((i, band.part.label())), Sense::hover());
+        let rect = label.unwrap_or_else(|| geometry.between(band));
+        let response = ui.interact(rect, id.with((i, band.part.label())), Sense::hover());
         let name = words_of(band);
         response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &name));
         if response.hovered() {
@@ -170,17 +177,39 @@ fn bands(layouts: &[ChartLayout; 2]) -> Vec<Band> {
     out
 }
 
-/// Where the words of each band stand: one below the other in the middle, as a table.
-fn labels(bands: &[Band], geometry: &Geometry) -> Vec<Rect> {
+/// How much higher than asked the chart may become to tell what is equal, too.
+const SLACK: f32 = 1.15;
+
+/// Height in points that a chart with such rows of figures needs.
+fn needed(rows: &[bool]) -> f32 {
+    let count = rows.iter().filter(|shown| **shown).count() + usize::from(rows.contains(&false));
+    CAPTION + LABEL * count as f32 + 2.0 * PLATE + 6.0
+}
+
+/// Which bands have a row of figures: all of them, or where there is little height those that
+/// differ.
+fn rows(bands: &[Band], height: f32) -> Vec<bool> {
+    let all = vec![true; bands.len()];
+    if needed(&all) <= height * SLACK {
+        return all;
+    }
+    bands.iter().map(Band::differs).collect()
+}
+
+/// Where the words of each band stand that has a row: one below the other in the middle, as a
+/// table.
+fn labels(rows: &[bool], geometry: &Geometry) -> Vec<Option<Rect>> {
     let x = Rangef::new(
         geometry.contained[0].right() + 12.0,
         geometry.contained[1].left() - 12.0,
     );
-    let top = geometry.weighed[0].center().y - LABEL * bands.len() as f32 / 2.0;
-    let row = |i: usize| top + LABEL * i as f32;
-    (0..bands.len())
-        .map(|i| Rect::from_x_y_ranges(x, row(i)..=row(i + 1)))
-        .collect()
+    let count = rows.iter().filter(|shown| **shown).count() + usize::from(rows.contains(&false));
+    let mut y = geometry.weighed[0].center().y - LABEL * count as f32 / 2.0;
+    let mut row = || {
+        y += LABEL;
+        Rect::from_x_y_ranges(x, y - LABEL..=y)
+    };
+    rows.iter().map(|shown| shown.then(&mut row)).collect()
 }
 
 #[expect(
@@ -193,7 +222,7 @@ fn paint(
     layouts: &[ChartLayout; 2],
     geometry: &Geometry,
     bands: &[Band],
-    labels: &[Rect],
+    labels: &[Option<Rect>],
     area: Rect,
     touched: Option<usize>,
 ) {
@@ -287,17 +316,24 @@ fn paint(
     piece(ui, &painter, rect, words, Align::Center);
     plate(ui, &painter, labels);
     for (band, label) in bands.iter().zip(labels) {
-        band_label(ui, &painter, band, *label);
+        if let Some(label) = label {
+            band_label(ui, &painter, band, *label);
+        }
     }
 }
 
-/// The ground under the figures, so that no band shines through them.
-fn plate(ui: &Ui, painter: &Painter, labels: &[Rect]) {
-    let (Some(first), Some(last)) = (labels.first(), labels.last()) else {
+/// The ground under the figures, so that no band shines through them, and what is said of the
+/// bands without.
+fn plate(ui: &Ui, painter: &Painter, labels: &[Option<Rect>]) {
+    let p = theme::palette(ui);
+    let Some(mut rows) = labels.iter().flatten().copied().reduce(Rect::union) else {
         return;
     };
-    let p = theme::palette(ui);
-    let rows = first.union(*last);
+    let without = labels.iter().filter(|label| label.is_none()).count();
+    let said = rows.with_min_y(rows.bottom());
+    if without > 0 {
+        rows.max.y += LABEL;
+    }
     let x = rows.center().x - HALF_PLATE..=rows.center().x + HALF_PLATE;
     let plate = Rect::from_x_y_ranges(x, rows.y_range()).expand2(vec2(0.0, PLATE));
     painter.rect(
@@ -307,6 +343,11 @@ fn plate(ui: &Ui, painter: &Painter, labels: &[Rect]) {
         Stroke::new(1.0, p.rule),
         StrokeKind::Inside,
     );
+    if without > 0 {
+        let said = said.with_max_y(rows.bottom());
+        let words = theme::small(ui, format!("{without} more are the same on both sides"));
+        piece(ui, painter, said, words, Align::Center);
+    }
 }
 
 /// "anionic 9.00 → 10.20 % +1.20" in the middle of a band, in columns that all

@@ -18,6 +18,9 @@ use crate::widgets::refusal::figure;
 /// Below this width of their row, in points, the chips say it in fewer words.
 const SHORT_BELOW: f32 = 700.0;
 
+/// So many letters are few words.
+const SHORT_SAYS: usize = 38;
+
 /// A button that says something of the product and leads to where it is set.
 struct Chip {
     name: &'static str,
@@ -56,7 +59,10 @@ fn said(view: &View<'_>) -> [Chip; 3] {
         Chip {
             name: "Product settings",
             says: format!("{washed}, {}", kind.unwrap_or("type not stated")),
-            short: kind.unwrap_or(washed).to_owned(),
+            short: kind
+                .map(|kind| format!("{washed}, {kind}"))
+                .filter(|both| both.len() <= SHORT_SAYS)
+                .unwrap_or_else(|| kind.unwrap_or(washed).to_owned()),
             first: Field::Kind,
         },
         Chip {

@@ -300,7 +300,11 @@ pub(super) fn choice<T: PartialEq + Copy>(
 pub(super) fn caution(ui: &mut Ui, level: Level, text: impl Into<String>) {
     let colour = theme::palette(ui).level(level);
     ui.horizontal_top(|ui| {
-        crate::widgets::level_mark::level_mark(ui, level);
+        // Level with the first line of the words.
+        ui.vertical(|ui| {
+            ui.add_space(2.0);
+            crate::widgets::level_mark::level_mark(ui, level);
+        });
         let words = egui::RichText::new(text).color(colour);
         ui.add(egui::Label::new(words).wrap());
     });

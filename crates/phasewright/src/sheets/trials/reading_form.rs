@@ -127,8 +127,8 @@ impl ReadingForm {
                 .unwrap_or(self.draft.quantity.measure());
             let label = match (self.draft.quantity, measure.unit) {
                 (Quantity::Colour, _) => "Value: L*; a*; b*".to_owned(),
-                (_, "") => "Value; further ones after ;".to_owned(),
-                (_, unit) => format!("Value in {unit}; further ones after ;"),
+                (_, "") => "Value, more after ;".to_owned(),
+                (_, unit) => format!("Value in {unit}, more after ;"),
             };
             let typed = field(ui, &label, &mut self.values, 170.0);
             entered(ui, &typed)
