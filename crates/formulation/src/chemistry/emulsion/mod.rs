@@ -803,6 +803,10 @@ mod tests {
             close(required, 4.0, 1e-9);
             assert_eq!(!doubts.is_empty(), doubtful, "{hlb}: {doubts}");
         }
+        // All of the table is from memory.
+        let range = cream(&soft, emulsifier(4.3, Basis::Published)).required;
+        close(range.low.unwrap(), 2.0, 1e-9);
+        close(range.high.unwrap(), 6.0, 1e-9);
         // What holds paraffin is too little for wool fat, and the other way round.
         let wool = [(wool_fat(), "40")];
         assert!(judged(&wool, 7.0).1.is_empty());

@@ -1,7 +1,6 @@
 //! What the oils of a mix require of an HLB, for either kind of emulsion, and how far an HLB may
 //! be off.
 
-use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 
 use super::{MINOR_OIL, is_oil, mean};
@@ -155,8 +154,8 @@ pub struct ForWaterInOil {
 
 const TABLE: &str = include_str!("../../../../../assets/chemistry/water_in_oil.tsv");
 
-/// What single oils require for water-in-oil, by ingredient name in small letters.
-static FOR_WATER_IN_OIL: LazyLock<HashMap<String, ForWaterInOil>> =
+/// What single oils require for water-in-oil, by ingredient name.
+static FOR_WATER_IN_OIL: LazyLock<Vec<(&str, ForWaterInOil)>> =
     LazyLock::new(|| rows(TABLE).filter_map(read_row).collect());
 
 /// The rows of the table, without its remarks and its head.
@@ -164,7 +163,7 @@ fn rows(table: &str) -> impl Iterator<Item = &str> {
     table.lines().filter(|line| !line.starts_with('#')).skip(1)
 }
 
-fn read_row(row: &'static str) -> Option<(String, ForWaterInOil)> {
+fn read_row(row: &'static str) -> Option<(&'static str, ForWaterInOil)> {
     let mut cells = row.split('\t');
     let (inci, value) = (cells.next()?, cells.next()?.parse().ok()?);
     let basis = match cells.next()? {
@@ -178,12 +177,14 @@ fn read_row(row: &'static str) -> Option<(String, ForWaterInOil)> {
         basis,
         source,
     };
-    Some((inci.to_lowercase(), of))
+    Some((inci, of))
 }
 
 /// What an oil requires for water-in-oil, by its ingredient name; few have a figure.
 pub fn for_water_in_oil(inci: &str) -> Option<&'static ForWaterInOil> {
-    FOR_WATER_IN_OIL.get(&inci.to_lowercase())
+    let mut all = FOR_WATER_IN_OIL.iter();
+    all.find(|(name, _)| name.eq_ignore_ascii_case(inci))
+        .map(|(_, of)| of)
 }
 
 #[cfg(test)]
@@ -205,7 +206,7 @@ mod tests {
             let (inci, of) = read_row(row).unwrap_or_else(|| panic!("{row}"));
             assert!((1.0..=20.0).contains(&of.value), "{row}");
             assert!(!of.source.trim().is_empty(), "{row}");
-            assert!(names.insert(inci), "twice: {row}");
+            assert!(names.insert(inci.to_lowercase()), "twice: {row}");
         }
         assert_eq!(names.len(), FOR_WATER_IN_OIL.len());
         assert!(names.len() >= 7, "{names:?}");
