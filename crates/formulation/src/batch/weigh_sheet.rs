@@ -519,9 +519,10 @@ fn without_zeros(shown: &str) -> String {
     let Some((number, unit)) = shown.split_once(' ') else {
         return shown.to_owned();
     };
-    let number = match number.contains('.') {
-        true => number.trim_end_matches('0').trim_end_matches('.'),
-        false => number,
+    let number = if number.contains('.') {
+        number.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        number
     };
     format!("{number} {unit}")
 }

@@ -190,7 +190,7 @@ fn needed(rows: &[bool]) -> f32 {
 /// differ.
 fn rows(bands: &[Band], height: f32) -> Vec<bool> {
     let all = vec![true; bands.len()];
-    if needed(&all) <= height * SLACK {
+    if needed(&all) <= height * SLACK || !bands.iter().any(Band::differs) {
         return all;
     }
     bands.iter().map(Band::differs).collect()
