@@ -147,3 +147,37 @@ fn materials_in_columns_are_shown_in_columns() {
     );
     assert_eq!(percents(&made(&mut harness)), ["70", "5", "20", "5"]);
 }
+
+/// What was said of the amounts and the kind of a file is not asked again when it is brought in
+/// the next time.
+#[test]
+fn what_was_said_of_a_file_holds_the_next_time() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = folder.path().join("hedge_balm.csv");
+    std::fs::write(
+        &file,
+        "Ingredient,%\nShea butter,q.s.\nJojoba oil,20-40\nBeeswax,20\n",
+    )
+    .unwrap();
+    let mut state = state(built_in().clone(), shower_gel(false));
+    state.folders.config = Some(folder.path().to_path_buf());
+    let mut harness = bench(Look::USUAL, state);
+    let bring_in = |harness: &mut Harness<'_, Bench>| {
+        let command = Command::BringInFile(file.clone());
+        harness.state_mut().push(command);
+        harness.run();
+    };
+    bring_in(&mut harness);
+    assert!(!is_said(&harness, "nothing asked"));
+    press(&mut harness, "Leave-on");
+    press(&mut harness, "It takes up the rest");
+    say(&mut harness, "Amount of “Jojoba oil”", "35");
+    assert!(is_said(&harness, "3 taken, 0 asked, 1 left out"));
+    assert_eq!(percents(&made(&mut harness)), ["45", "35", "20"]);
+    bring_in(&mut harness);
+    assert!(is_said(&harness, "nothing asked"));
+    assert_eq!(percents(&made(&mut harness)), ["45", "35", "20"]);
+    let formula = harness.state().state().current().formula().clone();
+    let kinds = formula.active().product.kinds;
+    assert_eq!(kinds, formulation::material::ProductKind::LeaveOn.into());
+}

@@ -302,6 +302,17 @@ impl Counts {
     }
 }
 
+impl std::iter::Sum for Counts {
+    fn sum<I: Iterator<Item = Self>>(all: I) -> Self {
+        all.fold(Self::default(), |sum, one| Self {
+            rows: sum.rows + one.rows,
+            taken: sum.taken + one.taken,
+            asked: sum.asked + one.asked,
+            left_out: sum.left_out + one.left_out,
+        })
+    }
+}
+
 impl Proposal {
     /// How many rows ended how.
     pub fn counts(&self) -> Counts {

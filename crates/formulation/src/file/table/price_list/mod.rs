@@ -181,12 +181,6 @@ impl PriceList {
         let whole = self.assumed.iter().cloned();
         whole.chain(of_rows).collect()
     }
-
-    /// How many rows were taken as they stand, and how many with an assumption.
-    pub fn taken_and_asked(&self) -> (usize, usize) {
-        let asked = self.prices.iter().filter(|p| p.is_doubtful()).count();
-        (self.prices.len() - asked, asked)
-    }
 }
 
 /// Why no list can be made of a table.

@@ -1,6 +1,5 @@
 //! A recipe as it would be taken in: phases, lines, what was assumed and what was left out.
 
-use std::collections::HashMap;
 use std::fmt;
 use std::sync::Arc;
 
@@ -380,16 +379,6 @@ impl Proposal {
             .iter()
             .filter_map(|l| assumed_of(l.row, &l.wanted, &l.choice, &l.doubts));
         self.assumed.iter().cloned().chain(of_rows).collect()
-    }
-
-    /// How many rows were taken as they stand, and how many with an assumption.
-    pub fn taken_and_asked(&self) -> (usize, usize) {
-        let mut rows: HashMap<usize, bool> = HashMap::new();
-        for line in &self.lines {
-            *rows.entry(line.row).or_default() |= line.is_doubtful();
-        }
-        let asked = rows.values().filter(|asked| **asked).count();
-        (rows.len() - asked, asked)
     }
 
     /// Sum of the lines in percent, the q.s. line not counted; `None` if the recipe

@@ -220,9 +220,9 @@ fn sums_of_phases_are_no_lines() {
 fn every_row_ends_somewhere() {
     let text = "Moss gel\t\nIngredient\t%\nPhase A\t\nWater\tq.s.\nOdd stuff\tsome\nGlycerin\t5\nTotal\t100\nMethod\t\nStir.\t\n";
     let (proposal, _) = read(text, &Settings::default()).unwrap();
-    let (taken, asked) = proposal.taken_and_asked();
-    assert_eq!(proposal.rows, 9);
-    assert_eq!((taken, asked, proposal.left_out.len()), (2, 1, 6));
+    let counts = proposal.counts();
+    assert_eq!(counts.words(), "9 rows: 2 taken, 1 asked, 6 left out.");
+    assert_eq!(counts.lost_words(), None);
     assert!(proposal.lines[1].doubts[0].contains("“some”"));
     assert!(proposal.left_out.iter().all(|l| !l.reason.is_empty()));
 }

@@ -9,6 +9,7 @@ mod reading;
 mod source;
 mod tables;
 
+use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 
 use eframe::egui::{self, ScrollArea, TextEdit, Ui};
@@ -33,6 +34,8 @@ pub struct BringIn {
     path: String,
     pasted: String,
     title: String,
+    /// Name of the file, by which answers about it are kept; empty for pasted text.
+    file: String,
     problem: Option<String>,
     stage: Stage,
     /// A file to be opened at the next frame.
@@ -184,16 +187,19 @@ impl BringIn {
 
     fn open(&mut self, ui: &Ui) {
         let path = Path::new(self.path.trim()).to_path_buf();
-        self.title = path
-            .file_stem()
-            .map(|s| s.to_string_lossy().into_owned())
-            .unwrap_or_default();
+        let words = |name: Option<&OsStr>| {
+            name.map(|name| name.to_string_lossy().into_owned())
+                .unwrap_or_default()
+        };
+        self.title = words(path.file_stem());
+        self.file = words(path.file_name());
         self.problem = None;
         self.stage = Stage::Opening(reading::open(ui.ctx(), path));
     }
 
     fn look_at_pasted(&mut self, ui: &Ui) {
         "the pasted table".clone_into(&mut self.title);
+        self.file.clear();
         self.problem = None;
         self.stage = Stage::Opening(reading::paste(ui.ctx(), self.pasted.clone()));
     }
@@ -257,7 +263,7 @@ impl BringIn {
                 Answers::default()
             }
         };
-        if let Some(read) = Tables::of(ui, &tables, &self.title, answers, view) {
+        if let Some(read) = Tables::of(ui, &tables, (&self.title, &self.file), answers, view) {
             self.stage = Stage::Tables(Box::new(read));
         } else {
             self.stage = Stage::Ask;

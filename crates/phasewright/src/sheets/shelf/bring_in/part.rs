@@ -6,7 +6,7 @@ use std::sync::Arc;
 use eframe::egui::{self, Id, Ui};
 use formulation::file::answers::Answers;
 use formulation::file::table::columns::Layout;
-use formulation::file::table::questions::{self as asked_in, Asked, Question};
+use formulation::file::table::questions::{self as asked_in, Asked, Counts, Question};
 use formulation::file::table::recipe::{Choice, Settings};
 use formulation::file::table::sections::Section;
 use formulation::finding::Level;
@@ -48,6 +48,8 @@ pub(super) struct Part {
     chosen: Vec<(Wanted, Choice)>,
     /// What is asked, worked out anew after every change.
     open: Option<Arc<[Question]>>,
+    /// How many rows end how, counted anew after every change.
+    counts: Option<Counts>,
 }
 
 impl Part {
@@ -64,6 +66,7 @@ impl Part {
             agreed: BTreeSet::new(),
             chosen: Vec::new(),
             open: None,
+            counts: None,
         }
     }
 
@@ -79,6 +82,17 @@ impl Part {
         };
         self.open = Some(Arc::clone(&open));
         open
+    }
+
+    /// How many rows end how; `None` until it is read.
+    pub(super) fn counts(&mut self) -> Option<Counts> {
+        if self.counts.is_none() {
+            self.counts = self.read().map(|read| match read {
+                Read::Recipe(proposal) => proposal.counts(),
+                Read::Prices(list) => list.counts(&BTreeSet::new()),
+            });
+        }
+        self.counts
     }
 
     /// Why it cannot be read.
@@ -123,7 +137,14 @@ impl Part {
     }
 
     /// Reads it or goes on reading, and puts in what was answered before.
-    pub(super) fn go_on(&mut self, ui: &Ui, title: &str, answers: &Answers, view: &View<'_>) {
+    /// The file goes by its title and its name.
+    pub(super) fn go_on(
+        &mut self,
+        ui: &Ui,
+        (title, file): (&str, &str),
+        answers: &Answers,
+        view: &View<'_>,
+    ) {
         let mut fresh = false;
         if self.reading.is_none() {
             self.reading = Some(reading::read(
@@ -149,9 +170,21 @@ impl Part {
             self.reading = Some(Now::Done(answer));
             fresh = true;
         }
-        if fresh {
+        if fresh && self.takes_amounts(file, answers) {
+            // Amounts that were said the last time change what the other rows are.
+            self.begin_anew();
+            ui.ctx().request_repaint();
+        } else if fresh {
             self.settle(answers, view);
         }
+    }
+
+    /// Takes amounts that were said of a file of this name; whether there were any.
+    fn takes_amounts(&mut self, file: &str, answers: &Answers) -> bool {
+        let Some(Now::Done(Ok(Read::Recipe(proposal)))) = &self.reading else {
+            return false;
+        };
+        !file.is_empty() && answers.settle_amounts(file, proposal, &mut self.settings)
     }
 
     /// The reading that goes on, or was stopped.
@@ -206,6 +239,7 @@ impl Part {
     /// Something of it was settled or read anew.
     pub(super) fn touched(&mut self) {
         self.open = None;
+        self.counts = None;
     }
 
     pub(super) fn read_mut(&mut self) -> Option<&mut Read> {

@@ -8,6 +8,7 @@ use eframe::egui::{self, ComboBox, ScrollArea, TextEdit, Ui};
 use formulation::amount::number::DecimalMark;
 use formulation::file::answers::Answers;
 use formulation::file::table::price_list::{PriceList, looks_like_prices};
+use formulation::file::table::questions::Counts;
 use formulation::file::table::recipe::{Reconcile, Settings};
 use formulation::file::table::sections::{Section, sections};
 use formulation::file::table::{Table, variants};
@@ -39,6 +40,8 @@ enum Shown {
 /// The tables of a file.
 pub(super) struct Tables {
     title: String,
+    /// Name of the file, by which answers about it are kept; empty for pasted text.
+    file: String,
     parts: Vec<Part>,
     /// The one that is shown.
     place: usize,
@@ -57,7 +60,7 @@ impl Tables {
     pub(super) fn of(
         ui: &Ui,
         tables: &[Table],
-        title: &str,
+        (title, file): (&str, &str),
         answers: Answers,
         view: &View<'_>,
     ) -> Option<Self> {
@@ -89,8 +92,14 @@ impl Tables {
             let table = tables.iter().find(|t| t.active).or(tables.first())?;
             parts.push(Part::of(Section::whole(table), false));
         }
+        if !file.is_empty() {
+            for part in &mut parts {
+                answers.settle(file, &mut part.settings);
+            }
+        }
         let mut found = Self {
             title: title.to_owned(),
+            file: file.to_owned(),
             parts,
             place: chosen.first().copied().unwrap_or(0),
             chosen,
@@ -133,7 +142,7 @@ impl Tables {
         });
         for place in wanted.into_iter().chain(other) {
             if let Some(part) = self.parts.get_mut(place) {
-                part.go_on(ui, &self.title, &self.answers, view);
+                part.go_on(ui, (&self.title, &self.file), &self.answers, view);
             }
         }
         // The next one follows with the next frame; what goes on beside it wakes the window.
@@ -430,7 +439,13 @@ impl Tables {
                 }
                 None => return,
             };
-            ui.label(theme::small(ui, format!("{}; {asked}", self.row_words())));
+            let counts = self.row_counts();
+            let words = counts.words();
+            let words = format!("{}; {asked}", words.trim_end_matches('.'));
+            ui.label(theme::small(ui, words));
+            if let Some(lost) = counts.lost_words() {
+                questions::remark(ui, Level::Breach, &lost);
+            }
             if press {
                 done = self.take_in(view, commands);
             }
@@ -439,23 +454,28 @@ impl Tables {
     }
 
     /// What becomes of the rows of all that is taken in.
-    fn row_words(&self) -> String {
-        let (mut taken, mut asked, mut rows) = (0, 0, 0);
-        for place in self.taken() {
-            let (of_part, count) = match self.parts.get(place).and_then(Part::read) {
-                Some(Read::Recipe(proposal)) => (proposal.taken_and_asked(), proposal.rows),
-                Some(Read::Prices(list)) => (list.taken_and_asked(), list.rows),
-                None => continue,
-            };
-            taken += of_part.0;
-            asked += of_part.1;
-            rows += count;
+    fn row_counts(&mut self) -> Counts {
+        let taken = self.taken().into_iter();
+        taken
+            .filter_map(|place| self.parts.get_mut(place)?.counts())
+            .sum()
+    }
+
+    /// Keeps what was settled about the file for the next time that it is brought in.
+    fn learn(&mut self) {
+        if self.file.is_empty() {
+            return;
         }
-        format!(
-            "{}: {taken} taken, {asked} asked, {} left out",
-            counted(rows, "row"),
-            rows.saturating_sub(taken + asked)
-        )
+        for place in self.taken() {
+            let Some(part) = self.parts.get(place) else {
+                continue;
+            };
+            self.answers.learn_settings(&self.file, &part.settings);
+            if let Some(Read::Recipe(proposal)) = part.read() {
+                let settings = &part.settings;
+                self.answers.learn_amounts(&self.file, proposal, settings);
+            }
+        }
     }
 
     fn take_in(&mut self, view: &View<'_>, commands: &mut Vec<Command>) -> bool {
@@ -506,6 +526,7 @@ impl Tables {
             );
             commands.push(Command::Say(Level::Caution, words));
         }
+        self.learn();
         if let Err(error) = self.answers.save(view.state.folders.answers().as_deref()) {
             commands.push(Command::Say(Level::Caution, capital(&error.to_string())));
         }
