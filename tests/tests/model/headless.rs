@@ -436,6 +436,55 @@ fn what_is_exported_runs_nowhere() {
 }
 
 /// A table brought in as what it is not is told, and how to bring it in as what it is.
+/// Each column says what it was taken for and why; a file of our own form takes no option that
+/// would do nothing.
+#[test]
+fn columns_tell_why_and_no_option_is_passed_over() {
+    let folder = tempfile::tempdir().unwrap();
+    let file = |name: &str| folder.path().join(name).to_str().unwrap().to_owned();
+    let (table, json) = (file("wash.csv"), file("wash.json"));
+    let (made, other) = (file("wash.formula.ron"), file("other.formula.ron"));
+    let place = file("shelf");
+    fs::write(&table, "Ingredient,%,Price\nWater,95,0.5\nGlycerin,5,7\n").unwrap();
+    let kind = ["--kind", "rinse-off"];
+    let import = ["import", &table, "--shelf", &place, "-o", &made];
+    let (_, printed) = run(&[&import[..], &kind].concat()).unwrap();
+    let column = |letter: &str| {
+        let begins = format!("column {letter}: ");
+        let mut lines = printed.lines();
+        lines
+            .find_map(|l| l.strip_prefix(&begins))
+            .unwrap_or_default()
+    };
+    assert!(
+        column("A").starts_with("material: the heading “Ingredient”"),
+        "{printed}"
+    );
+    assert!(
+        column("B").starts_with("percent: the heading “%”"),
+        "{printed}"
+    );
+    assert!(
+        column("B").contains("sure, nothing speaks as much"),
+        "{printed}"
+    );
+    run(&["export", &made, &json]).unwrap();
+    let own = ["import", &json, "--shelf", &place, "-o", &other];
+    let told = run(&[&own[..], &kind].concat()).unwrap_err();
+    assert!(told.contains("--kind would do nothing"), "{told}");
+    assert!(!Path::new(&other).exists());
+    run(&own).unwrap();
+    assert!(Path::new(&other).exists());
+    // A shelf of our own as well.
+    let materials = file("materials.csv");
+    let shelf = ["shelf", "--shelf", &place];
+    run(&[&shelf[..], &["export", &materials]].concat()).unwrap();
+    let again = [&shelf[..], &["import", &materials, "--dry-run"]].concat();
+    let told = run(&[&again[..], &["--match", "7=new"]].concat()).unwrap_err();
+    assert!(told.contains("--match would do nothing"), "{told}");
+    run(&again).unwrap();
+}
+
 #[test]
 fn a_price_list_is_no_recipe_and_a_recipe_no_price_list() {
     let folder = tempfile::tempdir().unwrap();

@@ -26,7 +26,7 @@ use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
 
 use super::answers::{ASSUMED, matched};
-use super::columns::layout_of;
+use super::columns::{layout_of, print_columns, refuse_for_own_form};
 use super::{Failure, Outcome, shelf};
 use crate::words::counted;
 
@@ -131,6 +131,7 @@ impl Import {
         let shelf = seen.shelf.over(built_in());
         let file = self.recipe.display();
         if let Some(formula) = self.own_json()? {
+            refuse_for_own_form(&self.for_tables())?;
             let materials = formula.materials.len();
             writeln!(
                 out,
@@ -190,6 +191,7 @@ impl Import {
             if several {
                 writeln!(out, "recipe {}: {}", number + 1, section.name)?;
             }
+            print_columns(&section.table, &proposal.layout, &proposal.evidence, out)?;
             print(&proposal, &shelf, out)?;
             let accepted = match proposal.accept(&matcher) {
                 Ok(accepted) => accepted,
@@ -328,6 +330,23 @@ impl Import {
         Ok(Some(
             formula_json::read(&text, &file).map_err(|e| Failure(e.to_string()))?,
         ))
+    }
+
+    /// The options that only say how a table is read, each with whether it was given.
+    const fn for_tables(&self) -> [(&'static str, bool); 11] {
+        [
+            ("--sheet", self.sheet.is_some()),
+            ("--recipe-named", self.recipe_named.is_some()),
+            ("--all", self.all),
+            ("--kind", !self.kinds.is_empty()),
+            ("--filler", !self.fillers.is_empty()),
+            ("--amount", !self.amounts.is_empty()),
+            ("--hidden", self.hidden),
+            ("--column", !self.columns.is_empty()),
+            ("--decimal", self.decimal.is_some()),
+            ("--match", !self.matches.is_empty()),
+            ("--to-shelf", self.to_shelf),
+        ]
     }
 
     /// Writes the formula, unless it is only looked at.

@@ -25,7 +25,7 @@ use formulation::stock::Stock;
 use serde_json::json;
 
 use super::answers::{ASSUMED, matched};
-use super::columns::layout_of;
+use super::columns::{layout_of, print_columns, refuse_for_own_form};
 use super::{Failure, Outcome, said, today};
 use crate::state::makers_shelf::folder_of;
 use crate::state::{Folders, Settings};
@@ -294,6 +294,7 @@ impl Import {
             assumed,
         } = match exchange::open(&self.file)? {
             Offered::Shelf(offered, left_out) => {
+                refuse_for_own_form(&self.for_tables())?;
                 self.shelf_edits(&offered, left_out, &shelf, out)?
             }
             Offered::Tables(tables) => self.price_edits(&tables, &shelf, &mut stock, out)?,
@@ -332,6 +333,18 @@ impl Import {
             )?;
         }
         Ok(code)
+    }
+
+    /// The options that only say how a table of others is read, each with whether it was given.
+    const fn for_tables(&self) -> [(&'static str, bool); 6] {
+        [
+            ("--dates", self.dates.is_some()),
+            ("--sheet", self.sheet.is_some()),
+            ("--column", !self.columns.is_empty()),
+            ("--match", !self.matches.is_empty()),
+            ("--hidden", self.hidden),
+            ("--supplier", !self.supplier.is_empty()),
+        ]
     }
 
     /// Applies changes to the shelf and saves it.
@@ -440,6 +453,7 @@ impl Import {
             price.choice = choice;
             price.settle();
         }
+        print_columns(table, &list.layout, &list.evidence, out)?;
         print_prices(&list, out)?;
         let accepted = list.accept(&matcher, &self.supplier, today());
         for (row, words) in &accepted.kept {
