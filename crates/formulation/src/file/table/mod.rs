@@ -20,6 +20,7 @@ mod money;
 mod names;
 pub mod ods;
 mod packs;
+mod parted;
 mod phase_words;
 pub mod price_list;
 mod prose;

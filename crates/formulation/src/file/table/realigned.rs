@@ -1,8 +1,11 @@
 //! A second list below the first whose columns stand elsewhere, as in pages and notes where each
 //! list has columns of its own. Its cells are put below the headings that they belong to.
 
+use std::collections::BTreeSet;
+use std::sync::Arc;
+
 use super::columns::{Kind, Layout, spelt_heading};
-use super::{Cell, Table, amounts};
+use super::{Cell, Table, TableOrigin, amounts};
 use crate::naming::words_of;
 
 /// The table with later lists below the headings of the first; `None` if all stand there.
@@ -13,6 +16,8 @@ pub(super) fn below_first_headings(table: &Table, layout: &Layout) -> Option<Tab
         .collect();
     let mut all = table.clone();
     let mut moved = false;
+    let whole = (0..table.rows.len()).flat_map(|row| (0..table.length(row)).map(move |c| (row, c)));
+    let mut stands: BTreeSet<_> = whole.map(|place| (place, place)).collect();
     for (n, &head) in heads.iter().enumerate() {
         let end = heads.get(n + 1).copied().unwrap_or(table.rows.len());
         let Some(places) = places_of(table, first, head) else {
@@ -22,7 +27,7 @@ pub(super) fn below_first_headings(table: &Table, layout: &Layout) -> Option<Tab
             continue;
         }
         moved = true;
-        for cells in all.rows.iter_mut().take(end).skip(head) {
+        for (row, cells) in all.rows.iter_mut().enumerate().take(end).skip(head) {
             // A line of text has no columns.
             if cells.iter().filter(|cell| !cell.is_empty()).count() < 2 && cells.len() < 2 {
                 continue;
@@ -32,6 +37,8 @@ pub(super) fn below_first_headings(table: &Table, layout: &Layout) -> Option<Tab
             cells.resize(width.max(before.len()), Cell::Empty);
             for (from, cell) in before.into_iter().enumerate() {
                 let to = places.get(from).copied().unwrap_or(from);
+                stands.remove(&((row, from), (row, from)));
+                stands.insert(((row, from), (row, to)));
                 if let Some(place) = cells.get_mut(to).filter(|_| !cell.is_empty()) {
                     *place = cell;
                 }
@@ -39,6 +46,12 @@ pub(super) fn below_first_headings(table: &Table, layout: &Layout) -> Option<Tab
         }
     }
     moved.then(|| {
+        let origin = TableOrigin {
+            table: table.clone(),
+            places: stands,
+        };
+        // Of what was put elsewhere before, nobody knows the places any more.
+        all.origin = table.origin.is_none().then(|| Arc::new(origin));
         all.done.push(
             "a list further down has its columns elsewhere; they were put below the same headings"
                 .to_owned(),

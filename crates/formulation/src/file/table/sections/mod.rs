@@ -11,7 +11,7 @@ mod whole;
 use super::choose::weigh;
 use super::columns::{Kind, Layout};
 use super::weighing::sides::{self, Reading as Side};
-use super::{Cell, Table, beside, ditto, items, realigned, stacked};
+use super::{Cell, Table, beside, ditto, items, parted, realigned, stacked};
 use abreast::beside_each_other;
 use below::{below_headings, below_totals};
 use joined::joined;
@@ -190,7 +190,6 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
         .or_else(|| beside::of_phases(table))
         .or_else(|| beside::of_titled_phases(table));
     let table = in_rows.as_ref().unwrap_or(table);
-    let whole_table = || vec![(table.name.clone(), table.clone())];
     if sides::weigh(sides_seen(table)).best == Side::Columns {
         let turned = turned(table);
         if !turned.is_empty() {
@@ -202,6 +201,10 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
     };
     let aligned = realigned::below_first_headings(table, &weighing.layout);
     let table = aligned.as_ref().unwrap_or(table);
+    let joined = parted::in_one_list(table, &weighing.layout);
+    let weighing = joined.as_ref().and_then(weigh).unwrap_or(weighing);
+    let table = joined.as_ref().unwrap_or(table);
+    let whole_table = || vec![(table.name.clone(), table.clone())];
     let Some(headings) = weighing.layout.headings else {
         let amounts = [Kind::Percent, Kind::Amount].map(|kind| weighing.layout.place(kind));
         let titled = (amounts == [None, None])
