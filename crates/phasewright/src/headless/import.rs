@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::io::Write;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use clap::{Args, ValueEnum};
 use formulation::amount::number::DecimalMark;
@@ -20,7 +21,7 @@ use formulation::file::table::recipe::{
 use formulation::file::table::sections::{Found, Section, found_in};
 use formulation::file::table::{Table, read_file, variants};
 use formulation::formula::{Formula, Kinds};
-use formulation::material::{MaterialId, ProductKind};
+use formulation::material::{Material, MaterialId, ProductKind};
 use formulation::naming::Resolver;
 use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
@@ -129,7 +130,6 @@ impl Import {
             .as_ref()
             .map_or_else(|| Ok(Seen::default()), ShelfFolder::read)?;
         let shelf = seen.shelf.over(built_in());
-        let file = self.recipe.display();
         if let Some(formula) = self.own_json()? {
             refuse_for_own_form(&self.for_tables())?;
             let materials = formula.materials.len();
@@ -142,107 +142,31 @@ impl Import {
             self.write(&formula, out)?;
             return Ok(0);
         }
-        let matcher = Resolver::new(&shelf);
-        let tables = read_file(&self.recipe).map_err(|e| Failure(format!("{e} ({file})")))?;
-        let mut answers = Answers::read(self.answers.as_deref())?;
+        let tables = read_file(&self.recipe).map_err(|e| self.told(&e))?;
+        let mut taking = TakingIn::new(self, &shelf)?;
         let chosen = self.chosen(&tables)?;
-        let mut assumed: Vec<String> = chosen.assumed;
-        assumed.extend(self.looked_like_a_list(&chosen.sections)?);
-        let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
-        let name = self
-            .recipe
-            .file_name()
-            .unwrap_or_default()
-            .to_string_lossy();
-        let mut recipes = Vec::new();
-        let mut new_materials = Vec::new();
-        let matches: Vec<(usize, Choice)> = self
-            .matches
-            .iter()
-            .map(|one| matched(one, &shelf))
-            .collect::<Result<_, _>>()?;
-        self.check_rows(&matches, &chosen.sections)?;
-        // Rows that have a line, of all recipes.
-        let mut lines: BTreeSet<usize> = BTreeSet::new();
+        taking.assumed.extend(chosen.assumed);
+        let like_a_list = self.looked_like_a_list(&chosen.sections)?;
+        taking.assumed.extend(like_a_list);
+        self.check_rows(&taking.matches, &chosen.sections)?;
         let several = chosen.sections.len() > 1;
-        for (number, section) in chosen.sections.iter().enumerate() {
-            let mut settings = self.settings(section)?;
-            answers.settle(&name, &mut settings);
-            let mut proposal = self.propose(section, &settings, &matcher)?;
-            if answers.settle_amounts(&name, &proposal, &mut settings) {
-                proposal = self.propose(section, &settings, &matcher)?;
-            }
-            answers.learn_settings(&name, &settings);
-            answers.learn_amounts(&name, &proposal, &settings);
-            for line in &mut proposal.lines {
-                if let Some(choice) = answers.choice(&line.wanted, &shelf) {
-                    line.choice = choice;
-                    line.settle();
-                }
-            }
-            for (row, choice) in &matches {
-                for line in proposal.lines.iter_mut().filter(|l| l.row == *row) {
-                    line.choice = choice.clone();
-                    line.settle();
-                    answers.learn(&line.wanted, choice, &shelf);
-                }
-            }
-            lines.extend(proposal.lines.iter().map(|l| l.row));
-            if several {
-                writeln!(out, "recipe {}: {}", number + 1, section.name)?;
-            }
-            print_columns(&section.table, &proposal.layout, &proposal.evidence, out)?;
-            print(&proposal, &shelf, out)?;
-            let accepted = match proposal.accept(&matcher) {
-                Ok(accepted) => accepted,
-                Err(error) => {
-                    for words in proposal.assumptions() {
-                        writeln!(out, "assumed: {words}")?;
-                    }
-                    return Err(told(&error));
-                }
-            };
-            let total = accepted.formula.active().total();
-            writeln!(
-                out,
-                "{}, {}, total {total} %.",
-                counted(proposal.lines.len(), "line"),
-                counted(accepted.new_materials.len(), "new material"),
-            )?;
-            let counts = proposal.counts();
-            writeln!(out, "{}", counts.words())?;
-            let prefix = |words: String| {
-                if several {
-                    format!("recipe {}: {words}", number + 1)
-                } else {
-                    words
-                }
-            };
-            assumed.extend(proposal.assumptions().into_iter().map(prefix));
-            assumed.extend(counts.lost_words().map(prefix));
-            new_materials.extend(accepted.new_materials);
-            recipes.push((accepted.formula, section));
+        let mut recipes = Vec::new();
+        for (place, section) in chosen.sections.iter().enumerate() {
+            let number = several.then_some(place + 1);
+            recipes.push((taking.take(section, number, out)?, section));
         }
-        let given = self.given()?;
-        let mut named = matches
-            .iter()
-            .map(|(row, _)| row)
-            .chain(&self.fillers)
-            .chain(given.iter().map(|(row, _)| row));
-        if let Some(row) = named.find(|row| !lines.contains(row)) {
-            return Err(Failure(format!("row {row} has no line")));
-        }
+        taking.check_named()?;
         for words in &chosen.left_out {
             writeln!(out, "left out: {words}")?;
         }
         let Some(formula) = variants::joined(recipes) else {
-            return Err(told(&"the file holds no recipe"));
+            return Err(self.told(&"the file holds no recipe"));
         };
-        for words in &assumed {
+        for words in &taking.assumed {
             writeln!(out, "assumed: {words}")?;
         }
-        answers.save(self.answers.as_deref())?;
-        let code = if assumed.is_empty() || self.yes {
+        taking.answers.save(self.answers.as_deref())?;
+        let code = if taking.assumed.is_empty() || self.yes {
             0
         } else {
             ASSUMED
@@ -251,6 +175,7 @@ impl Import {
         let is_written = self.output.is_some() && !self.dry_run;
         if let Some(folder) = folder.filter(|_| self.to_shelf && is_written) {
             self.check_place()?;
+            let new_materials = taking.new_materials;
             let at = jiff::Timestamp::now().to_string();
             let mut own = seen.shelf.clone();
             for material in new_materials {
@@ -265,6 +190,11 @@ impl Import {
         }
         self.write(&formula, out)?;
         Ok(code)
+    }
+
+    /// A failure that names the file.
+    fn told(&self, why: &dyn std::fmt::Display) -> Failure {
+        Failure(format!("{why} ({})", self.recipe.display()))
     }
 
     /// A row says which line is meant only within one sheet.
@@ -367,8 +297,6 @@ impl Import {
 
     /// The recipes of the file that are taken in.
     fn chosen(&self, tables: &[Table]) -> Result<Chosen, Failure> {
-        let file = self.recipe.display();
-        let told = |e: &dyn std::fmt::Display| Failure(format!("{e} ({file})"));
         let names: Vec<&str> = tables.iter().map(|t| t.name.as_str()).collect();
         let Found {
             sections: mut found,
@@ -393,7 +321,7 @@ impl Import {
         if let Some(name) = &self.sheet {
             let table = tables.iter().find(|t| t.name == *name).ok_or_else(|| {
                 let names = names.join(", ");
-                told(&format!("there is no sheet “{name}”; there are: {names}"))
+                self.told(&format!("there is no sheet “{name}”; there are: {names}"))
             })?;
             found.retain(|s| s.sheet == *name);
             if found.is_empty() {
@@ -414,7 +342,9 @@ impl Import {
                 .enumerate()
                 .find(|(n, s)| Some(*n) == place || s.name == *wanted || s.sheet == *wanted)
                 .map(|(_, s)| s)
-                .ok_or_else(|| told(&format!("there is no recipe “{wanted}”; there are: {all}")))?;
+                .ok_or_else(|| {
+                    self.told(&format!("there is no recipe “{wanted}”; there are: {all}"))
+                })?;
             return Ok(Chosen {
                 sections: vec![one],
                 assumed,
@@ -506,19 +436,134 @@ impl Import {
         settings: &Settings,
         matcher: &Resolver<'_>,
     ) -> Result<Proposal, Failure> {
-        let file = self.recipe.display();
         let title = self
             .recipe
             .file_stem()
             .map_or_else(|| "Recipe".to_owned(), |s| s.to_string_lossy().into_owned());
-        propose(&section.table, &title, settings, matcher)
-            .map_err(|e: RecipeError| Failure(format!("{e} ({file})")))
+        propose(&section.table, &title, settings, matcher).map_err(|e: RecipeError| self.told(&e))
     }
 
     /// The columns as recognised, with those named on the command line; `None` if none is
     /// named.
     fn layout(&self, table: &Table) -> Result<Option<Layout>, Failure> {
         layout_of(&self.columns, table)
+    }
+}
+
+/// The recipes of a file as they are taken in, one after the other.
+struct TakingIn<'i> {
+    import: &'i Import,
+    shelf: &'i Shelf,
+    matcher: Resolver<'i>,
+    /// Name of the file, by which answers about it are kept.
+    file: String,
+    answers: Answers,
+    /// What rows were said to be.
+    matches: Vec<(usize, Choice)>,
+    /// Rows that have a line, of all recipes.
+    lines: BTreeSet<usize>,
+    assumed: Vec<String>,
+    new_materials: Vec<Arc<Material>>,
+}
+
+impl<'i> TakingIn<'i> {
+    fn new(import: &'i Import, shelf: &'i Shelf) -> Result<Self, Failure> {
+        let file = import.recipe.file_name().unwrap_or_default();
+        let matches = import.matches.iter().map(|one| matched(one, shelf));
+        Ok(Self {
+            import,
+            shelf,
+            matcher: Resolver::new(shelf),
+            file: file.to_string_lossy().into_owned(),
+            answers: Answers::read(import.answers.as_deref())?,
+            matches: matches.collect::<Result<_, _>>()?,
+            lines: BTreeSet::new(),
+            assumed: Vec::new(),
+            new_materials: Vec::new(),
+        })
+    }
+
+    /// A recipe with everything that was settled about it, now or the last time.
+    fn settled(&mut self, section: &Section) -> Result<Proposal, Failure> {
+        let (import, answers) = (self.import, &mut self.answers);
+        let mut settings = import.settings(section)?;
+        answers.settle(&self.file, &mut settings);
+        let mut proposal = import.propose(section, &settings, &self.matcher)?;
+        if answers.settle_amounts(&self.file, &proposal, &mut settings) {
+            proposal = import.propose(section, &settings, &self.matcher)?;
+        }
+        answers.learn_settings(&self.file, &settings);
+        answers.learn_amounts(&self.file, &proposal, &settings);
+        for line in &mut proposal.lines {
+            if let Some(choice) = answers.choice(&line.wanted, self.shelf) {
+                line.choice = choice;
+                line.settle();
+            }
+        }
+        for (row, choice) in &self.matches {
+            for line in proposal.lines.iter_mut().filter(|l| l.row == *row) {
+                line.choice = choice.clone();
+                line.settle();
+                answers.learn(&line.wanted, choice, self.shelf);
+            }
+        }
+        Ok(proposal)
+    }
+
+    /// Takes a recipe in and prints what became of it; it has a number where there are several.
+    fn take(
+        &mut self,
+        section: &Section,
+        number: Option<usize>,
+        out: &mut dyn Write,
+    ) -> Result<Formula, Failure> {
+        let proposal = self.settled(section)?;
+        self.lines.extend(proposal.lines.iter().map(|l| l.row));
+        if let Some(number) = number {
+            writeln!(out, "recipe {number}: {}", section.name)?;
+        }
+        print_columns(&section.table, &proposal.layout, &proposal.evidence, out)?;
+        print(&proposal, self.shelf, out)?;
+        let accepted = match proposal.accept(&self.matcher) {
+            Ok(accepted) => accepted,
+            Err(error) => {
+                for words in proposal.assumptions() {
+                    writeln!(out, "assumed: {words}")?;
+                }
+                return Err(self.import.told(&error));
+            }
+        };
+        let total = accepted.formula.active().total();
+        writeln!(
+            out,
+            "{}, {}, total {total} %.",
+            counted(proposal.lines.len(), "line"),
+            counted(accepted.new_materials.len(), "new material"),
+        )?;
+        let counts = proposal.counts();
+        writeln!(out, "{}", counts.words())?;
+        let all = proposal.assumptions().into_iter();
+        let all = all.chain(counts.lost_words());
+        self.assumed.extend(all.map(|words| match number {
+            Some(number) => format!("recipe {number}: {words}"),
+            None => words,
+        }));
+        self.new_materials.extend(accepted.new_materials);
+        Ok(accepted.formula)
+    }
+
+    /// Refuses a row named on the command line that no recipe has.
+    fn check_named(&self) -> Result<(), Failure> {
+        let given = self.import.given()?;
+        let named = self.matches.iter().map(|(row, _)| row);
+        let missing = named
+            .chain(&self.import.fillers)
+            .chain(given.iter().map(|(row, _)| row))
+            .find(|row| !self.lines.contains(row));
+        match missing {
+            Some(row) => Err(Failure(format!("row {row} has no line"))),
+            None => Ok(()),
+        }
     }
 }
 
