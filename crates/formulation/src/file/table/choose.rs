@@ -50,16 +50,74 @@ pub fn weigh(table: &Table) -> Option<Weighing> {
     weighed.or_else(|| weigh_below(table, &Layout::default()))
 }
 
-fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
-    let first = rows.first_row();
-    let listed = rows_of_the_list(table, first..table.rows.len());
-    let contents: Vec<Content> = (0..table.width())
-        .map(|column| Content::of(table, column, listed.iter().copied()))
-        .collect();
-    // What is stated above the list of the size of the batch.
-    let batches: Vec<Decimal> = (0..rows.headings.unwrap_or(0))
-        .flat_map(|row| masses_in(&table.row_text(row)))
-        .collect();
+/// What stands in the columns below the headings, and what speaks for each.
+struct Columns<'t> {
+    table: &'t Table,
+    rows: &'t Layout,
+    /// What the list holds, by column.
+    contents: Vec<Content>,
+    /// What each shows beside the others.
+    beside: Vec<Beside>,
+    /// Sizes of the batch that are stated above the list.
+    batches: Vec<Decimal>,
+}
+
+impl<'t> Columns<'t> {
+    fn below(table: &'t Table, rows: &'t Layout) -> Self {
+        let listed = rows_of_the_list(table, rows.first_row()..table.rows.len());
+        let contents: Vec<Content> = (0..table.width())
+            .map(|column| Content::of(table, column, listed.iter().copied()))
+            .collect();
+        let batches =
+            (0..rows.headings.unwrap_or(0)).flat_map(|row| masses_in(&table.row_text(row)));
+        Self {
+            table,
+            rows,
+            beside: beside(table, &contents, &listed),
+            batches: batches.collect(),
+            contents,
+        }
+    }
+
+    /// All evidence, and what the columns are by it. Some are told only by what the others are.
+    fn evidence(&self) -> (Vec<Evidence>, Vec<Option<(Kind, i32)>>) {
+        let own = |column: usize| self.beside.get(column).copied().unwrap_or_default();
+        let evidence = self.gather(&own);
+        let votes = votes_of(&evidence, self.contents.len());
+        let has = |kinds: &[Kind]| votes.iter().flatten().any(|(kind, _)| kinds.contains(kind));
+        let alone = !has(&[Kind::Percent, Kind::Amount, Kind::Price]);
+        let percent = percentages_without_headings(self.rows, &votes);
+        let measured = has(&[Kind::Percent, Kind::Amount]);
+        let grouped = self.contents.iter().any(|c| c.grouped);
+        let unphased = measured && !has(&[Kind::Phase]) && grouped;
+        if !(alone || percent.is_some() || unphased) {
+            return (evidence, votes);
+        }
+        let follows = |column: usize| {
+            percent.is_some_and(|percent| is_batch_of(self.table, &self.contents, percent, column))
+        };
+        let evidence = self.gather(&|column| Beside {
+            alone,
+            measured,
+            follows: follows(column),
+            ..own(column)
+        });
+        let votes = votes_of(&evidence, self.contents.len());
+        (evidence, votes)
+    }
+
+    fn gather(&self, beside: &dyn Fn(usize) -> Beside) -> Vec<Evidence> {
+        let of = |(column, content): (usize, &Content)| {
+            let heading = self.rows.heading(self.table, column);
+            let seen = Seen::of(&heading, content.clone(), &self.batches, beside(column));
+            evidence(column, &seen)
+        };
+        self.contents.iter().enumerate().flat_map(of).collect()
+    }
+}
+
+/// What each column shows beside the others.
+fn beside(table: &Table, contents: &[Content], listed: &[usize]) -> Vec<Beside> {
     let numeric: Vec<usize> = contents
         .iter()
         .enumerate()
@@ -69,15 +127,7 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
     let runs = |column: usize| {
         let mut others = numeric.iter().filter(|other| **other != column);
         numeric.contains(&column)
-            && others.any(|other| adds_up_row_by_row(table, column, *other, &listed))
-    };
-    let gather = |beside: &dyn Fn(usize) -> Beside| -> Vec<Evidence> {
-        let of = |(column, content): (usize, &Content)| {
-            let heading = rows.heading(table, column);
-            let seen = Seen::of(&heading, content.clone(), &batches, beside(column));
-            evidence(column, &seen)
-        };
-        contents.iter().enumerate().flat_map(of).collect()
+            && others.any(|other| adds_up_row_by_row(table, column, *other, listed))
     };
     // Names beside INCI names: each of the two tells what the other is.
     let pair = |names: usize, inci: usize| match (contents.get(names), contents.get(inci)) {
@@ -86,131 +136,45 @@ fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
         }
         _ => false,
     };
-    let ranged = |column: usize| {
-        let others = contents.iter().enumerate().filter(|(n, _)| *n != column);
-        let mut wholes = others.filter(|(_, c)| c.ranges == 0 && c.is_exactly_whole());
-        contents
-            .get(column)
-            .is_some_and(|c| c.ranges * 2 > c.filled)
-            && wholes.next().is_some()
+    let others = |column: usize| {
+        let all = contents.iter().enumerate();
+        all.filter(move |(other, _)| *other != column)
     };
-    let own: Vec<Beside> = (0..contents.len())
-        .map(|column| Beside {
-            runs: runs(column),
-            ranged: ranged(column),
-            valued: contents
-                .iter()
-                .enumerate()
-                .any(|(n, c)| n != column && c.filled > 1 && c.currencies * 2 > c.filled),
-            names_inci: (0..contents.len()).any(|other| pair(column, other)),
-            inci_named: (0..contents.len()).any(|other| pair(other, column)),
-            ..Beside::default()
-        })
-        .collect();
-    let own = |column: usize| own.get(column).copied().unwrap_or_default();
-    let mut evidence = gather(&own);
-    let mut votes = votes_of(&evidence, contents.len());
-    // Some columns are told only by what the others are.
-    let has = |kinds: &[Kind]| votes.iter().flatten().any(|(kind, _)| kinds.contains(kind));
-    let alone = !has(&[Kind::Percent, Kind::Amount, Kind::Price]);
-    let percent = percentages_without_headings(rows, &votes);
-    let measured = has(&[Kind::Percent, Kind::Amount]);
-    let unphased = measured && !has(&[Kind::Phase]) && contents.iter().any(|c| c.grouped);
-    if alone || percent.is_some() || unphased {
-        let follows = |column: usize| {
-            percent.is_some_and(|percent| is_batch_of(table, &contents, percent, column))
-        };
-        evidence = gather(&|column| Beside {
-            alone,
-            measured,
-            follows: follows(column),
-            ..own(column)
-        });
-        votes = votes_of(&evidence, contents.len());
-    }
+    let ranged = |column: usize, content: &Content| {
+        let is_whole = |(_, c): (usize, &Content)| c.ranges == 0 && c.is_exactly_whole();
+        content.ranges * 2 > content.filled && others(column).any(is_whole)
+    };
+    let all = contents.iter().enumerate();
+    all.map(|(column, content)| Beside {
+        runs: runs(column),
+        ranged: ranged(column, content),
+        valued: others(column).any(|(_, c)| c.filled > 1 && c.currencies * 2 > c.filled),
+        names_inci: (0..contents.len()).any(|other| pair(column, other)),
+        inci_named: (0..contents.len()).any(|other| pair(other, column)),
+        ..Beside::default()
+    })
+    .collect()
+}
+
+fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
+    let columns = Columns::below(table, rows);
+    let (evidence, mut votes) = columns.evidence();
     let mut weighing = Weighing {
         layout: Layout {
-            columns: vec![None; contents.len()],
+            columns: vec![None; columns.contents.len()],
             ..rows.clone()
         },
         ..Weighing::default()
     };
     for kind in Kind::ALL {
-        let mut columns: Vec<(usize, i32)> = votes
-            .iter()
-            .enumerate()
-            .filter_map(|(column, vote)| {
-                vote.filter(|(k, _)| *k == kind)
-                    .map(|(_, weight)| (column, weight))
-            })
-            .collect();
-        columns.sort_by_key(|&(column, weight)| (std::cmp::Reverse(weight), column));
-        let Some(&(best, _)) = columns.first() else {
-            continue;
-        };
-        weighing.take(kind, best, table);
-        if kind == Kind::Percent {
-            weighing.versions = columns
-                .iter()
-                .skip(1)
-                .filter(|(column, _)| !is_share_of_money(table, rows, &contents, *column))
-                .filter(|(column, _)| {
-                    let of = |at: usize| contents.get(at).filter(|c| c.is_exactly_whole());
-                    matches!((of(*column), of(best)), (Some(other), Some(one)) if other.numbers * 2 > one.numbers)
-                })
-                .map(|(column, _)| *column)
-                .collect();
-            weighing.versions.sort_unstable();
-            if let Some(&(other, _)) = columns
-                .get(1)
-                .filter(|(column, _)| !weighing.versions.contains(column))
-            {
-                let told = format!(
-                    "several columns hold a percent: {} was taken, {} left out; choose another if it is not the one",
-                    weighing.told(best, table),
-                    weighing.told(other, table)
-                );
-                weighing.doubts.push(told);
-            }
-        }
-        if kind == Kind::Name {
-            weighing.name_rivals(&columns, table);
-        }
-        if kind == Kind::Amount {
-            for &(column, _) in columns.iter().skip(1) {
-                if weighing.goes_on(best, column, table) {
-                    weighing.take(kind, column, table);
-                }
-            }
-        }
-        // A second column of a kind is nothing, unless what stands in it says otherwise.
-        for &(column, _) in columns.iter().skip(1) {
-            if let Some(vote) = votes.get_mut(column) {
-                *vote = None;
-            }
-        }
+        weighing.take_best(kind, &mut votes, &columns);
     }
     if weighing.layout.place(Kind::Percent).is_none() {
-        weighing.versions = versions_in_amounts(table, &weighing.layout, &contents);
+        weighing.versions = versions_in_amounts(table, &weighing.layout, &columns.contents);
     }
-    if weighing.layout.place(Kind::Name).is_none()
-        && let Some(trade) = weighing.layout.place(Kind::Trade)
-    {
-        weighing.layout.assign(trade, Some(Kind::Name));
-    }
-    // Beside trade names, words below a heading that says nothing of names are none, unless
-    // some of them are: "Lagerort".
-    let place = |kind| weighing.layout.place(kind);
-    if let (Some(name), Some(trade), Some(_)) =
-        (place(Kind::Name), place(Kind::Trade), rows.headings)
-        && read_heading(&rows.heading(table, name)).is_none()
-        && contents.get(name).is_some_and(|content| content.known == 0)
-    {
-        weighing.layout.assign(name, None);
-        weighing.layout.assign(trade, Some(Kind::Name));
-    }
-    weighing.name_numbers_left_out(&contents, table);
-    weighing.name_phases_left_out(&contents, table);
+    weighing.settle_trade_names(&columns);
+    weighing.name_numbers_left_out(&columns.contents, table);
+    weighing.name_phases_left_out(&columns.contents, table);
     weighing.evidence = evidence;
     has_names(&weighing.layout).then_some(weighing)
 }
@@ -396,6 +360,85 @@ fn is_batch_of(table: &Table, contents: &[Content], percent: usize, column: usiz
 }
 
 impl Weighing {
+    /// Takes the best of the columns that are voted to be of a kind; the others are nothing,
+    /// unless what stands in them says otherwise.
+    fn take_best(&mut self, kind: Kind, votes: &mut [Option<(Kind, i32)>], of: &Columns<'_>) {
+        let of_kind = |(column, vote): (usize, &Option<(Kind, i32)>)| {
+            let (_, weight) = vote.filter(|(k, _)| *k == kind)?;
+            Some((column, weight))
+        };
+        let mut columns: Vec<(usize, i32)> = votes.iter().enumerate().filter_map(of_kind).collect();
+        columns.sort_by_key(|&(column, weight)| (std::cmp::Reverse(weight), column));
+        let Some(((best, _), others)) = columns.split_first() else {
+            return;
+        };
+        self.take(kind, *best, of.table);
+        match kind {
+            Kind::Percent => self.take_versions(*best, others, of),
+            Kind::Name => self.name_rivals(&columns, of.table),
+            Kind::Amount => {
+                for (column, _) in others {
+                    if self.goes_on(*best, *column, of.table) {
+                        self.take(kind, *column, of.table);
+                    }
+                }
+            }
+            _ => {}
+        }
+        for (column, _) in others {
+            if let Some(vote) = votes.get_mut(*column) {
+                *vote = None;
+            }
+        }
+    }
+
+    /// Further columns of percentages are versions if each is a whole; else one of them may be
+    /// meant, which is told.
+    fn take_versions(&mut self, best: usize, others: &[(usize, i32)], of: &Columns<'_>) {
+        let whole = |at: usize| of.contents.get(at).filter(|c| c.is_exactly_whole());
+        let is_version = |column: &usize| {
+            let is_as_long = matches!(
+                (whole(*column), whole(best)),
+                (Some(other), Some(one)) if other.numbers * 2 > one.numbers
+            );
+            is_as_long && !is_share_of_money(of.table, of.rows, &of.contents, *column)
+        };
+        self.versions = others
+            .iter()
+            .map(|(column, _)| *column)
+            .filter(is_version)
+            .collect();
+        self.versions.sort_unstable();
+        let rival = others.first().map(|(column, _)| *column);
+        if let Some(other) = rival.filter(|column| !self.versions.contains(column)) {
+            let told = format!(
+                "several columns hold a percent: {} was taken, {} left out; choose another if it is not the one",
+                self.told(best, of.table),
+                self.told(other, of.table)
+            );
+            self.doubts.push(told);
+        }
+    }
+
+    /// Trade names are the names where there are no others. Beside them, words below a heading
+    /// that says nothing of names are none either, unless some of them are known: "Lagerort".
+    fn settle_trade_names(&mut self, of: &Columns<'_>) {
+        let Some(trade) = self.layout.place(Kind::Trade) else {
+            return;
+        };
+        let Some(name) = self.layout.place(Kind::Name) else {
+            self.layout.assign(trade, Some(Kind::Name));
+            return;
+        };
+        if of.rows.headings.is_some()
+            && read_heading(&of.rows.heading(of.table, name)).is_none()
+            && of.contents.get(name).is_some_and(|c| c.known == 0)
+        {
+            self.layout.assign(name, None);
+            self.layout.assign(trade, Some(Kind::Name));
+        }
+    }
+
     /// Whether two columns state one amount together, as pounds and ounces do: of different
     /// masses, and some rows have only the one.
     fn goes_on(&self, first: usize, second: usize, table: &Table) -> bool {
