@@ -3,16 +3,15 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
 use super::recipe::{Choice, Proposal, ProposedLine, Quantity, RecipeError, Reconcile};
-use crate::amount::number;
+use super::shares::Shares;
 use crate::formula::{Formula, ItemId, Line, Phase, Step, Variant};
 use crate::inventory::{self, inventory};
 use crate::material::{Basis, Class, Constituent, Material, MaterialId, PhaseKind, Source};
 use crate::naming::{Resolver, Wanted};
-use crate::quantity::{self, MassFraction, Percent, Spread, in_kg_per_m3};
+use crate::quantity::{self, MassFraction, Spread};
 
 /// A recipe taken in.
 #[derive(Clone, PartialEq, Debug)]
@@ -31,27 +30,8 @@ impl Proposal {
             return Err(RecipeError::Problems(self.problems.clone()));
         }
         let mut new: BTreeMap<MaterialId, Arc<Material>> = BTreeMap::new();
-        let mut materials = Vec::with_capacity(self.lines.len());
-        for line in &self.lines {
-            materials.push(match &line.choice {
-                Choice::Known(id, _) => {
-                    let known = matcher
-                        .shelf()
-                        .get(id)
-                        .ok_or_else(|| RecipeError::Unknown {
-                            row: line.row,
-                            id: id.clone(),
-                        })?;
-                    Arc::clone(known)
-                }
-                Choice::Made(material) => Arc::clone(material),
-                choice => {
-                    let material = new_material(line.row, &line.wanted, choice, matcher);
-                    put_new(material, &mut new, matcher)
-                }
-            });
-        }
-        let shares = self.shares(&materials)?;
+        let materials = self.materials(matcher, &mut new)?;
+        let shares = Shares::of(self, &materials)?;
         let mut formula = Formula::clone(&self.head);
         formula.name = self.name.as_str().into();
         let notes: Vec<&str> = std::iter::once(&*formula.notes)
@@ -68,68 +48,10 @@ impl Proposal {
             .collect();
         variant.phases.clear();
         for &place in &used {
-            let Some(proposed) = self.phases.get(place) else {
-                continue;
-            };
-            let mut lines = Vec::new();
-            for ((line, material), percent) in
-                self.lines.iter().zip(&materials).zip(&shares.percents)
-            {
-                if line.phase != place {
-                    continue;
-                }
-                let id = ItemId(formula.take_id());
-                if line.quantity == Quantity::Rest {
-                    variant.filler = Some(id);
-                }
-                formula
-                    .materials
-                    .insert(material.id.clone(), Arc::clone(material));
-                let why = [line.role.as_str(), line.note.as_str()];
-                lines.push(Line {
-                    id,
-                    material: material.id.clone(),
-                    percent: *percent,
-                    why: why
-                        .iter()
-                        .filter(|w| !w.is_empty())
-                        .copied()
-                        .collect::<Vec<_>>()
-                        .join("; ")
-                        .into(),
-                    held: line.held,
-                    min: line.bounds.0,
-                    max: line.bounds.1,
-                    purpose: line.purpose,
-                });
-            }
-            variant.phases.push(Arc::new(Phase {
-                id: ItemId(formula.take_id()),
-                letter: proposed.letter.as_str().into(),
-                kind: proposed
-                    .kind
-                    .or_else(|| usual_kind(&lines, &formula.materials))
-                    .unwrap_or(PhaseKind::Other),
-                purpose: proposed.purpose.as_str().into(),
-                temperature: proposed.temperature,
-                lines,
-                steps: self
-                    .steps
-                    .iter()
-                    // Steps of a phase without lines belong to the one before it.
-                    .filter(|s| {
-                        used.iter().rev().find(|u| **u <= s.phase).or(used.first()) == Some(&place)
-                    })
-                    .map(|s| Step {
-                        id: ItemId(formula.take_id()),
-                        text: s.text.as_str().into(),
-                        temperature: None,
-                        minutes: None,
-                        tool: "".into(),
-                        check: "".into(),
-                    })
-                    .collect(),
-            }));
+            let lines = self.lines_of(place, (&materials, &shares), &mut formula, &mut variant);
+            variant
+                .phases
+                .extend(self.phase(place, &used, lines, &mut formula));
         }
         if self.reconcile == Reconcile::Water && variant.filler.is_none() {
             variant.filler = shares.water.and_then(|at| {
@@ -151,170 +73,98 @@ impl Proposal {
         })
     }
 
-    /// The percentage of every line.
-    fn shares(&self, materials: &[Arc<Material>]) -> Result<Shares, RecipeError> {
-        let in_percent = self.percent_total().is_some();
-        let mut amounts: Vec<Option<Decimal>> = Vec::with_capacity(self.lines.len());
-        for (line, material) in self.lines.iter().zip(materials) {
-            // Grams among percentages are of the batch that is stated, else of 100 g, which
-            // the proposal asks about.
-            let of_batch = |grams: Decimal| match self.batch.filter(|b| !b.is_zero()) {
-                Some(batch) if in_percent => (grams * Decimal::ONE_HUNDRED)
-                    .checked_div(batch)
-                    .and_then(number::within)
-                    .ok_or_else(|| RecipeError::TooLarge(line.wanted.name.clone())),
-                _ => Ok(grams),
-            };
-            amounts.push(match &line.quantity {
-                Quantity::Grams(value) => Some(of_batch(*value)?),
-                // A percentage among grams is of the whole, which is known only below.
-                Quantity::Percent(_) if !in_percent => Some(Decimal::ZERO),
-                Quantity::Percent(value) | Quantity::Parts(value) => Some(*value),
-                Quantity::Millilitres(ml) => {
-                    let density = material
-                        .density
-                        .as_ref()
-                        .and_then(|d| Decimal::try_from(in_kg_per_m3(d.value)).ok())
-                        .unwrap_or(Decimal::ONE_THOUSAND);
-                    Some(of_batch(ml * density / Decimal::ONE_THOUSAND)?)
-                }
-                Quantity::AsNeeded => Some(Decimal::ZERO),
-                Quantity::Rest => None,
+    /// The material of each line; those that are new are kept by their ids.
+    fn materials(
+        &self,
+        matcher: &Resolver<'_>,
+        new: &mut BTreeMap<MaterialId, Arc<Material>>,
+    ) -> Result<Vec<Arc<Material>>, RecipeError> {
+        let of = |line: &ProposedLine| match &line.choice {
+            Choice::Known(id, _) => {
+                let known = matcher.shelf().get(id);
+                known.cloned().ok_or_else(|| RecipeError::Unknown {
+                    row: line.row,
+                    id: id.clone(),
+                })
+            }
+            Choice::Made(material) => Ok(Arc::clone(material)),
+            choice => {
+                let material = new_material(line.row, &line.wanted, choice, matcher);
+                Ok(put_new(material, new, matcher))
+            }
+        };
+        self.lines.iter().map(of).collect()
+    }
+
+    /// The lines of a phase; the one that takes up the rest is the filler.
+    fn lines_of(
+        &self,
+        place: usize,
+        (materials, shares): (&[Arc<Material>], &Shares),
+        formula: &mut Formula,
+        variant: &mut Variant,
+    ) -> Vec<Line> {
+        let mut lines = Vec::new();
+        let all = self.lines.iter().zip(materials).zip(&shares.percents);
+        for ((line, material), percent) in all.filter(|((l, _), _)| l.phase == place) {
+            let id = ItemId(formula.take_id());
+            if line.quantity == Quantity::Rest {
+                variant.filler = Some(id);
+            }
+            let kept = Arc::clone(material);
+            formula.materials.insert(material.id.clone(), kept);
+            let why = [line.role.as_str(), line.note.as_str()];
+            let why: Vec<&str> = why.into_iter().filter(|w| !w.is_empty()).collect();
+            lines.push(Line {
+                id,
+                material: material.id.clone(),
+                percent: *percent,
+                why: why.join("; ").into(),
+                held: line.held,
+                min: line.bounds.0,
+                max: line.bounds.1,
+                purpose: line.purpose,
             });
         }
-        if !in_percent {
-            let share = |l: &ProposedLine| match l.quantity {
-                Quantity::Percent(value) => value / Decimal::ONE_HUNDRED,
-                _ => Decimal::ZERO,
-            };
-            let shares: Decimal = self.lines.iter().map(share).sum();
-            let weighed: Decimal = amounts.iter().flatten().sum();
-            let whole = self.batch.or(self.stated_total).filter(|t| *t > weighed);
-            let others = (Decimal::ONE - shares).max(Decimal::new(1, 2));
-            let whole = whole.unwrap_or(weighed / others);
-            for (line, amount) in self.lines.iter().zip(&mut amounts) {
-                if let (Quantity::Percent(_), Some(amount)) = (&line.quantity, amount) {
-                    *amount = share(line) * whole;
-                }
-            }
-        }
-        let total: Decimal = amounts.iter().flatten().sum();
-        let rest = amounts.iter().position(Option::is_none);
-        // In grams with a q.s. line the whole is what that line fills up to: 100 g, or
-        // the next larger round batch.
-        let whole = if in_percent {
-            Decimal::ONE_HUNDRED
-        } else if rest.is_some() {
-            self.batch
-                .or(self.stated_total)
-                .filter(|t| *t > total)
-                .unwrap_or_else(|| round_batch(total))
-        } else {
-            total
-        };
-        if let Some(place) = rest
-            && total >= whole
-        {
-            return Err(RecipeError::Overfull {
-                filler: self
-                    .lines
-                    .get(place)
-                    .map(|l| l.wanted.name.clone())
-                    .unwrap_or_default(),
-                total: total.normalize(),
-            });
-        }
-        if whole.is_zero() || (total.is_zero() && rest.is_none()) {
-            return Err(RecipeError::NothingWeighed);
-        }
-        let scale = if in_percent && !(self.reconcile == Reconcile::Scale && rest.is_none()) {
-            Decimal::ONE
-        } else {
-            // A sum of next to nothing has no shares that could be told.
-            Decimal::ONE_HUNDRED
-                .checked_div(if in_percent { total } else { whole })
-                .ok_or(RecipeError::NothingWeighed)?
-        };
-        let in_grams =
-            !in_percent && !(self.lines.iter()).any(|l| matches!(l.quantity, Quantity::Parts(_)));
-        let mut percents = Vec::with_capacity(amounts.len());
-        for (amount, line) in amounts.iter().zip(&self.lines) {
-            let share = amount.unwrap_or_default().checked_mul(scale);
-            let percent = share
-                .and_then(to_percent)
-                .ok_or_else(|| RecipeError::TooLarge(line.wanted.name.clone()))?;
-            percents.push(percent);
-        }
-        let water = self
-            .lines
-            .iter()
-            .enumerate()
-            .filter(|(_, l)| l.is_water())
-            .max_by_key(|(n, _)| percents.get(*n).copied())
-            .map(|(n, _)| n);
-        // The line that takes up the rest, or the rounding of a scaled recipe.
-        let sum: Percent = percents.iter().copied().sum();
-        let left = Percent::HUNDRED - sum;
-        let taker = match rest {
-            Some(place) => Some(place),
-            None if in_percent && self.reconcile == Reconcile::AsWritten => None,
-            None if in_percent && self.reconcile == Reconcile::Water => water,
-            None => percents
-                .iter()
-                .enumerate()
-                .max_by_key(|(n, p)| (**p, std::cmp::Reverse(*n)))
-                .map(|(n, _)| n),
-        };
-        if let Some(slot) = taker.and_then(|at| percents.get_mut(at)) {
-            let filled = *slot + left;
-            if filled < Percent::ZERO {
-                return Err(RecipeError::Overfull {
-                    filler: taker
-                        .and_then(|at| self.lines.get(at))
-                        .map(|l| l.wanted.name.clone())
-                        .unwrap_or_default(),
-                    total: total.normalize(),
-                });
-            }
-            *slot = filled;
-        }
-        Ok(Shares {
-            percents,
-            batch: in_grams.then_some(whole),
-            water,
-        })
+        lines
     }
-}
 
-struct Shares {
-    percents: Vec<Percent>,
-    /// Grams of the whole, for a recipe in grams.
-    batch: Option<Decimal>,
-    /// The largest line of water.
-    water: Option<usize>,
-}
-
-/// The next batch of 100, 200, 250, 500 or 1000 g, or a decimal multiple, above a sum.
-fn round_batch(total: Decimal) -> Decimal {
-    let mut decade = Decimal::ONE_HUNDRED;
-    loop {
-        for step in [10, 20, 25, 50] {
-            let batch = decade * Decimal::from(step) / Decimal::TEN;
-            if batch > total {
-                return batch;
-            }
-        }
-        decade *= Decimal::TEN;
+    /// A phase with its lines and steps; `used` are the phases that have lines.
+    fn phase(
+        &self,
+        place: usize,
+        used: &[usize],
+        lines: Vec<Line>,
+        formula: &mut Formula,
+    ) -> Option<Arc<Phase>> {
+        let proposed = self.phases.get(place)?;
+        let id = ItemId(formula.take_id());
+        // Steps of a phase without lines belong to the one before it.
+        let goes_to = |phase: usize| used.iter().rev().find(|u| **u <= phase).or(used.first());
+        let steps = self.steps.iter();
+        let steps = steps.filter(|s| goes_to(s.phase) == Some(&place));
+        let steps = steps.map(|s| Step {
+            id: ItemId(formula.take_id()),
+            text: s.text.as_str().into(),
+            temperature: None,
+            minutes: None,
+            tool: "".into(),
+            check: "".into(),
+        });
+        let steps = steps.collect();
+        Some(Arc::new(Phase {
+            id,
+            letter: proposed.letter.as_str().into(),
+            kind: proposed
+                .kind
+                .or_else(|| usual_kind(&lines, &formula.materials))
+                .unwrap_or(PhaseKind::Other),
+            purpose: proposed.purpose.as_str().into(),
+            temperature: proposed.temperature,
+            lines,
+            steps,
+        }))
     }
-}
-
-/// The nearest percentage; `None` above what a percentage can be.
-fn to_percent(value: Decimal) -> Option<Percent> {
-    let units = value.checked_mul(Decimal::from(Percent::UNITS))?.round();
-    let most = Decimal::from(Percent::UNITS) * Decimal::from(1_000_000);
-    (units.abs() <= most)
-        .then(|| units.to_i64().map(Percent::from_units))
-        .flatten()
 }
 
 /// The kind of phase that most of its materials usually go into, by weight.

@@ -29,6 +29,7 @@ mod realigned;
 pub mod recipe;
 mod records;
 pub mod sections;
+mod shares;
 mod stacked;
 mod sums;
 mod talk;
