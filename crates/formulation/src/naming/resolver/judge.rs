@@ -60,76 +60,16 @@ impl Resolver<'_> {
         }
         resolution.taken = best.how.is_taken();
         resolution.doubts.clone_from(&best.soft);
-        // The name means another one, and something else in the row speaks against that.
-        let by_name = |w: &Weighed| w.how <= How::Order || w.rank.listed != usize::MAX;
-        if let Some(other) = weighed
-            .iter()
-            .filter(|w| !w.against.is_empty())
-            .find(|w| w.how <= How::Order || by_name(w) && !by_name(best))
-            && best.how > How::Order
-            && best.how != How::Strength
-            && let Some(known) = self.known.get(other.place)
-        {
-            resolution.doubts.push(format!(
-                "the name is that of “{}”, but {}",
-                known.material.name,
-                other.against.join(" and ")
-            ));
-        }
-        // INCI names that only repeat the name say nothing more.
-        let by_name_only =
-            wanted.inci.trim().is_empty() || fold::inci(&wanted.inci) == fold::inci(&wanted.name);
-        let rivals: Vec<&str> = weighed
-            .iter()
-            .skip(1)
-            .filter(|w| w.against.is_empty() && self.rivals(best, w, by_name_only))
-            .filter_map(|w| Some(&*self.known.get(w.place)?.material.name))
-            .collect();
-        if !rivals.is_empty() {
-            resolution
-                .doubts
-                .push(format!("“{}” would fit as well", rivals.join("”, “")));
-        } else if best.how == How::Cas
-            && percent.is_none()
-            && form_of(&wanted.name).is_none()
-            && weighed
-                .iter()
-                .skip(1)
-                .any(|w| self.is_plainer(best.place, w.place))
-        {
-            // The number is that of the substance in water as well.
-            resolution
-                .doubts
-                .push("its strength is not stated".to_owned());
-        } else if matches!(best.how, How::Base | How::Inci)
-            && percent.is_none()
-            && wanted.percent().is_none()
-            && !self.is_whole(best.place)
-            && !self.goes_by(best.place, &wanted.name)
-        {
-            resolution
-                .doubts
-                .push("its strength is not stated".to_owned());
-        }
-        if wanted.name.contains(" + ") {
-            resolution
-                .doubts
-                .push("“+” may mean two materials with one amount".to_owned());
-        }
-        // The water of a blend is often the first of its INCI names.
-        let is_water = self
-            .known
-            .get(best.place)
-            .is_some_and(|k| k.listed.is_empty() && k.all.contains("aqua"));
-        if is_water
-            && best.how >= How::Inci
-            && !fold::says_water(&wanted.name)
-            && !self.goes_by(best.place, &wanted.name)
-        {
-            resolution
-                .doubts
-                .push("only its INCI name says that it is water".to_owned());
-        }
+        let doubts = [
+            self.named_otherwise(weighed, best),
+            self.rivals_or_strength(weighed, (wanted, percent)),
+            wanted
+                .name
+                .contains(" + ")
+                .then(|| "“+” may mean two materials with one amount".to_owned()),
+            self.water_by_inci_alone(wanted, best),
+        ];
+        resolution.doubts.extend(doubts.into_iter().flatten());
         if let Some(rest) = self.overlooked(wanted, best.place) {
             resolution.doubts.push(format!(
                 "“{rest}” beside the name may make it another material"
@@ -144,6 +84,65 @@ impl Resolver<'_> {
             resolution.doubts.push(best.how.label().to_owned());
         }
         resolution
+    }
+
+    /// The name means another one, and something else in the row speaks against that.
+    fn named_otherwise(&self, weighed: &[Weighed], best: &Weighed) -> Option<String> {
+        if best.how <= How::Order || best.how == How::Strength {
+            return None;
+        }
+        let by_name = |w: &Weighed| w.how <= How::Order || w.rank.listed != usize::MAX;
+        let other = weighed
+            .iter()
+            .filter(|w| !w.against.is_empty())
+            .find(|w| w.how <= How::Order || by_name(w) && !by_name(best))?;
+        let known = self.known.get(other.place)?;
+        Some(format!(
+            "the name is that of “{}”, but {}",
+            known.material.name,
+            other.against.join(" and ")
+        ))
+    }
+
+    /// Others would fit as well as the best, or a strength is wanting that would tell them apart.
+    fn rivals_or_strength(
+        &self,
+        weighed: &[Weighed],
+        (wanted, percent): (&Wanted, Option<f64>),
+    ) -> Option<String> {
+        let (best, others) = weighed.split_first()?;
+        // INCI names that only repeat the name say nothing more.
+        let by_name_only =
+            wanted.inci.trim().is_empty() || fold::inci(&wanted.inci) == fold::inci(&wanted.name);
+        let rivals: Vec<&str> = others
+            .iter()
+            .filter(|w| w.against.is_empty() && self.rivals(best, w, by_name_only))
+            .filter_map(|w| Some(&*self.known.get(w.place)?.material.name))
+            .collect();
+        if !rivals.is_empty() {
+            return Some(format!("“{}” would fit as well", rivals.join("”, “")));
+        }
+        // The CAS number is that of the substance in water as well.
+        let of_solution = best.how == How::Cas
+            && percent.is_none()
+            && form_of(&wanted.name).is_none()
+            && others.iter().any(|w| self.is_plainer(best.place, w.place));
+        let of_family = matches!(best.how, How::Base | How::Inci)
+            && percent.is_none()
+            && wanted.percent().is_none()
+            && !self.is_whole(best.place)
+            && !self.goes_by(best.place, &wanted.name);
+        (of_solution || of_family).then(|| "its strength is not stated".to_owned())
+    }
+
+    /// The water of a blend is often the first of its INCI names.
+    fn water_by_inci_alone(&self, wanted: &Wanted, best: &Weighed) -> Option<String> {
+        let known = self.known.get(best.place)?;
+        let is_water = known.listed.is_empty() && known.all.contains("aqua");
+        let by_inci = best.how >= How::Inci
+            && !fold::says_water(&wanted.name)
+            && !self.goes_by(best.place, &wanted.name);
+        (is_water && by_inci).then(|| "only its INCI name says that it is water".to_owned())
     }
 
     /// What stands before or in brackets and was not needed to find a material, if it says

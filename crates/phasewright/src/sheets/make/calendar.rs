@@ -92,65 +92,19 @@ fn duties(
     ));
     field(ui, "What was found, if anything", &mut page.found, 300.0);
     for (place, duty) in workshop.duties.iter_mut().enumerate() {
-        ui.push_id(place, |ui| {
-            let mut came = None;
-            ui.horizontal_wrapped(|ui| {
-                let every = match duty.every_days {
-                    0 => "when needed".to_owned(),
-                    1 => "every day".to_owned(),
-                    days => format!("every {days} days"),
-                };
-                ui.label(theme::strong(format!("{}: {}", duty.thing, duty.what)));
-                ui.label(theme::small(ui, every));
-                if ui
-                    .button("Done today")
-                    .on_hover_text(format!(
-                        "Note that it was done today: {}, {}",
-                        duty.thing, duty.what
-                    ))
-                    .clicked()
-                {
-                    let unsigned = by.trim().is_empty();
-                    came = Some(if unsigned {
-                        Err("Type your name above under “Done by” first".to_owned())
-                    } else {
-                        Ok(())
-                    });
-                    if !unsigned {
-                        duty.done.push(DutyDone {
-                            day: today,
-                            by: by.trim().into(),
-                            found: page.found.trim().into(),
-                        });
-                        changed = true;
-                    }
-                }
-                if duty.done.is_empty()
-                    && ui
-                        .small_button("Remove")
-                        .accessible_name(format!("Remove {}: {}", duty.thing, duty.what))
-                        .clicked()
-                {
-                    remove = Some(place);
-                }
-            });
-            outcome(ui, "done today", &[by.to_owned()], came);
-            if !duty.done.is_empty() {
-                let times = match duty.done.len() {
-                    1 => "Done once".to_owned(),
-                    n => format!("Done {n} times"),
-                };
-                ui.collapsing(times, |ui| {
-                    for done in duty.done.iter().rev() {
-                        let mut words = format!("{} by {}", done.day, done.by);
-                        if !done.found.is_empty() {
-                            words = format!("{words}: {}", done.found);
-                        }
-                        ui.label(words);
-                    }
+        let asked = ui.push_id(place, |ui| duty_row(ui, duty, by)).inner;
+        match asked {
+            Some(Asked::Done) => {
+                duty.done.push(DutyDone {
+                    day: today,
+                    by: by.trim().into(),
+                    found: page.found.trim().into(),
                 });
+                changed = true;
             }
-        });
+            Some(Asked::Removed) => remove = Some(place),
+            None => {}
+        }
     }
     if changed {
         page.found.clear();
@@ -159,35 +113,10 @@ fn duties(
         workshop.duties.remove(place);
         changed = true;
     }
-    let mut added = None;
-    let typed = page.new.clone();
-    ui.horizontal_wrapped(|ui| {
-        let [thing, what, days] = &mut page.new;
-        field(ui, "Scale, meter or vessel", thing, 160.0);
-        field(ui, "What is done", what, 220.0);
-        field(ui, "Every so many days, empty if when needed", days, 100.0);
-        if action(ui, "Add it").clicked() {
-            let every = typed::optional(days, |t| typed::count(t, "a number of days", 10_000));
-            match every {
-                _ if thing.trim().is_empty() || what.trim().is_empty() => {
-                    added = Some(Err("Name the thing and what is done to it".to_owned()));
-                }
-                Err(error) => added = Some(Err(error.to_string())),
-                Ok(every) => {
-                    added = Some(Ok(()));
-                    workshop.duties.push(Duty {
-                        thing: thing.trim().into(),
-                        what: what.trim().into(),
-                        every_days: every.unwrap_or(0),
-                        done: Vec::new(),
-                    });
-                    page.new = Default::default();
-                    changed = true;
-                }
-            }
-        }
-    });
-    outcome(ui, "new duty", &typed, added);
+    if let Some(duty) = new_duty(ui, &mut page.new) {
+        workshop.duties.push(duty);
+        changed = true;
+    }
     if workshop.duties.is_empty() {
         caution(
             ui,
@@ -201,4 +130,98 @@ fn duties(
             WorksCommand::SetStock(Box::new((works.stock().clone(), workshop))),
         );
     }
+}
+
+/// What is asked for beside a duty.
+enum Asked {
+    Done,
+    Removed,
+}
+
+/// A duty with what was done of it; what is asked for.
+fn duty_row(ui: &mut Ui, duty: &Duty, by: &str) -> Option<Asked> {
+    let mut asked = None;
+    let mut came = None;
+    ui.horizontal_wrapped(|ui| {
+        let every = match duty.every_days {
+            0 => "when needed".to_owned(),
+            1 => "every day".to_owned(),
+            days => format!("every {days} days"),
+        };
+        ui.label(theme::strong(format!("{}: {}", duty.thing, duty.what)));
+        ui.label(theme::small(ui, every));
+        let done = ui.button("Done today").on_hover_text(format!(
+            "Note that it was done today: {}, {}",
+            duty.thing, duty.what
+        ));
+        if done.clicked() {
+            came = Some(if by.trim().is_empty() {
+                Err("Type your name above under “Done by” first".to_owned())
+            } else {
+                asked = Some(Asked::Done);
+                Ok(())
+            });
+        }
+        if duty.done.is_empty() {
+            let remove = ui.small_button("Remove");
+            let remove = remove.accessible_name(format!("Remove {}: {}", duty.thing, duty.what));
+            if remove.clicked() {
+                asked = Some(Asked::Removed);
+            }
+        }
+    });
+    outcome(ui, "done today", &[by.to_owned()], came);
+    if !duty.done.is_empty() {
+        let times = match duty.done.len() {
+            1 => "Done once".to_owned(),
+            n => format!("Done {n} times"),
+        };
+        ui.collapsing(times, |ui| {
+            for done in duty.done.iter().rev() {
+                let mut words = format!("{} by {}", done.day, done.by);
+                if !done.found.is_empty() {
+                    words = format!("{words}: {}", done.found);
+                }
+                ui.label(words);
+            }
+        });
+    }
+    asked
+}
+
+/// The fields of a duty that is not there yet; the duty, once it is added.
+fn new_duty(ui: &mut Ui, fields: &mut [String; 3]) -> Option<Duty> {
+    let mut added = None;
+    let mut came = None;
+    let typed = fields.clone();
+    ui.horizontal_wrapped(|ui| {
+        let [thing, what, days] = &mut *fields;
+        field(ui, "Scale, meter or vessel", thing, 160.0);
+        field(ui, "What is done", what, 220.0);
+        field(ui, "Every so many days, empty if when needed", days, 100.0);
+        if !action(ui, "Add it").clicked() {
+            return;
+        }
+        let every = typed::optional(days, |t| typed::count(t, "a number of days", 10_000));
+        came = Some(match every {
+            _ if thing.trim().is_empty() || what.trim().is_empty() => {
+                Err("Name the thing and what is done to it".to_owned())
+            }
+            Err(error) => Err(error.to_string()),
+            Ok(every) => {
+                added = Some(Duty {
+                    thing: thing.trim().into(),
+                    what: what.trim().into(),
+                    every_days: every.unwrap_or(0),
+                    done: Vec::new(),
+                });
+                Ok(())
+            }
+        });
+    });
+    if added.is_some() {
+        *fields = Default::default();
+    }
+    outcome(ui, "new duty", &typed, came);
+    added
 }
