@@ -135,8 +135,7 @@ fn weighing(
     page: &mut RunPage,
 ) {
     let record = at.record;
-    let opening = record.opening();
-    let name = opening.name_of(line.id);
+    let name = record.opening().name_of(line.id);
     let step = at.step(line.id);
     let show = |m| at.shown(line.id, m);
     wrapped(ui, width, |ui| {
@@ -175,38 +174,57 @@ fn weighing(
         return;
     }
     if matches!(status.state, LineState::Within | LineState::Over) {
-        // A finished line is locked; it is changed by a correction only.
-        ui.label(theme::small(ui, "weighed")).on_hover_text(
-            "Finished lines are locked. Correct them under Entries; the old value stays",
-        );
-        ui.label(theme::small(ui, lots_of(record, line.id)));
-        ui.horizontal(|ui| {
-            // As large as the field of an open line, so that nothing moves; unseen if empty.
-            let mut remarks = remarks_of(record, line.id);
-            let is_seen = !remarks.is_empty();
-            let locked = TextEdit::singleline(&mut remarks)
-                .desired_width(86.0)
-                .interactive(false);
-            ui.add_visible(is_seen, locked)
-                .accessible_name(format!("{name} remark, locked"));
-            let standing = record.portions().iter().rev();
-            let last = standing
-                .filter(|p| !p.struck)
-                .find(|p| p.line == Some(line.id));
-            if ui
-                .button("Correct…")
-                .accessible_name(format!("Correct the weighing of {name}"))
-                .on_hover_text(format!(
-                    "Correct the weighing of {name}; the old value stays"
-                ))
-                .clicked()
-                && let Some(portion) = last
-            {
-                log::begin(at, page, portion.entry);
-            }
-        });
-        return;
+        locked(ui, at, line, page);
+    } else {
+        open_line(ui, at, (line, status, focus), page);
     }
+}
+
+/// A finished line is locked; it is changed by a correction only.
+fn locked(ui: &mut Ui, at: At<'_>, line: &Line, page: &mut RunPage) {
+    let record = at.record;
+    let name = record.opening().name_of(line.id);
+    ui.label(theme::small(ui, "weighed")).on_hover_text(
+        "Finished lines are locked. Correct them under Entries; the old value stays",
+    );
+    ui.label(theme::small(ui, lots_of(record, line.id)));
+    ui.horizontal(|ui| {
+        // As large as the field of an open line, so that nothing moves; unseen if empty.
+        let mut remarks = remarks_of(record, line.id);
+        let is_seen = !remarks.is_empty();
+        let locked = TextEdit::singleline(&mut remarks)
+            .desired_width(86.0)
+            .interactive(false);
+        ui.add_visible(is_seen, locked)
+            .accessible_name(format!("{name} remark, locked"));
+        let standing = record.portions().iter().rev();
+        let last = standing
+            .filter(|p| !p.struck)
+            .find(|p| p.line == Some(line.id));
+        if ui
+            .button("Correct…")
+            .accessible_name(format!("Correct the weighing of {name}"))
+            .on_hover_text(format!(
+                "Correct the weighing of {name}; the old value stays"
+            ))
+            .clicked()
+            && let Some(portion) = last
+        {
+            log::begin(at, page, portion.entry);
+        }
+    });
+}
+
+/// A line that is still to be weighed, or not yet enough of it.
+fn open_line(
+    ui: &mut Ui,
+    at: At<'_>,
+    (line, status, focus): (&Line, &LineStatus, bool),
+    page: &mut RunPage,
+) {
+    let opening = at.record.opening();
+    let name = opening.name_of(line.id);
+    let show = |m| at.shown(line.id, m);
     let form = Form::Line(line.id);
     let missing = (status.planned - status.actual).max(ExactMass::ZERO);
     let proposed = stop::proposed_lot(at, line, missing);
