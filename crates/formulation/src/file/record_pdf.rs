@@ -11,6 +11,7 @@ use crate::batch::record::{
     Entry, Event, LineState, LineStatus, Point, Portion, Record, WATER_MADE_UP, moment,
 };
 use crate::batch::weighing_scale::WeighingScale;
+use crate::formula::Line;
 use crate::mass::{ExactMass, shown};
 use crate::quantity::{in_celsius, in_kg_per_m3};
 use crate::specification::Verdict;
@@ -193,7 +194,6 @@ fn relative(status: &LineStatus) -> String {
 }
 
 fn weighed(flow: &mut Flow<'_>, record: &Record) {
-    let opening = record.opening();
     flow.heading("Weighed", 11.0);
     begin(
         flow,
@@ -210,78 +210,9 @@ fn weighed(flow: &mut Flow<'_>, record: &Record) {
         &[2, 3, 4],
     );
     for (line, status) in record.formula_lines() {
-        let letter = opening.variant().phase_of(line.id);
-        let letter = letter.map_or("", |p| p.letter.as_ref());
-        let show = |mass| record.mass_words(Some(line.id), mass);
-        let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
-        let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
-        let within = |tolerance| shown(tolerance, step, opening.unit);
-        let asked = vec![
-            (show(status.planned), BODY),
-            (format!("± {}", within(status.tolerance)), SMALL),
-        ];
-        let off = match status.state {
-            LineState::Pending => vec![("not weighed".to_owned(), SMALL)],
-            LineState::Within => vec![(relative(&status), BODY)],
-            LineState::Short | LineState::Over => vec![
-                (relative(&status), BODY),
-                (status.state.label().to_owned(), BOLD),
-            ],
-        };
-        let mut name = vec![(opening.name_of(line.id).to_string(), BOLD)];
-        if let Some(who) = record.line_checked_by(line.id) {
-            name.push((format!("checked by {who}"), SMALL));
-        }
-        let of_line: Vec<&Portion> = portions(record, |p| p.line == Some(line.id)).collect();
-        let mut rest = of_line.iter().skip(1);
-        let first = of_line.first();
-        let lot = |p: &Portion| {
-            p.lot
-                .as_ref()
-                .map_or_else(|| "no lot".to_owned(), ToString::to_string)
-        };
-        name.extend(
-            of_line
-                .iter()
-                .filter(|p| !p.remark.is_empty())
-                .map(|p| (p.remark.to_string(), SMALL)),
-        );
-        let mass_of = |p: Option<&&Portion>| p.map_or_else(String::new, |p| show(p.mass));
-        flow.row(
-            &[
-                Cell::text(letter, BODY),
-                Cell::Text(name, Align::Left),
-                Cell::Text(asked, Align::Right),
-                Cell::number(mass_of(first), BOLD),
-                Cell::Text(off, Align::Right),
-                Cell::text(first.map_or_else(String::new, |p| lot(p)), BODY),
-                first.map_or(Cell::Empty, |p| signed(&p.at, &p.by)),
-            ],
-            &WEIGHED,
-            false,
-        );
-        for portion in rest.by_ref() {
-            flow.row(
-                &[
-                    Cell::Empty,
-                    Cell::text("further portion", SMALL),
-                    Cell::Empty,
-                    Cell::number(show(portion.mass), BOLD),
-                    Cell::Empty,
-                    Cell::text(lot(portion), BODY),
-                    signed(&portion.at, &portion.by),
-                ],
-                &WEIGHED,
-                false,
-            );
-        }
-        flow.rule(0.3);
+        weighed_line(flow, record, line, &status);
     }
     for water in portions(record, |p| p.line.is_none()) {
-        let lot = water
-            .lot
-            .as_ref()
-            .map_or_else(|| "no lot".to_owned(), ToString::to_string);
         flow.row(
             &[
                 Cell::Empty,
@@ -289,7 +220,7 @@ fn weighed(flow: &mut Flow<'_>, record: &Record) {
                 Cell::Empty,
                 Cell::number(record.mass_words(None, water.mass), BOLD),
                 Cell::Empty,
-                Cell::text(lot, BODY),
+                Cell::text(lot_of(water), BODY),
                 signed(&water.at, &water.by),
             ],
             &WEIGHED,
@@ -311,6 +242,77 @@ fn weighed(flow: &mut Flow<'_>, record: &Record) {
         true,
     );
     flow.end_table();
+}
+
+fn lot_of(portion: &Portion) -> String {
+    let lot = portion.lot.as_ref();
+    lot.map_or_else(|| "no lot".to_owned(), ToString::to_string)
+}
+
+/// What was asked for of a line and what was weighed, each portion in a row of its own.
+fn weighed_line(flow: &mut Flow<'_>, record: &Record, line: &Line, status: &LineStatus) {
+    let opening = record.opening();
+    let letter = opening.variant().phase_of(line.id);
+    let letter = letter.map_or("", |p| p.letter.as_ref());
+    let show = |mass| record.mass_words(Some(line.id), mass);
+    let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
+    let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
+    let within = |tolerance| shown(tolerance, step, opening.unit);
+    let asked = vec![
+        (show(status.planned), BODY),
+        (format!("± {}", within(status.tolerance)), SMALL),
+    ];
+    let off = match status.state {
+        LineState::Pending => vec![("not weighed".to_owned(), SMALL)],
+        LineState::Within => vec![(relative(status), BODY)],
+        LineState::Short | LineState::Over => vec![
+            (relative(status), BODY),
+            (status.state.label().to_owned(), BOLD),
+        ],
+    };
+    let mut name = vec![(opening.name_of(line.id).to_string(), BOLD)];
+    if let Some(who) = record.line_checked_by(line.id) {
+        name.push((format!("checked by {who}"), SMALL));
+    }
+    let of_line: Vec<&Portion> = portions(record, |p| p.line == Some(line.id)).collect();
+    let mut rest = of_line.iter().skip(1);
+    let first = of_line.first();
+    name.extend(
+        of_line
+            .iter()
+            .filter(|p| !p.remark.is_empty())
+            .map(|p| (p.remark.to_string(), SMALL)),
+    );
+    let mass_of = |p: Option<&&Portion>| p.map_or_else(String::new, |p| show(p.mass));
+    flow.row(
+        &[
+            Cell::text(letter, BODY),
+            Cell::Text(name, Align::Left),
+            Cell::Text(asked, Align::Right),
+            Cell::number(mass_of(first), BOLD),
+            Cell::Text(off, Align::Right),
+            Cell::text(first.map_or_else(String::new, |p| lot_of(p)), BODY),
+            first.map_or(Cell::Empty, |p| signed(&p.at, &p.by)),
+        ],
+        &WEIGHED,
+        false,
+    );
+    for portion in rest.by_ref() {
+        flow.row(
+            &[
+                Cell::Empty,
+                Cell::text("further portion", SMALL),
+                Cell::Empty,
+                Cell::number(show(portion.mass), BOLD),
+                Cell::Empty,
+                Cell::text(lot_of(portion), BODY),
+                signed(&portion.at, &portion.by),
+            ],
+            &WEIGHED,
+            false,
+        );
+    }
+    flow.rule(0.3);
 }
 
 /// The last standing entry that satisfies a condition.

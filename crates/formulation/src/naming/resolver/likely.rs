@@ -12,122 +12,124 @@ const OIL: &str = "oil";
 impl Resolver<'_> {
     /// What a row that names nothing may mean: misspelt names, then names with its words.
     pub(super) fn add_likely(&self, resolution: &mut Resolution, said: &Said<'_>) {
-        let wanted = said.wanted;
+        let name = said.wanted.name.as_str();
         let first = resolution.candidates.is_empty();
-        let (outer, _) = split_brackets(&wanted.name);
-        let list = blend::is_list(&wanted.name);
-        let name = if list { wanted.name.as_str() } else { outer };
-        let offer = |how: How, place: usize, resolution: &mut Resolution| {
-            let Some(known) = self.known.get(place) else {
-                return false;
-            };
-            if resolution
-                .candidates
-                .iter()
-                .any(|c| c.id == known.material.id)
-            {
-                return false;
-            }
-            let weighed = self.weigh(how, place, said);
-            let clear = weighed.against.is_empty();
-            resolution.candidates.push(Candidate {
-                id: known.material.id.clone(),
-                name: known.material.name.clone(),
-                how,
-                against: weighed.against.join(", "),
-            });
-            clear
-        };
-        let mut taken = None;
-        if !list {
-            let asked = Spelling::of(name);
-            let mut near: Vec<(usize, How, usize)> = self
-                .spellings
-                .iter()
-                .filter_map(|(spelling, how, place)| {
-                    Some((asked.edits_to(spelling)?, *how, *place))
-                })
-                .collect();
-            near.sort();
-            for (_, _, place) in near.into_iter().take(MOST) {
-                if offer(How::Misspelt, place, resolution) && taken.is_none() {
-                    taken = Some(How::Misspelt);
-                }
+        let list = blend::is_list(name);
+        let (outer, _) = split_brackets(name);
+        let named = if list { name } else { outer };
+        let misspelt = !list && self.add_misspelt(resolution, said, named);
+        let short = self.add_without_what_is_left_out(resolution, said);
+        let worded = self.add_with_words(resolution, said, (named, list), misspelt || short);
+        for place in self.named_within(name) {
+            self.offer(How::Words, place, resolution, said);
+        }
+        // "Safflower" is perhaps its oil.
+        if resolution.candidates.is_empty() && !said.english.is_empty() {
+            let mut oil = said.english.clone();
+            oil.push(OIL.to_owned());
+            let places = self.spoken_short.get(&spoken::short_key(&oil));
+            for &place in places.into_iter().flatten() {
+                self.offer(How::Words, place, resolution, said);
             }
         }
-        let base: Vec<String> = fold::base(name)
-            .split(' ')
-            .filter(|w| !w.is_empty())
-            .map(str::to_owned)
-            .collect();
-        // Names without what makers leave out: "azelaic", "aceite de brócoli".
+        let taken = match (misspelt, short || worded) {
+            (true, _) => How::Misspelt,
+            (false, true) => How::Words,
+            (false, false) => return,
+        };
+        let mut candidates = resolution.candidates.iter();
+        let at = candidates.position(|c| c.how == taken && c.against.is_empty());
+        if let Some(at) = at.filter(|_| first) {
+            // The one taken stands first.
+            let one = resolution.candidates.remove(at);
+            resolution.candidates.insert(0, one);
+            resolution.taken = true;
+            resolution.doubts.push(taken.label().to_owned());
+        }
+    }
+
+    /// Adds a material to the candidates, unless it is there; whether nothing speaks against it.
+    fn offer(&self, how: How, place: usize, to: &mut Resolution, said: &Said<'_>) -> bool {
+        let Some(known) = self.known.get(place) else {
+            return false;
+        };
+        if to.candidates.iter().any(|c| c.id == known.material.id) {
+            return false;
+        }
+        let weighed = self.weigh(how, place, said);
+        let clear = weighed.against.is_empty();
+        to.candidates.push(Candidate {
+            id: known.material.id.clone(),
+            name: known.material.name.clone(),
+            how,
+            against: weighed.against.join(", "),
+        });
+        clear
+    }
+
+    /// Adds materials whose names are spelt nearly so; whether one of them is clear.
+    fn add_misspelt(&self, resolution: &mut Resolution, said: &Said<'_>, name: &str) -> bool {
+        let asked = Spelling::of(name);
+        let near = self.spellings.iter();
+        let near = near
+            .filter_map(|(spelling, how, place)| Some((asked.edits_to(spelling)?, *how, *place)));
+        let mut near: Vec<(usize, How, usize)> = near.collect();
+        near.sort();
+        let mut clear = false;
+        for (_, _, place) in near.into_iter().take(MOST) {
+            clear |= self.offer(How::Misspelt, place, resolution, said);
+        }
+        clear
+    }
+
+    /// Adds materials named without what makers leave out, "azelaic", "aceite de brócoli";
+    /// whether just one of them is clear.
+    fn add_without_what_is_left_out(&self, to: &mut Resolution, said: &Said<'_>) -> bool {
         let short = self.spoken_short.get(&spoken::short_key(&said.english));
         let mut clear = 0;
         for &place in short.into_iter().flatten() {
-            clear += usize::from(offer(How::Words, place, resolution));
+            clear += usize::from(self.offer(How::Words, place, to, said));
         }
-        if clear == 1 && taken.is_none() {
-            taken = Some(How::Words);
-        }
-        let english = said.english.join(" ");
+        clear == 1
+    }
+
+    /// Adds materials that have the words of the row; whether one alone has them, and little
+    /// else, and nothing was taken before.
+    fn add_with_words(
+        &self,
+        resolution: &mut Resolution,
+        said: &Said<'_>,
+        (name, list): (&str, bool),
+        mut taken: bool,
+    ) -> bool {
+        let base = fold::base(name);
+        let base = base.split(' ').filter(|w| !w.is_empty());
+        let base: Vec<String> = base.map(str::to_owned).collect();
         let asked = [
             base.join(" "),
             name.to_owned(),
-            english,
-            wanted.inci.clone(),
+            said.english.join(" "),
+            said.wanted.inci.clone(),
         ];
         let alone = || !list && self.alone_with(&base, said.percent);
         let mut is_alone = None;
+        let mut found = false;
         let mut heard = self.heard.lock().unwrap_or_else(PoisonError::into_inner);
         for (n, words) in asked.iter().enumerate() {
             if words.trim().is_empty() {
                 continue;
             }
             let hits = self.index.search_heard(words, MOST, &mut heard);
-            let places: Vec<usize> = hits
-                .iter()
-                .filter_map(|id| self.by_id.get(id.as_str()).copied())
-                .collect();
-            // One material alone has these words, and little else.
-            let alone = n < 2 && taken.is_none() && *is_alone.get_or_insert_with(alone);
+            let places = hits.iter();
+            let places = places.filter_map(|id| self.by_id.get(id.as_str()).copied());
+            let alone = n < 2 && !taken && *is_alone.get_or_insert_with(alone);
             for place in places {
-                if offer(How::Words, place, resolution) && alone && taken.is_none() {
-                    taken = Some(How::Words);
-                }
+                let clear = self.offer(How::Words, place, resolution, said);
+                found |= clear && alone && !taken;
+                taken |= found;
             }
         }
-        drop(heard);
-        for place in self.named_within(&wanted.name) {
-            offer(How::Words, place, resolution);
-        }
-        // "Safflower" is perhaps its oil.
-        if resolution.candidates.is_empty() && !said.english.is_empty() {
-            let mut oil = said.english.clone();
-            oil.push(OIL.to_owned());
-            for &place in self
-                .spoken_short
-                .get(&spoken::short_key(&oil))
-                .into_iter()
-                .flatten()
-            {
-                offer(How::Words, place, resolution);
-            }
-        }
-        if let Some(how) = taken
-            && first
-        {
-            // The one taken stands first.
-            if let Some(at) = resolution
-                .candidates
-                .iter()
-                .position(|c| c.how == how && c.against.is_empty())
-            {
-                let one = resolution.candidates.remove(at);
-                resolution.candidates.insert(0, one);
-                resolution.taken = true;
-                resolution.doubts.push(how.label().to_owned());
-            }
-        }
+        found
     }
 
     /// The materials whose names stand within a name, the longest first: "olive oil" in

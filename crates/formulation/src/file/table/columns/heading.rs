@@ -57,35 +57,80 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         .filter(|t| !t.is_empty())
         .collect();
     let unit = tokens.iter().find_map(|t| Unit::named(t));
-    // "Betaine 38 %" is of a strength.
+    let folded = words_of(text);
+    let found = phrase_in(&folded, misspelt_too);
+    if unit == Some(Unit::Percent) && found.is_none() && is_strength(&tokens) {
+        return None;
+    }
+    let kind = kind_of(found.map(|found| found.kind), unit, text, &folded)?;
+    let length = found.map_or(1, |found| found.length);
+    let others = folded
+        .iter()
+        .filter(|w| Unit::named(w).is_none() && w.chars().any(char::is_alphabetic))
+        // "Anteil in %".
+        .filter(|w| found.is_none() || w.len() < 2 || !words().joints.contains(*w))
+        .count();
+    Some(Heading {
+        column: Column {
+            kind,
+            unit: unit.filter(|u| *u != Unit::Percent),
+        },
+        length,
+        misspelt: found.is_some_and(|found| found.misspelt),
+        whole: others <= length,
+    })
+}
+
+/// Words of a heading that mean something.
+#[derive(Clone, Copy)]
+struct Phrase {
+    /// How many words.
+    length: usize,
+    kind: Kind,
+    misspelt: bool,
+}
+
+/// Whether words tell a strength: "Betaine 38 %".
+fn is_strength(words: &[&str]) -> bool {
     let is_number = |t: &str| {
         t.chars()
             .all(|c| c.is_ascii_digit() || matches!(c, '.' | ','))
     };
-    let strength = tokens
+    words
         .windows(2)
-        .any(|w| matches!(w, [number, "%"] if is_number(number)));
-    let folded = words_of(text);
-    let mut found: Option<(usize, Kind, bool)> = None;
+        .any(|w| matches!(w, [number, "%"] if is_number(number)))
+}
+
+/// The words of a heading that say most of what it is.
+fn phrase_in(folded: &[String], misspelt_too: bool) -> Option<Phrase> {
+    let mut found: Option<Phrase> = None;
     let only_whole = |phrase: &[String]| {
         folded.len() > 1 && matches!(phrase, [word] if words().alone.contains(word))
     };
-    for (phrase, kind) in (0..folded.len()).flat_map(|at| words().headings_at(&folded, at)) {
+    for (phrase, kind) in (0..folded.len()).flat_map(|at| words().headings_at(folded, at)) {
         if only_whole(phrase) {
             continue;
         }
-        let count = phrase.len();
-        if found.is_none_or(|(most, known, _)| beats(count, kind, most, known)) {
-            found = Some((count, kind, false));
+        let length = phrase.len();
+        if found.is_none_or(|most| beats(length, kind, most.length, most.kind)) {
+            found = Some(Phrase {
+                length,
+                kind,
+                misspelt: false,
+            });
         }
     }
     // "per" alone: what a price beside it is for.
-    if let [only] = folded.as_slice()
+    if let [only] = folded
         && words().per.contains(only)
     {
-        found = Some((1, Kind::Pack, false));
+        found = Some(Phrase {
+            length: 1,
+            kind: Kind::Pack,
+            misspelt: false,
+        });
     }
-    let length = found.map_or(0, |(count, ..)| count);
+    let length = found.map_or(0, |found| found.length);
     if misspelt_too && length < folded.len() && folded.len() <= 4 {
         // Misspelt, word by word: a phrase of more words than was found as it should be.
         let longer = words()
@@ -100,12 +145,20 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
                             .all(|(a, b)| a == b || is_misspelt(a, b))
                     })
             })
-            .map(|(phrase, kind)| (phrase.len(), *kind, true));
+            .map(|(phrase, kind)| Phrase {
+                length: phrase.len(),
+                kind: *kind,
+                misspelt: true,
+            });
         found = longer.or(found);
     }
-    let kind = match (found.map(|(_, kind, _)| kind), unit) {
+    found
+}
+
+/// What a heading is of whose words are of a kind, with a unit beside them.
+fn kind_of(found: Option<Kind>, unit: Option<Unit>, text: &str, folded: &[String]) -> Option<Kind> {
+    Some(match (found, unit) {
         // "Amount %", "Menge in %", "%", "Use %".
-        (None, Some(Unit::Percent)) if strength => return None,
         (Some(Kind::Amount | Kind::Percent | Kind::Role) | None, Some(Unit::Percent)) => {
             Kind::Percent
         }
@@ -115,16 +168,14 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
         (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
         // "per kilo", "je kg" and nothing else is of a price; "g per kg" is none.
         (None | Some(Kind::Pack), Some(unit))
-            if unit.grams().or(unit.millilitres()).is_some() && is_per_unit(&folded) =>
+            if unit.grams().or(unit.millilitres()).is_some() && is_per_unit(folded) =>
         {
             Kind::Price
         }
         // Weighed with and without the vessel: "Tare g", "Gross g", "Net g".
-        (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(&folded) => {
-            Kind::Amount
-        }
+        (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(folded) => Kind::Amount,
         // "Amount ex VAT": of the price, not of the tax.
-        (Some(Kind::Gross), _) if is_without_tax(&folded) => Kind::Price,
+        (Some(Kind::Gross), _) if is_without_tax(folded) => Kind::Price,
         (Some(Kind::Gross), Some(unit))
             if unit.grams().is_some() && !crate::file::table::money::names_money(text) =>
         {
@@ -142,22 +193,6 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
             Kind::Amount
         }
         (None, _) => return None,
-    };
-    let length = found.map_or(1, |(count, _, _)| count);
-    let others = folded
-        .iter()
-        .filter(|w| Unit::named(w).is_none() && w.chars().any(char::is_alphabetic))
-        // "Anteil in %".
-        .filter(|w| found.is_none() || w.len() < 2 || !words().joints.contains(*w))
-        .count();
-    Some(Heading {
-        column: Column {
-            kind,
-            unit: unit.filter(|u| *u != Unit::Percent),
-        },
-        length,
-        misspelt: found.is_some_and(|(_, _, misspelt)| misspelt),
-        whole: others <= length,
     })
 }
 

@@ -82,6 +82,15 @@ struct Facts {
     doubts: Vec<String>,
 }
 
+/// What a row names.
+struct Named {
+    name: String,
+    inci: String,
+    trade: String,
+    /// The material of the row above, of which it is a further pack or lot.
+    above: Option<Wanted>,
+}
+
 impl<'t> Reader<'t> {
     pub(super) fn new(
         table: &'t Table,
@@ -406,62 +415,20 @@ impl<'t> Reader<'t> {
         if self.leave_out(row, &text, list) {
             return;
         }
-        let mut name = self.table.cell(row, self.names).words();
-        let mut inci = self.words(row, Kind::Inci);
-        if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
-            (name, inci) = (above, below);
-        }
-        let trade = self.words(row, Kind::Trade);
-        if self.pieces && name.is_empty() && !inci.is_empty() {
-            self.go_on_with_above(row, &text, &inci, list);
+        let Some(named) = self.named(row, &text, list) else {
             return;
-        }
-        if name.is_empty() {
-            name = if trade.is_empty() {
-                inci.clone()
-            } else {
-                trade.clone()
-            };
-        }
-        let above = list
-            .prices
-            .last()
-            .filter(|_| name.is_empty() && self.is_of_material_above(row))
-            .map(|last| last.wanted.clone());
-        let (mut name, mut inci) = match &above {
-            Some(above) => (above.name.clone(), above.inci.clone()),
-            None => (name, inci),
         };
-        if name.is_empty() {
-            self.leave_unnamed(row, &text, list);
-            return;
-        }
-        if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
-            inci.clear();
-        }
-        if let Some(reason) = self.no_material(row, &name, &inci) {
-            leave(row, &text, reason, list);
-            return;
-        }
+        let Named {
+            mut name,
+            mut inci,
+            trade,
+            above,
+        } = named;
         let mut facts = match self.facts(row, &mut name) {
             Ok(Some(facts)) => facts,
-            Ok(None) => {
-                leave(row, &text, "has nothing beside its name", list);
-                // A name alone heads what follows; with more cells it may be a material.
-                let cells = self.table.rows.get(row).into_iter().flatten();
-                if cells.filter(|cell| !cell.is_empty()).nth(1).is_some() {
-                    list.assumed.push(format!(
-                        "row {} “{name}” has nothing beside its name that was understood, and was left out",
-                        row + 1
-                    ));
-                }
-                return;
-            }
-            Err(message) => {
-                leave(row, &text, &message, list);
-                list.assumed
-                    .push(format!("row {} “{name}” was left out: {message}", row + 1));
-                return;
+            nothing => {
+                let why = nothing.err();
+                return self.leave_without_facts(row, &text, (&name, why), list);
             }
         };
         let cas = match first_cas(&self.words(row, Kind::Cas)) {
@@ -519,6 +486,79 @@ impl<'t> Reader<'t> {
             own_doubts: facts.doubts.len(),
             doubts: facts.doubts,
         });
+    }
+
+    /// What a row names; `None` if it was left out, or went into the row above.
+    fn named(&self, row: usize, text: &str, list: &mut PriceList) -> Option<Named> {
+        let mut name = self.table.cell(row, self.names).words();
+        let mut inci = self.words(row, Kind::Inci);
+        if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
+            (name, inci) = (above, below);
+        }
+        let trade = self.words(row, Kind::Trade);
+        if self.pieces && name.is_empty() && !inci.is_empty() {
+            self.go_on_with_above(row, text, &inci, list);
+            return None;
+        }
+        if name.is_empty() {
+            name = if trade.is_empty() {
+                inci.clone()
+            } else {
+                trade.clone()
+            };
+        }
+        let above = list
+            .prices
+            .last()
+            .filter(|_| name.is_empty() && self.is_of_material_above(row))
+            .map(|last| last.wanted.clone());
+        let (name, mut inci) = match &above {
+            Some(above) => (above.name.clone(), above.inci.clone()),
+            None => (name, inci),
+        };
+        if name.is_empty() {
+            self.leave_unnamed(row, text, list);
+            return None;
+        }
+        if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
+            inci.clear();
+        }
+        if let Some(reason) = self.no_material(row, &name, &inci) {
+            leave(row, text, reason, list);
+            return None;
+        }
+        Some(Named {
+            name,
+            inci,
+            trade,
+            above,
+        })
+    }
+
+    /// Leaves out a row of which only the name was understood, or of which something could not
+    /// be read.
+    fn leave_without_facts(
+        &self,
+        row: usize,
+        text: &str,
+        (name, why): (&str, Option<String>),
+        list: &mut PriceList,
+    ) {
+        if let Some(message) = why {
+            leave(row, text, &message, list);
+            list.assumed
+                .push(format!("row {} “{name}” was left out: {message}", row + 1));
+            return;
+        }
+        leave(row, text, "has nothing beside its name", list);
+        // A name alone heads what follows; with more cells it may be a material.
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        if cells.filter(|cell| !cell.is_empty()).nth(1).is_some() {
+            list.assumed.push(format!(
+                "row {} “{name}” has nothing beside its name that was understood, and was left out",
+                row + 1
+            ));
+        }
     }
 
     /// Leaves out what is no row of the list or is not seen; whether it did.
