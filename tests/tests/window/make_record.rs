@@ -126,12 +126,10 @@ fn a_correction_changes_what_was_measured() {
     );
 }
 
-/// A finding of the mix as weighed that nobody accepted is told after the release, although no
-/// point of the record itself is open.
-#[test]
-fn a_finding_of_the_mix_is_told_after_the_release() {
-    let folder = tempfile::tempdir().unwrap();
-    let mut harness = begun(folder.path());
+/// A batch of which each line was weighed too much, so that the mix is another one; all that the
+/// record itself has to say is accepted.
+fn over_weighed(folder: &std::path::Path) -> Harness<'static, Bench> {
+    let mut harness = begun(folder);
     let planned: Vec<_> = record(&harness).lines().collect();
     for line in planned {
         add(
@@ -149,8 +147,36 @@ fn a_finding_of_the_mix_is_told_after_the_release() {
         add(&mut harness, point.accept("seen"));
     }
     assert_eq!(record(&harness).open_points(), Vec::<String>::new());
+    harness
+}
+
+/// A finding of the mix as weighed that nobody accepted is told after the release, although no
+/// point of the record itself is open.
+#[test]
+fn a_finding_of_the_mix_is_told_after_the_release() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = over_weighed(folder.path());
     add(&mut harness, decided(Decision::Release));
     harness.get_by_label_contains("Points were opened after the release");
+}
+
+/// What stands against a release stands against the correction of a decision to one as well.
+#[test]
+fn a_decision_is_not_corrected_past_the_findings_of_the_mix() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = over_weighed(folder.path());
+    add(&mut harness, decided(Decision::Hold));
+    let entry = record(&harness).entries().last().unwrap().number;
+    let count = record(&harness).entries().len();
+    click(&mut harness, &format!("Entries ({count})"));
+    click(&mut harness, &format!("Correct entry {entry}"));
+    type_into(&mut harness, "Decision", "released");
+    type_into(&mut harness, "Why it is corrected", "it poured well");
+    click(&mut harness, "Add the correction");
+    let told = "open; accept each with its reason, or put the batch on hold";
+    assert!(harness.query_by_label_contains(told).is_some());
+    let decision = record(&harness).decision().map(|(decision, _)| decision);
+    assert_eq!(decision, Some(Decision::Hold));
 }
 
 fn edit(harness: &mut Harness<'_, Bench>, edit: Edit) {

@@ -1,6 +1,6 @@
 //! The release gate: what of a batch is not as it should be, and whether it was accepted.
 
-use super::lots::lot_not_noted;
+use super::lots::{MADE_UP, lot_not_noted};
 use super::point::{Identity, Point};
 use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record, moment};
 use crate::amount::typed;
@@ -187,6 +187,8 @@ impl Record {
                 .standing_portions()
                 .filter(|p| p.line.is_none() && p.lot.is_none())
                 .last()
+            // Where it was stopped and taken all the same, that is a point of its own.
+            && !self.excepted(None, &lot_not_noted(MADE_UP))
         {
             points.push(Point::open(
                 Identity::new("no lot").with(water.entry),

@@ -1,6 +1,7 @@
 //! What speaks against the lot that an entry of a batch record takes from.
 
 use super::{Event, Record};
+use crate::composition::is_water;
 use crate::formula::{Date, ItemId};
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
@@ -37,6 +38,9 @@ const fn of_material(event: &Event) -> Option<(Option<&LotId>, ExactMass)> {
         _ => None,
     }
 }
+
+/// What water that was made up goes by.
+pub(super) const MADE_UP: &str = "water made up";
 
 /// What is said of a weighing without a lot of a material of which the stock has lots.
 pub(super) fn lot_not_noted(name: &str) -> String {
@@ -137,10 +141,13 @@ impl Record {
         let against = if let Event::Weighed { line, .. } = event {
             self.lot_faults(*line, lot, mass, lots)
         } else {
-            // Water made up is of no line; what its lot is of is what the stock says.
-            let known = lots.stock.lot(lot).map(|l| l.material.clone());
-            let material = known.unwrap_or_else(|| MaterialId::from_name("water"));
-            self.against((&material, "water made up"), lot, mass, lots)
+            // Water made up is of no line; it may be any water of the formula.
+            let waters = self.waters();
+            let known = lots.stock.lot(lot).map(|l| &l.material);
+            let of_lot = waters.iter().find(|water| known == Some(water));
+            let material = of_lot.or(waters.first()).cloned();
+            let material = material.unwrap_or_else(|| MaterialId::from_name("water"));
+            self.against((&material, MADE_UP), lot, mass, lots)
         };
         (!against.is_empty()).then(|| LotStop {
             lot: Some(lot.clone()),
@@ -148,15 +155,28 @@ impl Record {
         })
     }
 
+    /// The materials of the formula that are water.
+    fn waters(&self) -> Vec<MaterialId> {
+        let formula = &self.opening().formula;
+        let lines = self.opening().variant().lines();
+        let materials = lines.filter_map(|(_, line)| formula.material(&line.material));
+        let waters = materials.filter(|material| is_water(material));
+        waters.map(|material| material.id.clone()).collect()
+    }
+
     /// That a material of which lots are kept is weighed and none is noted: what was taken would
     /// slip past all that speaks against its lots.
     fn without_lot_stop(&self, event: &Event, stock: &Stock) -> Option<LotStop> {
-        let Event::Weighed { line, .. } = event else {
-            return None;
+        let has_lots = |material: &MaterialId| stock.lots_of(material).next().is_some();
+        let name = match event {
+            Event::Weighed { line, .. } => {
+                let of = self.opening().variant().line(*line)?;
+                has_lots(&of.material).then(|| self.opening().name_of(*line))?
+            }
+            Event::MadeUp { .. } => self.waters().iter().any(has_lots).then(|| MADE_UP.into())?,
+            _ => return None,
         };
-        let of = self.opening().variant().line(*line)?;
-        stock.lots_of(&of.material).next()?;
-        let words = lot_not_noted(&self.opening().name_of(*line));
+        let words = lot_not_noted(&name);
         (!self.excepted(None, &words)).then(|| LotStop {
             lot: None,
             against: vec![words],

@@ -761,6 +761,19 @@ fn a_weighing_without_a_lot_of_what_is_kept_is_stopped() {
         day: jiff::civil::date(2026, 6, 1),
     };
     assert_eq!(r.stop(&weigh(11, "200 g", ""), lots), None);
+    let glycerin = Lot::of_one_pack(
+        lot("G1").unwrap(),
+        MaterialId::from_name("Glycerin"),
+        jiff::civil::date(2026, 1, 1),
+        mass("5 kg"),
+        Currency::EUR,
+    );
+    let mut with_glycerin = stock.clone();
+    with_glycerin.lots.push(glycerin);
+    let lots = Lots {
+        stock: &with_glycerin,
+        ..lots
+    };
     let stop = r.stop(&weigh(10, "800 g", ""), lots).unwrap();
     assert_eq!(stop.lot, None);
     assert_eq!(
@@ -777,6 +790,28 @@ fn a_weighing_without_a_lot_of_what_is_kept_is_stopped() {
     add(&mut r, weigh(10, "800 g", "")).unwrap();
     let points = r.open_points().into_iter();
     assert_eq!(points.filter(|p| p.starts_with("Water")).count(), 1);
+    // So is water made up without a lot, and from a lot of something else.
+    let made_up = |from: &str| Event::MadeUp {
+        mass: mass("5 g"),
+        lot: lot(from),
+    };
+    let against = |r: &Record, from: &str| {
+        let stop = r.stop(&made_up(from), lots);
+        stop.map(|s| s.against.join("; ")).unwrap_or_default()
+    };
+    let no_lot = "water made up: no lot is noted, though the stock has lots of it";
+    assert_eq!(against(&r, ""), no_lot);
+    assert!(against(&r, "W1").contains("quarantine"));
+    assert!(against(&r, "G1").contains("is of another material, Glycerin"));
+    let except = Event::Deviated {
+        lot: None,
+        what: no_lot.into(),
+        reason: "from the tap".into(),
+    };
+    add(&mut r, except).unwrap();
+    add(&mut r, made_up("")).unwrap();
+    let points = r.open_points().into_iter();
+    assert_eq!(points.filter(|p| p.contains("water made up")).count(), 1);
     // A correction that takes the lot away is stopped as well.
     let mut r = record(opening("26-002"));
     add(&mut r, weigh(10, "800 g", "W1")).unwrap();

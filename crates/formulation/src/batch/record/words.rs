@@ -34,6 +34,7 @@ impl Record {
     /// An event in words.
     pub fn describe_event(&self, event: &Event) -> String {
         let opening = &self.opening;
+        let show = |mass: ExactMass| self.mass_words(None, mass);
         let lot_words = |lot: &Option<LotId>| {
             lot.as_ref()
                 .map_or_else(|| "no lot noted".to_owned(), |l| format!("lot {l}"))
@@ -46,7 +47,7 @@ impl Record {
             }
         };
         match event {
-            Event::Opened(o) => format!("batch of {} g begun", o.batch),
+            Event::Opened(o) => format!("batch of {} begun", show(o.batch)),
             Event::Weighed {
                 line,
                 mass,
@@ -79,10 +80,10 @@ impl Record {
             }
             Event::Rescaled { masses, reason } => {
                 let total: ExactMass = masses.iter().map(|(_, m)| *m).sum();
-                with(format!("batch made {total} g"), reason)
+                with(format!("batch made {}", show(total)), reason)
             }
             Event::MadeUp { mass, lot } => {
-                format!("{mass} g of water made up, {}", lot_words(lot))
+                format!("{} of water made up, {}", show(*mass), lot_words(lot))
             }
             Event::Measured {
                 what,
@@ -105,7 +106,10 @@ impl Record {
                 samples,
                 waste,
             } => format!(
-                "{containers} containers filled with {mass} g, {samples} g in samples, {waste} g waste"
+                "{containers} containers filled with {}, {} in samples, {} waste",
+                show(*mass),
+                show(*samples),
+                show(*waste)
             ),
             Event::Labelled {
                 what,

@@ -3,7 +3,7 @@
 use eframe::egui::Ui;
 use formulation::batch::record::{Change, Event, moment};
 
-use super::{At, Form, RunPage, fields, stop};
+use super::{At, Form, RunPage, checked, fields, gate, stop};
 use crate::sheets::make::{action, entered, field};
 use crate::theme;
 
@@ -100,6 +100,8 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     let Some((standing, _)) = record.standing(open.entry) else {
         return;
     };
+    // What is changed may be the decision, which the mix as weighed has a say in.
+    checked::refresh(at, page);
     let labels = fields::of(record, standing);
     let mut keep = true;
     let row = ui.horizontal_wrapped(|ui| {
@@ -118,14 +120,15 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         };
         let add = |ui: &mut Ui| action(ui, "Add the correction").clicked() || entered(ui, &why);
         if !labels.is_empty() && add(ui) {
-            match fields::with(standing, &open.values, record.opening().unit) {
+            let corrected = fields::with(standing, &open.values, record.opening().unit);
+            match corrected.and_then(|event| may_stand(at, page, event)) {
                 Ok(event) if event == *standing => {
                     page.refuse(Form::Correction, "Nothing is changed yet");
                 }
                 Ok(event) => {
                     let change = Change::Instead(Box::new(event));
                     if let Some(amendment) = amended(change) {
-                        stop::record(at, page, Form::Correction, amendment);
+                        stop::weigh(at, page, Form::Correction, amendment);
                     }
                 }
                 Err(words) => page.refuse(Form::Correction, words),
@@ -150,4 +153,13 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     } else {
         page.problem = None;
     }
+}
+
+/// What was corrected, unless it is a release that the mix as weighed stands against.
+fn may_stand(at: At<'_>, page: &RunPage, event: Event) -> Result<Event, String> {
+    let against = match &event {
+        Event::Decided { decision, .. } => gate::against_release(at, page, *decision),
+        _ => None,
+    };
+    against.map_or(Ok(event), Err)
 }

@@ -1,7 +1,7 @@
 //! Lots that must not be taken without a reason.
 
 use eframe::egui::{Id, Modal, Ui, vec2};
-use formulation::batch::record::{Event, LotStop};
+use formulation::batch::record::{Change, Event, LotStop};
 use formulation::finding::Level;
 use formulation::formula::Line;
 use formulation::mass::ExactMass;
@@ -50,16 +50,30 @@ pub fn proposed_lot(at: At<'_>, line: &Line, missing: ExactMass) -> String {
 
 /// What to say to a mass that is more likely mistyped or misread than poured.
 fn doubt(at: At<'_>, event: &Event) -> Option<String> {
-    let Event::Weighed { line, mass, .. } = event else {
-        return None;
+    let weighed = |event: &Event| match event {
+        Event::Weighed { line, mass, .. } => Some((*line, *mass)),
+        _ => None,
     };
-    let status = at.record.line(*line)?;
-    let missing = (status.planned - status.actual).max(ExactMass::ZERO);
-    status.is_likely_mistyped(*mass).then(|| {
+    let (now, before) = match event {
+        Event::Amended {
+            entry,
+            change: Change::Instead(instead),
+            ..
+        } => {
+            let (standing, _) = at.record.standing(*entry)?;
+            (weighed(instead)?, weighed(standing)?.1)
+        }
+        event => (weighed(event)?, ExactMass::ZERO),
+    };
+    let (line, mass) = now;
+    let status = at.record.line(line)?;
+    let others = status.actual - before;
+    let missing = (status.planned - others).max(ExactMass::ZERO);
+    (mass > before && status.is_likely_mistyped(mass - before)).then(|| {
         format!(
             "{} is much more than the {} to weigh. Read the scale again; if it is so, record it once more",
-            at.shown(*line, *mass),
-            at.shown(*line, missing)
+            at.shown(line, mass),
+            at.shown(line, missing)
         )
     })
 }
