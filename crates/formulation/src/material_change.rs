@@ -25,6 +25,31 @@ pub struct MaterialChange {
 
 /// Every field that differs, in the order of the material's fields.
 pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChange> {
+    // A new field does not compile until somebody has looked here; the id is what they share.
+    let Material {
+        id: _,
+        name: _,
+        synonyms: _,
+        supplier: _,
+        constituents: _,
+        roles: _,
+        charge: _,
+        phase: _,
+        use_ranges: _,
+        ph_window: _,
+        max_temperature: _,
+        density: _,
+        hlb: _,
+        required_hlb: _,
+        natural_origin: _,
+        hazards: _,
+        wet_with: _,
+        preservation: _,
+        alkalinity: _,
+        fragrance_levels: _,
+        note: _,
+        source: _,
+    } = before;
     let mut changes = Vec::new();
     let mut note = |field: &str, a: String, b: String| {
         if a != b {

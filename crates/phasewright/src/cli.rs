@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::Parser;
 
-use crate::headless::Command;
+use crate::headless::HeadlessCommand;
 
 /// Design, check, make and label personal-care formulas.
 ///
@@ -18,5 +18,5 @@ pub struct Cli {
     pub files: Vec<PathBuf>,
     /// A command that needs no window.
     #[command(subcommand)]
-    pub command: Option<Command>,
+    pub command: Option<HeadlessCommand>,
 }

@@ -12,7 +12,7 @@ use crate::material::{
     Alkalinity, Basis, Class, Constituent, FragranceLevel, Material, MaterialId, NaturalOrigin,
     Preservation, ProductKind, Source, Sourced, Titration, UseRange,
 };
-use crate::quantity::{self, MassFraction, Percent, Ph, PhRange, Spread, celsius, kg_per_m3};
+use crate::quantity::{MassFraction, Percent, Ph, PhRange, Spread, celsius, kg_per_m3};
 
 impl MaterialDraft {
     /// Reads every field. `taken` tells whether another material has an id already.
@@ -246,7 +246,7 @@ impl MaterialDraft {
                     format!("“{category}” is not a category; write 1 to 12, with a letter where divided, such as 5A"),
                 ));
             }
-            if let Some(maximum) = faults.ok_or_note(field, percent_of(percent)) {
+            if let Some(maximum) = faults.ok_or_note(field, typed::percent(percent)) {
                 levels.push(FragranceLevel {
                     category: category.into(),
                     maximum,
@@ -380,8 +380,10 @@ fn number_within(text: &str, low: f64, high: f64) -> Result<f64, String> {
 struct Faults(Vec<(Field, String)>);
 
 impl Faults {
-    fn ok_or_note<T>(&mut self, field: Field, result: Result<T, String>) -> Option<T> {
-        result.map_err(|words| self.0.push((field, words))).ok()
+    fn ok_or_note<T, E: ToString>(&mut self, field: Field, result: Result<T, E>) -> Option<T> {
+        result
+            .map_err(|why| self.0.push((field, why.to_string())))
+            .ok()
     }
 
     /// A number that may be left out.
@@ -418,17 +420,6 @@ impl Faults {
     }
 }
 
-fn percent_of(text: &str) -> Result<Percent, String> {
-    let percent: Percent = text
-        .parse()
-        .map_err(|e: quantity::PercentError| e.to_string())?;
-    if (Percent::ZERO..=Percent::HUNDRED).contains(&percent) {
-        Ok(percent)
-    } else {
-        Err(format!("{percent} is not from 0 to 100"))
-    }
-}
-
 fn percent_pair(
     faults: &mut Faults,
     field: Field,
@@ -441,8 +432,8 @@ fn percent_pair(
         (low, "") => (low, low),
         both => both,
     };
-    let low = faults.ok_or_note(field, percent_of(low))?;
-    let high = faults.ok_or_note(field, percent_of(high))?;
+    let low = faults.ok_or_note(field, typed::percent(low))?;
+    let high = faults.ok_or_note(field, typed::percent(high))?;
     if low > high {
         faults.0.push((
             field,

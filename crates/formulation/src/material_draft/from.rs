@@ -48,6 +48,31 @@ impl MaterialDraft {
 
     /// The draft of a material.
     pub fn of(material: &Material) -> Self {
+        // A new field does not compile until somebody has looked here: it is to be edited.
+        let Material {
+            id: _,
+            name: _,
+            synonyms: _,
+            supplier: _,
+            constituents: _,
+            roles: _,
+            charge: _,
+            phase: _,
+            use_ranges: _,
+            ph_window: _,
+            max_temperature: _,
+            density: _,
+            hlb: _,
+            required_hlb: _,
+            natural_origin: _,
+            hazards: _,
+            wet_with: _,
+            preservation: _,
+            alkalinity: _,
+            fragrance_levels: _,
+            note: _,
+            source: _,
+        } = material;
         let usual = |kind: ProductKind| {
             material
                 .use_range(kind)

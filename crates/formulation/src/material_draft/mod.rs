@@ -308,8 +308,7 @@ impl Checked {
 
 /// A number in its shortest form, without the noise of binary fractions.
 fn shown(value: f64) -> String {
-    let text = format!("{value:.9}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    tidy(value, 9).to_string()
 }
 
 impl MaterialDraft {

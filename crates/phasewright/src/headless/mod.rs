@@ -42,7 +42,7 @@ use crate::state::{Folders, own_rules};
 
 /// Commands that need no window.
 #[derive(Debug, Subcommand)]
-pub enum Command {
+pub enum HeadlessCommand {
     /// Print what a formula contains and every finding.
     Report(report::Report),
     /// Print findings; exit 0 if no breach, 1 if breaches, 2 if the file is unusable.
@@ -102,7 +102,7 @@ impl<E: Display> From<E> for Failure {
 pub type Outcome = Result<u8, Failure>;
 
 /// Runs a command on the terminal.
-pub fn run(command: &Command) -> ExitCode {
+pub fn run(command: &HeadlessCommand) -> ExitCode {
     let mut out = said::Plain(Watched {
         to: io::BufWriter::new(io::stdout().lock()),
         failed: None,
@@ -163,31 +163,31 @@ impl<W: Write> Write for Watched<W> {
 }
 
 /// Runs a command with its output going to `out`.
-pub fn run_to(command: &Command, out: &mut dyn Write) -> Outcome {
+pub fn run_to(command: &HeadlessCommand, out: &mut dyn Write) -> Outcome {
     said::begin();
     let code = run_one(command, out)?;
     Ok(if said::altered() { ALTERED } else { code })
 }
 
-fn run_one(command: &Command, out: &mut dyn Write) -> Outcome {
+fn run_one(command: &HeadlessCommand, out: &mut dyn Write) -> Outcome {
     match command {
-        Command::Report(report) => report.run(out),
-        Command::Check(check) => check.run(out),
-        Command::Label(label) => label.run(out),
-        Command::Compare(compare) => compare.run(out),
-        Command::Finish(finish) => finish.run(out),
-        Command::Aim(aim) => aim.run(out),
-        Command::Make(make) => make.run(out),
-        Command::Record(record) => record.run(out),
-        Command::Due(due) => due.run(out),
-        Command::Export(export) => export.run(out),
-        Command::Import(import) => import.run(out),
-        Command::Shelf(shelf) => shelf.run(out),
-        Command::Trials(trials) => trials.run(out),
-        Command::WorkOut(work_out) => work_out.run(out),
-        Command::Keys(keys) => keys.run(out),
-        Command::Sign(sign) => sign.run(out),
-        Command::Verify(verify) => verify.run(out),
+        HeadlessCommand::Report(report) => report.run(out),
+        HeadlessCommand::Check(check) => check.run(out),
+        HeadlessCommand::Label(label) => label.run(out),
+        HeadlessCommand::Compare(compare) => compare.run(out),
+        HeadlessCommand::Finish(finish) => finish.run(out),
+        HeadlessCommand::Aim(aim) => aim.run(out),
+        HeadlessCommand::Make(make) => make.run(out),
+        HeadlessCommand::Record(record) => record.run(out),
+        HeadlessCommand::Due(due) => due.run(out),
+        HeadlessCommand::Export(export) => export.run(out),
+        HeadlessCommand::Import(import) => import.run(out),
+        HeadlessCommand::Shelf(shelf) => shelf.run(out),
+        HeadlessCommand::Trials(trials) => trials.run(out),
+        HeadlessCommand::WorkOut(work_out) => work_out.run(out),
+        HeadlessCommand::Keys(keys) => keys.run(out),
+        HeadlessCommand::Sign(sign) => sign.run(out),
+        HeadlessCommand::Verify(verify) => verify.run(out),
     }
 }
 

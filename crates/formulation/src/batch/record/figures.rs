@@ -161,11 +161,12 @@ pub struct Rescue {
 impl Rescue {
     /// Growth beyond which a wrong figure is likelier than a wrong hand; common practice, no
     /// source.
-    const LIKELY_MISTYPED: f64 = 1.5;
+    const LIKELY_GROWTH: f64 = 1.5;
 
-    /// Whether so much was noted that it is more likely mistyped or misread than poured.
-    pub fn is_likely_mistyped(&self) -> bool {
-        self.factor > Self::LIKELY_MISTYPED
+    /// Whether the batch would grow so much that the mass noted is likelier mistyped or misread
+    /// than poured.
+    pub fn is_unlikely(&self) -> bool {
+        self.factor > Self::LIKELY_GROWTH
     }
 }
 

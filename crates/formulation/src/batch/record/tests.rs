@@ -124,7 +124,7 @@ fn an_overshot_line_may_make_the_batch_larger() {
     let day = jiff::civil::date(2026, 6, 1);
     let rescue = r.rescue(Some((&stock, &Usage::default(), day))).unwrap();
     assert_eq!(rescue.batch, mass("1100 g"));
-    assert!(!rescue.is_likely_mistyped());
+    assert!(!rescue.is_unlikely());
     assert_eq!(rescue.top_ups, [(ItemId(10), mass("80 g"))]);
     assert_eq!(
         rescue.obstacles,
@@ -154,7 +154,7 @@ fn ten_times_too_much_is_likely_mistyped() {
     let mut r = record(opening("26-001"));
     add(&mut r, weigh(10, "800 g", "W1")).unwrap();
     add(&mut r, weigh(11, "2000 g", "G1")).unwrap();
-    assert!(r.rescue(None).unwrap().is_likely_mistyped());
+    assert!(r.rescue(None).unwrap().is_unlikely());
 }
 
 /// A mass is asked about before it is taken from more than half above what is asked for on,

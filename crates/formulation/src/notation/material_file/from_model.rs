@@ -18,6 +18,31 @@ impl MaterialEntry {
         sources: &mut SourceTable,
         default: Option<&str>,
     ) -> Self {
+        // A new field does not compile until somebody has looked here: it is to be saved.
+        let Material {
+            id: _,
+            name: _,
+            synonyms: _,
+            supplier: _,
+            constituents: _,
+            roles: _,
+            charge: _,
+            phase: _,
+            use_ranges: _,
+            ph_window: _,
+            max_temperature: _,
+            density: _,
+            hlb: _,
+            required_hlb: _,
+            natural_origin: _,
+            hazards: _,
+            wet_with: _,
+            preservation: _,
+            alkalinity: _,
+            fragrance_levels: _,
+            note: _,
+            source: _,
+        } = material;
         let mut from = BTreeMap::new();
         let mut note_source = |field, source: &Source| {
             if *source != material.source {

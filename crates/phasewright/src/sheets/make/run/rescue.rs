@@ -32,7 +32,7 @@ pub fn ui(ui: &mut Ui, at: At<'_>, rescue: Rescue, page: &mut RunPage) {
     let finest = opening.scales.iter().map(WeighingScale::resolution).min();
     let show = |mass| shown(mass, finest.unwrap_or_default(), opening.unit);
     ui.add_space(theme::TIGHT);
-    let over = if rescue.is_likely_mistyped() {
+    let over = if rescue.is_unlikely() {
         format!(
             "Was so much of {name} really taken? If the figure was mistyped or misread, correct the line. Otherwise accept it"
         )
