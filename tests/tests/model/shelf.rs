@@ -672,6 +672,21 @@ fn a_shelf_travels_in_every_form() {
         .unwrap();
     assert_eq!(seen.shelf.materials.len(), 1);
     assert_eq!(seen.shelf.history.len(), 1);
+    // Only what is the maker's own, and back again on another machine.
+    let theirs = folder.path().join("theirs");
+    let theirs = theirs.to_str().unwrap();
+    for form in ["csv", "xlsx", "json", "ron"] {
+        let file = folder.path().join(format!("own.{form}"));
+        let file = file.to_str().unwrap();
+        let (_, printed) = run(&["shelf", "--shelf", ours, "export", file, "--own"]).unwrap();
+        assert!(printed.contains("1 material"), "{form}: {printed}");
+        let import = ["shelf", "--shelf", theirs, "import", file];
+        run(&[&import[..], &["--differing", "take"]].concat()).unwrap();
+        let back = formulation::file::shelf_file::ShelfFolder::new(theirs);
+        let back = back.read().unwrap().shelf;
+        assert_eq!(back.materials, seen.shelf.materials, "{form}");
+        std::fs::remove_dir_all(theirs).unwrap();
+    }
 }
 
 /// What was settled once with options is not asked again: the second time the file of answers

@@ -318,7 +318,7 @@ mod tests {
     use super::*;
     use crate::fixture::{formula, line, material};
     use crate::formula::Date;
-    use crate::material::{Charge, Class};
+    use crate::material::{Charge, Class, MaterialId};
 
     fn gel() -> Formula {
         let water = material("Water", &[("Aqua", 100.0, Class::Water)]);
@@ -380,6 +380,49 @@ mod tests {
             // 30 % active and 5 % salt in the betaine.
             assert!((point.values[0].unwrap() - 0.3 * a).abs() < 1e-9);
             assert!((point.values[1].unwrap() - (0.05 * a + b)).abs() < 1e-9);
+        }
+    }
+
+    /// Each point of an acid is judged at the pH that it has, not at the one that is aimed at: the
+    /// pH falls, and more of the benzoate is there as the acid that preserves (Henderson and
+    /// Hasselbalch).
+    #[test]
+    fn each_point_of_an_acid_has_its_own_ph() {
+        let shelf = crate::shelf::built_in();
+        let of =
+            |id: &str, percent: &str| line(shelf.get(&MaterialId::from_name(id)).unwrap(), percent);
+        let mut f = formula(vec![
+            of("Water, demineralised", "99.4"),
+            of("Sodium benzoate", "0.5"),
+            of("Citric acid, anhydrous", "0.1"),
+        ]);
+        let mut v = f.active().as_ref().clone();
+        v.filler = Some(ItemId(10));
+        v.target_ph = crate::quantity::Ph::new(5.2);
+        f.variants = vec![std::sync::Arc::new(v)];
+        let sweep = Sweep {
+            axes: vec![axis(12, 0, 1, 5)],
+            quantities: vec![Quantity::Ph, Quantity::Preservation],
+            give: GiveWay::Filler,
+        };
+        let (stock, progress) = (Supply::default(), Progress::default());
+        let points = sweep
+            .run(&f, f.active, &context(), &stock, &progress)
+            .unwrap();
+        let value = |point: &SweepPoint, place: usize| point.values[place].unwrap();
+        for two in points.windows(2) {
+            assert!(value(&two[1], 0) < value(&two[0], 0) - 0.05, "{points:?}");
+            assert!(value(&two[1], 1) > value(&two[0], 1), "{points:?}");
+        }
+        for point in &points {
+            let (mut there, _) = sweep.formula_at(&f, f.active, &point.at).unwrap();
+            let mut variant = there.active().as_ref().clone();
+            variant.target_ph = None;
+            there.variants = vec![std::sync::Arc::new(variant)];
+            let alone = evaluation::evaluate(&there, there.active(), &context());
+            let ph = super::super::fixed_point::ph_of(&alone).unwrap();
+            assert!((value(point, 0) - ph).abs() < 1e-12);
+            assert!((ph - 5.2).abs() > 0.05, "{ph} is what was aimed at");
         }
     }
 
