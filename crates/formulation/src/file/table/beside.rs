@@ -8,6 +8,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::amounts::{self, Written};
+use super::items::items;
 use super::phase_words::{phase_heading, says_phase};
 use super::sums::is_sum;
 use super::{Cell, Shown, Table, TableOrigin, cell_name};
@@ -163,22 +164,43 @@ pub(super) fn of_titled_phases(table: &Table) -> Option<Table> {
             .sum();
         (sum - Decimal::ONE_HUNDRED).abs() <= Decimal::new(6, 1)
     };
-    let column =
-        (0..table.width()).find(|&column| (0..titles.len()).all(|n| makes_a_hundred(column, n)))?;
+    let mut columns = (0..table.width()).map(Some).chain([None]);
+    let makes_wholes = |column: &Option<usize>| match column {
+        Some(column) => (0..titles.len()).all(|n| makes_a_hundred(*column, n)),
+        None => (0..titles.len()).all(|n| {
+            let lines = rows_of(n).filter_map(|row| percent_in_text(table, row));
+            let sum: Decimal = lines.map(|(_, percent)| percent).sum();
+            (sum - Decimal::ONE_HUNDRED).abs() <= Decimal::new(6, 1)
+        }),
+    };
+    // Without a column of them the percentages stand beside the names: "water 95 %".
+    let column = columns.find(makes_wholes)?;
     let mut all = table.clone();
     for (n, (row, title, share)) in titles.iter().enumerate() {
         *all.rows.get_mut(*row)? = vec![Cell::Text(title.clone())];
+        let of_whole = |percent: Decimal| (percent * share / Decimal::ONE_HUNDRED).normalize();
         for row in rows_of(n) {
-            if let Some(value) = percent_in(table.cell(row, column)) {
-                *all.rows.get_mut(row)?.get_mut(column)? = Cell::Number {
-                    value: (value * share / Decimal::ONE_HUNDRED).normalize(),
-                    shown: Shown::Plain,
-                };
+            match column {
+                Some(column) => {
+                    if let Some(value) = percent_in(table.cell(row, column)) {
+                        *all.rows.get_mut(row)?.get_mut(column)? = Cell::Number {
+                            value: of_whole(value),
+                            shown: Shown::Plain,
+                        };
+                    }
+                }
+                None => {
+                    if let Some((name, percent)) = percent_in_text(table, row) {
+                        let text = format!("{name} {} %", of_whole(percent));
+                        *all.rows.get_mut(row)? = vec![Cell::Text(text)];
+                    }
+                }
             }
         }
     }
     // A heading of its own, so that the numbers are of a hundred.
-    if (0..first).all(|row| table.cell(row, column).is_empty())
+    if let Some(column) = column
+        && (0..first).all(|row| table.cell(row, column).is_empty())
         && let Some(above) = first.checked_sub(1)
     {
         let cells = all.rows.get_mut(above)?;
@@ -192,6 +214,18 @@ pub(super) fn of_titled_phases(table: &Table) -> Option<Table> {
             .to_owned(),
     );
     Some(all)
+}
+
+/// The material and the percentage that a row says in text, "water 95 %", if it is only one.
+fn percent_in_text(table: &Table, row: usize) -> Option<(String, Decimal)> {
+    let mut lines = items(&table.row_text(row), None, false).lines.into_iter();
+    match (lines.next()?, lines.next()) {
+        (one, None) => match one.reading.written {
+            Written::Percent(percent) => Some((one.name, percent)),
+            _ => None,
+        },
+        _ => None,
+    }
 }
 
 /// The name of the phase that a row of one cell begins, and the share that it states: "Water
@@ -461,6 +495,17 @@ mod tests {
         ("B", "Cetyl alcohol", 5),
         ("C", "Phenoxyethanol", 5),
     ];
+
+    #[test]
+    fn percentages_of_phases_may_stand_beside_the_names() {
+        let text = "Veen melk\n\nWaterfase: 74 % van het geheel\n  water 95 %\n  glycerine 5 %\nOliefase: 26 % van het geheel\n  olijfolie 80 %\n  sheaboter 20 %\n";
+        let table = read_text(text).unwrap().remove(0);
+        let all = of_titled_phases(&table).unwrap();
+        let rows: Vec<String> = (0..all.rows.len()).map(|row| all.row_text(row)).collect();
+        assert!(rows.contains(&"Waterfase".to_owned()), "{rows:?}");
+        assert!(rows.contains(&"water 70.3 %".to_owned()), "{rows:?}");
+        assert!(rows.contains(&"sheaboter 5.2 %".to_owned()), "{rows:?}");
+    }
 
     #[test]
     fn a_column_of_amounts_for_each_phase() {

@@ -461,6 +461,20 @@ impl Reader {
                 reading,
             });
         }
+        // "12 tbsp sugar (180 g)": what so many of a measure weigh is stated.
+        if let Some((name, inner)) = text.strip_suffix(')').and_then(|t| t.rsplit_once('('))
+            && let Some((counted, _)) = self.leading(name.trim())
+            && counted.measure.is_some()
+            && let Some(weighed) = self.amount(inner)
+            && matches!(weighed.written, Written::Grams(_))
+            && weighed.doubts.is_empty()
+        {
+            let item = self.at_an_end(name.trim())?;
+            return Some(Item {
+                reading: weighed,
+                ..item
+            });
+        }
         // "Water (70 %)".
         if let Some((name, inner)) = text.strip_suffix(')').and_then(|t| t.rsplit_once('('))
             && !name.trim().is_empty()
@@ -621,6 +635,8 @@ mod tests {
             &["Ethanol 96 %, denatured", "Glycerin"],
         );
         check("20 drops of lavender oil", None, &["lavender oil"]);
+        check("12 tbsp sugar (180 g)", None, &["sugar"]);
+        check("40 drops of lavender oil (2 g)", None, &["lavender oil"]);
         let parts = by_phase("Phase A: 70 % water, 5 % glycerin. Phase B (oils): 25 % olive oil.");
         assert_eq!(
             parts,

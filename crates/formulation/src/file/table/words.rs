@@ -58,6 +58,7 @@ struct Lists {
     tools: Vec<String>,
     of_fats: Vec<String>,
     into_items: Vec<String>,
+    instead_of: Vec<String>,
     currencies: BTreeMap<String, String>,
     currency_codes: Vec<String>,
     months: Vec<Vec<String>>,
@@ -117,6 +118,8 @@ pub(super) struct Words {
     pub(super) of_fats: HashSet<String>,
     /// "In" and "with" between two materials, each with its amount in front, with their blanks.
     pub(super) into_items: Vec<String>,
+    /// Words before an amount that another one replaces.
+    pub(super) instead_of: HashSet<String>,
     pub(super) currencies: Vec<(String, String)>,
     pub(super) currency_codes: HashSet<String>,
     /// The names of each month, January first.
@@ -210,6 +213,7 @@ pub(super) fn words() -> &'static Words {
             into_items: (lists.into_items.iter())
                 .map(|word| format!(" {word} "))
                 .collect(),
+            instead_of: set(lists.instead_of),
             currencies: lists.currencies.into_iter().collect(),
             currency_codes: set(lists.currency_codes),
             months: lists.months,
@@ -472,6 +476,7 @@ mod tests {
             &lists.tools,
             &lists.of_fats,
             &lists.into_items,
+            &lists.instead_of,
         ]
         .into_iter()
         .flatten()

@@ -189,3 +189,59 @@ fn lines_numbered_within_a_phase_are_so_whatever_stands_below() {
     );
     assert_eq!(proposal.phases.len(), 1);
 }
+
+/// A title may say for how much the numbers are, and hold amounts that are of no material.
+#[test]
+fn a_title_with_amounts_is_no_line() {
+    let (proposal, _) = check(
+        "BATH SALT  (per 100 g)\n\nSodium bicarbonate ... 60\nCitric acid ... 30\nCorn starch ... 10\n",
+        &[
+            ("Sodium bicarbonate", 60.0),
+            ("Citric acid", 30.0),
+            ("Corn starch", 10.0),
+        ],
+    );
+    assert_eq!(proposal.name, "BATH SALT");
+    let (proposal, batch) = check(
+        "Winter soap Birkenloh - 800 g fats, superfat 8 %\n\n600 g olive oil\n200 g coconut oil\n110 g sodium hydroxide\n240 g water\n",
+        &[
+            ("olive oil", 52.17),
+            ("coconut oil", 17.39),
+            ("sodium hydroxide", 9.57),
+            ("water", 20.87),
+        ],
+    );
+    assert!((batch - 1150.0).abs() < 0.1, "{batch}");
+    let told = proposal.assumptions();
+    assert!(
+        told.iter().any(|w| w.contains("taken for the title")),
+        "{told:?}"
+    );
+}
+
+#[test]
+fn a_line_that_puts_an_amount_right_is_no_line() {
+    let (proposal, _) = check(
+        "Olive oil 60 g\nShea butter 16 g\nBeeswax 22 g\nsorry, the butter is 18 g, not 16\n",
+        &[
+            ("Olive oil", 60.0),
+            ("Shea butter", 18.0),
+            ("Beeswax", 22.0),
+        ],
+    );
+    assert!(proposal.lines[1].doubts[0].contains("row 4 says that it is 18 g"));
+}
+
+#[test]
+fn what_spoons_and_drops_weigh_stands_behind_the_name() {
+    let (proposal, batch) = check(
+        "- 12 tbsp sugar (180 g)\n- 5 tbsp of coconut oil (70 g)\n- 40 drops of lavender oil (2 g)\n",
+        &[
+            ("sugar", 71.43),
+            ("coconut oil", 27.78),
+            ("lavender oil", 0.79),
+        ],
+    );
+    assert!((batch - 252.0).abs() < 0.1, "{batch}");
+    assert!(proposal.lines.iter().all(|l| l.amount_doubts == 0));
+}

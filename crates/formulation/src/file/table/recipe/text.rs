@@ -8,7 +8,8 @@ use rust_decimal::Decimal;
 use super::groups::names_a_material;
 use super::reader::{Read, Reader, Work};
 use super::{Proposal, ProposedLine, Quantity};
-use crate::file::table::amounts::{Written, masses_in};
+use crate::amount::number::{self, Unit};
+use crate::file::table::amounts::{Reading, Written, masses_in};
 use crate::file::table::columns::{Kind, is_role, spelt_heading};
 use crate::file::table::items::{Item, by_phase, items};
 use crate::file::table::names::clean_name;
@@ -103,7 +104,7 @@ impl Reader<'_> {
             ));
         }
         for Item { name, reading } in found.lines {
-            if is_property(&name) {
+            if is_property(&name) || self.puts_right(row, text, (&name, &reading), work) {
                 continue;
             }
             // "Preservative: sodium benzoate".
@@ -131,6 +132,61 @@ impl Reader<'_> {
             ));
         }
     }
+
+    /// A line that says that an amount above is another, "sorry, the butter is 18 g, not 16": the
+    /// line above takes the new one, with a question; where it is not clear which, it is told.
+    fn puts_right(
+        &self,
+        row: usize,
+        text: &str,
+        (name, reading): (&str, &Reading),
+        work: &mut Work<'_, '_>,
+    ) -> bool {
+        let Some(old) = amount_replaced(name) else {
+            return false;
+        };
+        let proposal = &mut work.proposal;
+        proposal.left_out(row, text, "puts an amount above right");
+        let value = |quantity: &Quantity| match quantity {
+            Quantity::Percent(v)
+            | Quantity::Grams(v)
+            | Quantity::Millilitres(v)
+            | Quantity::Parts(v) => Some(*v),
+            Quantity::AsNeeded | Quantity::Rest => None,
+        };
+        let lines = proposal.lines.iter_mut();
+        let mut meant = lines.filter(|l| value(&l.quantity) == Some(old));
+        match (meant.next(), meant.next(), self.quantity_of(reading.clone(), name)) {
+            (Some(line), None, Read::Quantity(quantity, ..)) => {
+                line.doubt_amount(&format!("row {} says that it is {quantity}", row + 1));
+                line.quantity = quantity;
+            }
+            _ => proposal.assumed.push(format!(
+                "row {} “{text}” says that an amount is another, but not clearly which; it was left out",
+                row + 1
+            )),
+        }
+        true
+    }
+}
+
+/// The amount that a line says is replaced: 16 of "the butter is, not 16".
+fn amount_replaced(name: &str) -> Option<Decimal> {
+    let mut said: Vec<&str> = name.split_whitespace().collect();
+    if said.last().is_some_and(|word| Unit::named(word).is_some()) {
+        said.pop();
+    }
+    let number = said.pop()?.trim_end_matches(['.', '!', ')']);
+    let number = number::amount(number, None).ok()?;
+    let before = words_of(&said.join(" "));
+    let says = |count: usize| {
+        let from = before.len().checked_sub(count)?;
+        Some(before.get(from..)?.join(" "))
+    };
+    let mut phrases = (1..=3).filter_map(says);
+    phrases
+        .any(|phrase| words().instead_of.contains(&phrase))
+        .then_some(number.value)
 }
 
 /// What is asked of a line that was read out of a sentence.
@@ -189,23 +245,81 @@ pub(super) fn is_said(text: &str, found: &[Item]) -> bool {
 }
 
 /// The first line of a text may be its title with the size of the batch: "Toner, 200 g",
-/// "Night serum (30 ml)". It is where no material goes by the name and the size is that of
-/// all others together, or what a q.s. fills up to.
+/// "Night serum (30 ml)", "Bath salt (per 100 g)", "Winter soap - 800 g of fats, 8 %". It is where
+/// no material goes by the names in it and the size, if it states one, is that of all others
+/// together, or what a q.s. fills up to.
 pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    let Some(row) = proposal.lines.first().map(|line| line.row) else {
+        return;
+    };
+    let count = proposal.lines.iter().take_while(|l| l.row == row).count();
+    let (firsts, others) = proposal.lines.split_at(count);
+    let is_material = |line: &ProposedLine| matcher.resolve_exactly(&line.wanted).taken;
+    if others.len() < 2 || firsts.iter().any(is_material) {
+        return;
+    }
+    let size = match firsts {
+        [only] => size_of_title(only, others),
+        // Several amounts are no size, and no lines where none of them is of a material and they
+        // stand apart.
+        _ if others.first().is_some_and(|l| l.row > row + 1)
+            && others.iter().filter(|l| is_material(l)).count() > 1 =>
+        {
+            Some(None)
+        }
+        _ => None,
+    };
+    let Some(size) = size else {
+        return;
+    };
+    let words: Vec<String> = firsts
+        .iter()
+        .map(|line| format!("{} {}", line.wanted.name, line.quantity))
+        .collect();
+    let words = words.join(", ");
+    let title = firsts.first().map(|line| line.wanted.name.clone());
+    if count > 1 {
+        proposal.assumed.push(format!(
+            "row {row} “{words}” was taken for the title, though amounts stand in it"
+        ));
+    }
+    proposal.lines.drain(..count);
+    proposal.left_out(row - 1, &words, "the title, with the size of the whole");
+    proposal.left_out.sort_by_key(|left| left.row);
+    proposal.name = title.unwrap_or_default();
+    proposal.batch = size.or(proposal.batch);
+}
+
+/// The size that a line states of all others together, in grams if it does so; `None` if it is
+/// not their size.
+fn size_of_title(first: &ProposedLine, others: &[ProposedLine]) -> Option<Option<Decimal>> {
     let value = |line: &ProposedLine| match line.quantity {
         Quantity::Grams(v) | Quantity::Millilitres(v) => v,
         _ => Decimal::ZERO,
     };
-    let Some((first, others)) = proposal.lines.split_first() else {
-        return;
-    };
     let sum: Decimal = others.iter().map(value).sum();
-    let size = value(first);
     let filled = others.iter().any(|l| l.quantity == Quantity::Rest);
-    let slack = size * Decimal::new(1, 1);
     let in_percent = others
         .iter()
         .all(|l| matches!(l.quantity, Quantity::Percent(_) | Quantity::Rest));
+    // "per 100 g" reads as what fills up to so much; where the others are so much, it is none.
+    if first.quantity == Quantity::Rest {
+        let size = masses_in(&first.written).into_iter().next()?;
+        let percents = others.iter().map(|l| match l.quantity {
+            Quantity::Percent(v) => v,
+            _ => Decimal::ZERO,
+        });
+        let whole: Decimal = if in_percent { percents.sum() } else { sum };
+        let wanted = if in_percent {
+            Decimal::ONE_HUNDRED
+        } else {
+            size
+        };
+        let near = (whole - wanted).abs() <= wanted * Decimal::new(2, 2);
+        return (near && !filled).then_some(Some(size));
+    }
+    let size = value(first);
+    let slack = size * Decimal::new(1, 1);
     let fits = if in_percent {
         true
     } else if filled {
@@ -213,25 +327,8 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
     } else {
         (size - sum).abs() <= slack
     };
-    if others.len() < 2
-        || size <= Decimal::ZERO
-        || !fits
-        || others.iter().any(|l| l.row == first.row)
-        || matcher.resolve_exactly(&first.wanted).taken
-    {
-        return;
-    }
-    let title = first.wanted.name.clone();
     let grams = matches!(first.quantity, Quantity::Grams(_));
-    let row = first.row;
-    let words = format!("{title} {}", first.quantity);
-    proposal.lines.remove(0);
-    proposal.left_out(row - 1, &words, "the title, with the size of the whole");
-    proposal.left_out.sort_by_key(|left| left.row);
-    proposal.name = title;
-    if grams {
-        proposal.batch = Some(size);
-    }
+    (size > Decimal::ZERO && fits).then(|| grams.then_some(size))
 }
 
 /// Whether the lines of a text have no amounts with units, and numbers at their ends that
