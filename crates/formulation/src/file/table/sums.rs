@@ -56,6 +56,10 @@ fn is_sum_of_phase(text: &str) -> bool {
     let lists = words();
     let first = words_of(first).concat();
     let rest = rest.trim_matches([':', ' ']);
+    // "Subtotal melt": what it sums up may be called anything but by the name of a material.
+    if lists.subtotals.contains(&first) && words_of(rest).len() <= 3 {
+        return Unit::named(rest).is_none() && !is_known_name(rest);
+    }
     (lists.totals.contains(&first) || lists.subtotals.contains(&first))
         && Unit::named(rest).is_none()
         && (phase_heading(rest).is_some() || is_roman(&words_of(rest).concat()))
@@ -76,6 +80,38 @@ pub(super) fn sum_of(table: &Table, row: usize) -> Option<Sum> {
         }
     }
     None
+}
+
+/// Whether a row further down sums up what a row begins that stands alone, by its words: "Melt"
+/// above "Subtotal melt".
+pub(super) fn is_summed_by_name(table: &Table, row: usize) -> bool {
+    let filled = |row: usize| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        cells.filter(|cell| !cell.is_empty())
+    };
+    let mut alone = filled(row);
+    let (Some(Cell::Text(name)), None) = (alone.next(), alone.next()) else {
+        return false;
+    };
+    let name = words_of(name);
+    if name.is_empty() || name.len() > 4 {
+        return false;
+    }
+    let lists = words();
+    let sums_it_up = |row: usize| match filled(row).next() {
+        Some(Cell::Text(text)) => {
+            let said = words_of(text);
+            let is_of_sum = |w: &&String| lists.subtotals.contains(*w) || lists.totals.contains(*w);
+            let rest: Vec<&String> = said.iter().skip_while(is_of_sum).collect();
+            let begins = !rest.is_empty() && rest.len() < said.len();
+            begins && rest.iter().all(|word| name.contains(word))
+        }
+        _ => false,
+    };
+    // Until the next that stands alone.
+    (row + 1..table.rows.len())
+        .take_while(|&row| filled(row).nth(1).is_some())
+        .any(sums_it_up)
 }
 
 /// Whether a row of a table is a sum.

@@ -296,6 +296,14 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
             cells.extend(more.map(|words| text(words)));
         }
     }
+    for (row, line) in lines.iter().filter(|(_, line)| money(&line.rest).is_some()) {
+        spread.said.push(format!(
+            "row {}: “{}” behind the first price of “{}” tells of more packs, which were left out",
+            row + 1,
+            line.rest,
+            line.name
+        ));
+    }
     let mut layout = Layout::default();
     layout.columns.resize(7, None);
     let counted = lines.iter().any(|(_, line)| !line.count.is_empty());

@@ -229,3 +229,11 @@ fn a_material_with_an_amount_that_cannot_be_read_is_told_in_text() {
     let proposal = read("Balm\nBeeswax 1 part\nOlive oil 3 parts\nShea butter 1 part + a bit\n");
     told(&proposal, "Shea butter");
 }
+
+#[test]
+fn a_word_that_a_sum_goes_by_begins_a_phase() {
+    check(
+        "Ingredient,g,%\nMelt,,\nShea butter,400,40\nCoconut oil,200,20\nSubtotal melt,600,60\nWhip in,,\nJojoba oil,300,30\nArrowroot powder,100,10\nSubtotal whip,400,40\nAll,1000,100\n",
+        "A A B B",
+    );
+}

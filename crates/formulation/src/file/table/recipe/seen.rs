@@ -8,6 +8,7 @@ use super::{Proposal, ProposedPhase, Quantity};
 use crate::file::table::amounts::is_dash;
 use crate::file::table::columns::{Column, Kind};
 use crate::file::table::phase_words::{names_a_phase, phase_heading, phase_of_cell, says_phase};
+use crate::file::table::sums::is_summed_by_name;
 use crate::file::table::weighing::rows::{Amount, Seen};
 use crate::file::table::words::{is_part, is_property, is_sentence};
 use crate::file::table::{Cell, amounts};
@@ -75,6 +76,7 @@ impl Reader<'_> {
             phase_cell: names_a_phase(&phase_cell),
             like_phases: bare && self.begins_like_others(row, &work.proposal),
             few_words: bare && self.may_begin_a_phase(row, &work.proposal),
+            summed_by_name: bare && is_summed_by_name(self.table, row),
             above_headings: bare && self.is_alone_above_headings(row),
             sum_of_above: sum
                 .is_some_and(|s| is_sum_of_those_above(s, &work.progress, &work.proposal)),

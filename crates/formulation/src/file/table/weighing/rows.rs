@@ -100,6 +100,8 @@ pub(in crate::file::table) struct Seen {
     pub(in crate::file::table) like_phases: bool,
     /// A few words alone in a list without phases.
     pub(in crate::file::table) few_words: bool,
+    /// It stands alone, and a sum further down goes by its words.
+    pub(in crate::file::table) summed_by_name: bool,
     /// It stands alone right above headings that come again.
     pub(in crate::file::table) above_headings: bool,
     /// Its amount is the sum of all lines above, or of those since the last sum.
@@ -264,6 +266,12 @@ const TABLE: &[Rule<Seen, Reading>] = &[
         Reading::Phase,
         40,
         "the words of a phase",
+    ),
+    rule(
+        |r| r.bare() && r.summed_by_name,
+        Reading::Phase,
+        50,
+        "a sum further down goes by its words",
     ),
     rule(
         |r| r.bare() && r.in_sequence,
