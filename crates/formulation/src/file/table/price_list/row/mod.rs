@@ -21,7 +21,7 @@ use crate::file::table::recipe::{Choice, LeftOut, Settings};
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::words;
 use crate::file::table::{Shown, Table};
-use crate::naming::{Wanted, words_of};
+use crate::naming::{Wanted, is_known_name, words_of};
 use crate::quantity::Currency;
 use tax::{Foot, holds_rates, percent_in, tax_column};
 
@@ -80,6 +80,13 @@ struct Facts {
     offers: Vec<ProposedOffer>,
     lot: Option<ProposedLot>,
     doubts: Vec<String>,
+}
+
+/// What stands behind "INCI:" at the head of a cell.
+fn inci_alone(name: &str) -> Option<&str> {
+    let (key, inci) = name.split_once(':')?;
+    let inci = inci.trim();
+    (key.trim().eq_ignore_ascii_case("inci") && !inci.is_empty()).then_some(inci)
 }
 
 /// What a row names.
@@ -500,6 +507,10 @@ impl<'t> Reader<'t> {
             self.go_on_with_above(row, text, &inci, list);
             return None;
         }
+        if let Some(below) = inci_alone(&name) {
+            self.name_those_of_above(row, text, below, list);
+            return None;
+        }
         if name.is_empty() {
             name = if trade.is_empty() {
                 inci.clone()
@@ -571,6 +582,14 @@ impl<'t> Reader<'t> {
                 "stands above the list"
             };
             leave(row, text, reason, list);
+            let cells = self.table.rows.get(row).into_iter().flatten();
+            let names = |cell: &Cell| matches!(cell, Cell::Text(text) if is_known_name(text));
+            if !heads && cells.clone().any(names) {
+                list.assumed.push(format!(
+                    "row {} “{text}” stands above the list and was left out",
+                    row + 1
+                ));
+            }
             return true;
         }
         if let Some(reason) = self.table.left_out_reason(row, self.names)
@@ -606,6 +625,22 @@ impl<'t> Reader<'t> {
                 format!("goes on with the composition of row {}", last.row)
             }
             None => "a part of no material".to_owned(),
+        };
+        leave(row, text, &reason, list);
+    }
+
+    /// A row that only says the INCI names of the material above, "INCI: Cera Alba", and perhaps
+    /// its CAS number beside them.
+    fn name_those_of_above(&self, row: usize, text: &str, inci: &str, list: &mut PriceList) {
+        let reason = match list.prices.last_mut() {
+            Some(last) if last.wanted.inci.is_empty() => {
+                inci.clone_into(&mut last.wanted.inci);
+                let mut words = text.split([' ', ',', ';', '/']);
+                let cas = words.find_map(|word| word.parse().ok());
+                last.wanted.cas = last.wanted.cas.or(cas);
+                format!("the INCI names of row {}", last.row)
+            }
+            _ => "INCI names of no material".to_owned(),
         };
         leave(row, text, &reason, list);
     }
