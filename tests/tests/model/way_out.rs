@@ -262,15 +262,7 @@ fn made(drawn: &DrawnVariant, number: usize, formula: &mut Formula) -> Variant {
 }
 
 fn formula() -> impl Strategy<Value = Formula> {
-    // A name is also the title of a workbook, where doubled blanks and marks are not kept.
-    let names = [
-        "Heather wash",
-        "Balm, mild",
-        "Öl für Hände",
-        "Say \"when\" cream",
-    ];
-    let name = select(names.map(str::to_owned).to_vec());
-    let head = (name, some_words(), some_words());
+    let head = (words(), some_words(), some_words());
     (head, prop::collection::vec(variant(), 1..4)).prop_map(|((name, author, notes), drawn)| {
         let mut formula = Formula::new(&*name);
         formula.author = author.into();

@@ -500,7 +500,7 @@ mod tests {
     fn percentages_of_phases_may_stand_beside_the_names() {
         let text = "Veen melk\n\nWaterfase: 74 % van het geheel\n  water 95 %\n  glycerine 5 %\nOliefase: 26 % van het geheel\n  olijfolie 80 %\n  sheaboter 20 %\n";
         let table = read_text(text).unwrap().remove(0);
-        let all = of_titled_phases(&table).unwrap();
+        let all = super::of_titled_phases(&table).unwrap();
         let rows: Vec<String> = (0..all.rows.len()).map(|row| all.row_text(row)).collect();
         assert!(rows.contains(&"Waterfase".to_owned()), "{rows:?}");
         assert!(rows.contains(&"water 70.3 %".to_owned()), "{rows:?}");

@@ -32,6 +32,7 @@ struct Lists {
     called: Vec<String>,
     endings: Vec<String>,
     alone: Vec<String>,
+    behind_a: Vec<String>,
     kinds: BTreeMap<String, Vec<String>>,
 }
 
@@ -177,9 +178,13 @@ fn letter_of(words: &[String]) -> Option<&str> {
         let digits = word.bytes().all(|b| b.is_ascii_digit());
         let degrees = digits && words.get(place + 1).is_some_and(|w| w == "c" || w == "f");
         let count = word.chars().count();
+        let behind_a = word == "a"
+            && words
+                .get(place + 1)
+                .is_some_and(|w| lists().behind_a.contains(w));
         let fits =
             count == 1 || count == 2 && word.bytes().any(|b| b.is_ascii_digit()) || is_roman(word);
-        (fits && !degrees).then_some(word)
+        (fits && !degrees && !behind_a).then_some(word)
     };
     let named = words
         .iter()

@@ -262,11 +262,7 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
         [only] => size_of_title(only, others),
         // Several amounts are no size, and no lines where none of them is of a material and they
         // stand apart.
-        _ if others.first().is_some_and(|l| l.row > row + 1)
-            && others.iter().filter(|l| is_material(l)).count() > 1 =>
-        {
-            Some(None)
-        }
+        _ if others.first().is_some_and(|l| l.row > row + 1) => Some(None),
         _ => None,
     };
     let Some(size) = size else {

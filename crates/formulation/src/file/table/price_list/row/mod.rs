@@ -538,6 +538,10 @@ impl<'t> Reader<'t> {
             leave(row, text, reason, list);
             return None;
         }
+        if self.heads_a_group(row, &name) {
+            leave(row, text, "begins a group", list);
+            return None;
+        }
         Some(Named {
             name,
             inci,
@@ -627,6 +631,20 @@ impl<'t> Reader<'t> {
             None => "a part of no material".to_owned(),
         };
         leave(row, text, &reason, list);
+    }
+
+    /// Whether a row stands alone in capitals among rows that have more: "BUTTERS".
+    fn heads_a_group(&self, row: usize, name: &str) -> bool {
+        let filled = |row: &usize| {
+            let cells = self.table.rows.get(*row).into_iter().flatten();
+            cells.filter(|cell| !cell.is_empty()).count()
+        };
+        let in_capitals = name.contains(char::is_alphabetic) && !name.contains(char::is_lowercase);
+        let rows = self.layout.first_row()..self.table.rows.len();
+        in_capitals
+            && filled(&row) == 1
+            && !is_known_name(name)
+            && rows.clone().filter(|row| filled(row) > 1).count() * 2 > rows.len()
     }
 
     /// A row that only says the INCI names of the material above, "INCI: Cera Alba", and perhaps
