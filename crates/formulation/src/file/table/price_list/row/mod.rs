@@ -72,6 +72,8 @@ pub(super) struct Reader<'t> {
     told_gross: bool,
     /// The prices of all rows add up to the total that is stated.
     add_up_as_they_stand: bool,
+    /// Most rows have more than one cell, so that one alone may be a title.
+    rows_have_more: bool,
     hidden: bool,
 }
 
@@ -80,6 +82,17 @@ struct Facts {
     offers: Vec<ProposedOffer>,
     lot: Option<ProposedLot>,
     doubts: Vec<String>,
+}
+
+fn filled_cells(table: &Table, row: usize) -> usize {
+    let cells = table.rows.get(row).into_iter().flatten();
+    cells.filter(|cell| !cell.is_empty()).count()
+}
+
+fn rows_have_more(table: &Table, layout: &Layout) -> bool {
+    let rows = layout.first_row()..table.rows.len();
+    let more = rows.clone().filter(|row| filled_cells(table, *row) > 1);
+    more.count() * 2 > rows.len()
 }
 
 /// What stands behind "INCI:" at the head of a cell.
@@ -197,6 +210,7 @@ impl<'t> Reader<'t> {
             foot: Foot::Nothing,
             told_gross: told_gross.is_some(),
             add_up_as_they_stand: false,
+            rows_have_more: rows_have_more(table, layout),
             hidden: settings.hidden,
             prices,
         };
@@ -635,16 +649,11 @@ impl<'t> Reader<'t> {
 
     /// Whether a row stands alone in capitals among rows that have more: "BUTTERS".
     fn heads_a_group(&self, row: usize, name: &str) -> bool {
-        let filled = |row: &usize| {
-            let cells = self.table.rows.get(*row).into_iter().flatten();
-            cells.filter(|cell| !cell.is_empty()).count()
-        };
         let in_capitals = name.contains(char::is_alphabetic) && !name.contains(char::is_lowercase);
-        let rows = self.layout.first_row()..self.table.rows.len();
         in_capitals
-            && filled(&row) == 1
+            && self.rows_have_more
+            && filled_cells(self.table, row) == 1
             && !is_known_name(name)
-            && rows.clone().filter(|row| filled(row) > 1).count() * 2 > rows.len()
     }
 
     /// A row that only says the INCI names of the material above, "INCI: Cera Alba", and perhaps
