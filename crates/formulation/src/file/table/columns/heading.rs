@@ -50,6 +50,13 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     if text.starts_with(|c: char| c.is_ascii_digit()) && number::amount(text, None).is_ok() {
         return None;
     }
+    // "ad 200 g" is what a line fills up to.
+    if let Some((first, rest)) = text.split_once(' ')
+        && first.eq_ignore_ascii_case("ad")
+        && number::amount(rest, None).is_ok()
+    {
+        return None;
+    }
     // Units stand between blanks, brackets or after a stroke; "%" may touch a word.
     let spaced = text.replace('%', " % ");
     let tokens: Vec<&str> = spaced
