@@ -203,6 +203,10 @@ mod tests {
     #[test]
     fn the_list_of_oils_stands_for_its_sum() {
         let text = "\
+Hedgerow bar
+Total oil weight        900 g
+Super fat                 6 %
+
                        Ounces      Grams
 Water                   10.79     306.00
 Lye - NaOH               4.37     124.00
