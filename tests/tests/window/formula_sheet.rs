@@ -415,6 +415,30 @@ fn a_path_that_does_not_do_is_typed_anew_where_it_stands() {
 }
 
 #[test]
+fn a_name_is_typed_after_the_folder_that_is_proposed() {
+    let mut harness = gel_window(false);
+    for name in ["gel", "balm"] {
+        harness.key_press_modifiers(Modifiers::COMMAND | Modifiers::SHIFT, Key::O);
+        harness.run();
+        let field = |harness: &Harness<'_, Bench>| {
+            let node = harness.get_by_role_and_label(egui::Role::TextInput, "Path");
+            node.value().unwrap_or_default()
+        };
+        let folder = field(&harness);
+        harness
+            .get_by_role_and_label(egui::Role::TextInput, "Path")
+            .type_text(name);
+        harness.run();
+        assert_eq!(field(&harness), format!("{folder}{name}"));
+        // Wherever the cursor is when the question is left.
+        harness.key_press(Key::Home);
+        harness.run();
+        harness.key_press(Key::Escape);
+        harness.run();
+    }
+}
+
+#[test]
 fn words_left_in_the_search_box_are_replaced() {
     let mut harness = gel_window(false);
     type_into(&mut harness, "Add a line", "nothing of the kind");

@@ -154,6 +154,31 @@ fn a_long_note_is_taken_over_at_every_pause() {
     );
 }
 
+/// What is drawn meanwhile, because a key is let go for example, does not put the pause off.
+#[test]
+fn the_end_of_a_pause_is_not_forgotten() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = saved(&folder.path().join("gel.formula.ron"));
+    harness.get_by_label("Name, author and notes").click();
+    harness.run();
+    let notes = |harness: &Harness<'_, Bench>, typed: Option<&str>| {
+        let field = harness.get_by_role_and_label(egui::Role::MultilineTextInput, "Notes");
+        match typed {
+            Some(text) => field.type_text(text),
+            None => field.focus(),
+        }
+    };
+    notes(&harness, None);
+    harness.run();
+    notes(&harness, Some("Thicker"));
+    harness.run();
+    harness.step();
+    harness.step();
+    let shown = &harness.output().viewport_output[&egui::ViewportId::ROOT];
+    let pause = std::time::Duration::from_secs(2);
+    assert!(shown.repaint_delay <= pause, "{:?}", shown.repaint_delay);
+}
+
 /// A hard crash: nothing is handed over, nothing asked. Words of one line that one paused at are
 /// kept all the same; a figure may be half of what it will be.
 #[test]

@@ -8,7 +8,7 @@ use super::about::{about_ui, notices_ui};
 use super::{Answer, PathWanted, Question, endings, saves, title, typed_path};
 use crate::state::State;
 use crate::theme;
-use crate::widgets::entry::select_all;
+use crate::widgets::entry::{cursor_at, select_all};
 use crate::widgets::rule_text::rule_text;
 use formulation::file::disk;
 use formulation::plain_words::sentence;
@@ -168,8 +168,14 @@ fn path_ui(
     if ui.memory(|m| m.focused().is_none()) {
         response.request_focus();
     }
-    if response.gained_focus() && saves(wanted) {
-        select_all(ui, id, text.chars().count());
+    if response.gained_focus() {
+        let letters = text.chars().count();
+        if saves(wanted) {
+            select_all(ui, id, letters);
+        } else {
+            // A name is typed after the folder, wherever the cursor was the last time.
+            cursor_at(ui, id, letters);
+        }
     }
     let mut answer = Answer::None;
     if entered && !text.trim().is_empty() {

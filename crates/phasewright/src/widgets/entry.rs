@@ -273,17 +273,19 @@ fn paused(ui: &Ui, field: Id, changed: bool) -> bool {
     let now = ui.input(|i| i.time);
     if changed {
         ui.data_mut(|d| d.insert_temp(id, now));
-        ui.ctx()
-            .request_repaint_after(std::time::Duration::from_secs_f64(PAUSE_S));
+    }
+    let Some(last) = ui.data(|d| d.get_temp::<f64>(id)) else {
+        return false;
+    };
+    let left = last + PAUSE_S - now;
+    if left > 0.0 {
+        // A frame for something else, the key that is let go for example, forgets what was
+        // asked for before it.
+        ui.request_repaint_after_secs(left as f32);
         return false;
     }
-    let paused = ui
-        .data(|d| d.get_temp::<f64>(id))
-        .is_some_and(|last| now - last >= PAUSE_S);
-    if paused {
-        ui.data_mut(|d| d.remove::<f64>(id));
-    }
-    paused
+    ui.data_mut(|d| d.remove::<f64>(id));
+    true
 }
 
 fn asked_id() -> Id {
@@ -363,9 +365,18 @@ pub fn line(ui: &mut Ui, text: &mut String, width: f32) -> Response {
 
 /// Chooses the whole text, so that typing replaces it.
 pub fn select_all(ctx: &egui::Context, id: Id, letters: usize) {
+    choose(ctx, id, 0, letters);
+}
+
+/// Puts the cursor of a field after so many letters, with nothing chosen.
+pub fn cursor_at(ctx: &egui::Context, id: Id, letters: usize) {
+    choose(ctx, id, letters, letters);
+}
+
+fn choose(ctx: &egui::Context, id: Id, from: usize, to: usize) {
     use egui::text::{CCursor, CCursorRange};
     let mut state = TextEdit::load_state(ctx, id).unwrap_or_default();
-    let all = CCursorRange::two(CCursor::new(0), CCursor::new(letters));
-    state.cursor.set_char_range(Some(all));
+    let range = CCursorRange::two(CCursor::new(from), CCursor::new(to));
+    state.cursor.set_char_range(Some(range));
     TextEdit::store_state(ctx, id, state);
 }
