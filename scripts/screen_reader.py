@@ -127,7 +127,10 @@ class Window:
         listen(lambda event: self.heard.append(str(event.any_data)), "object:announcement")
 
     def on_focus(self, event):
-        if event.detail1:
+        if event.detail1 and event.source.getRoleName() == "frame":
+            # Between the last stop and the first nothing has the cursor, for one frame of drawing.
+            self.cursor = None
+        elif event.detail1:
             self.cursor, self.moves = event.source, self.moves + 1
         elif event.source == self.cursor:
             self.cursor = None

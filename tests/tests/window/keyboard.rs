@@ -297,6 +297,18 @@ fn the_tab_key_goes_as_one_reads() {
     }
 }
 
+/// Each block of the chart is one stop, at its label.
+#[test]
+fn every_stop_in_the_chart_has_a_name() {
+    let mut person = Person::with(Look::USUAL, shower_gel(true));
+    person.tab_to("Without water");
+    for _ in 0..8 {
+        let before = person.focused();
+        person.press(Key::Tab);
+        assert!(!person.focused().is_empty(), "after “{before}”");
+    }
+}
+
 /// Whatever has the cursor has a frame in the accent of the theme, as long as one works with
 /// keys; a click takes it away.
 #[test]

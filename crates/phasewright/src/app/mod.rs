@@ -356,6 +356,11 @@ impl Bench {
             ctx.send_viewport_cmd(egui::ViewportCommand::Title(title.clone()));
             self.title = title;
         }
+        // A screen reader is on the window itself for a frame, between the last stop of Tab
+        // and the first.
+        ctx.accesskit_node_builder(egui::accesskit_root_id(), |node| {
+            node.set_label("Phasewright");
+        });
     }
 
     /// What has to be done now and then: keeping unsaved work, watching files.

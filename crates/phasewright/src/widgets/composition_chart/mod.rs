@@ -269,7 +269,12 @@ impl CompositionChart<'_> {
         // An enlarged bar belongs to its label.
         let label = label.map(|label| bar.map_or(label, |(s, row)| label.union(s.row(row))));
         // The label is what one reaches with the keyboard; a thin block has no room.
-        let mut response = ui.interact(block, self.id.with(("block", &salt)), Sense::click());
+        let by_block = if label.is_some() {
+            Sense::CLICK
+        } else {
+            Sense::click()
+        };
+        let mut response = ui.interact(block, self.id.with(("block", &salt)), by_block);
         if let Some(label) = label {
             let by_label = ui.interact(label, self.id.with(("label", &salt)), Sense::click());
             by_label.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &name));
