@@ -6,6 +6,7 @@ use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::batch::workshop::Workshop;
 use formulation::mass::read_mass;
 use formulation::material::MaterialId;
+use formulation::own_shelf::ShelfEdit;
 use formulation::quantity::Currency;
 use formulation::shelf::built_in;
 use formulation::stock::{Lot, LotId, Stock};
@@ -449,4 +450,22 @@ fn each_of_several_recipes_is_settled_before_all_are_taken_in() {
             "Fern rinse-off wash"
         ]
     );
+}
+
+/// Another window puts the material on the shelf while its form is open here.
+#[test]
+fn a_form_says_when_the_shelf_went_on_without_it() {
+    let mut harness = shelf(Look::USUAL);
+    choose(&mut harness, "argan oil", "Argan oil");
+    harness.get_by_label("Edit…").click();
+    harness.run();
+    let told = "This material was changed elsewhere";
+    assert!(harness.query_by_label_contains(told).is_none());
+    let id = MaterialId::from_name("Argan oil");
+    let mut theirs = built_in().get(&id).unwrap().as_ref().clone();
+    theirs.supplier = Some("Fellside Botanicals".into());
+    let put = ShelfEdit::Put(theirs.into());
+    harness.state_mut().push(Command::EditShelf(vec![put]));
+    harness.run();
+    assert!(harness.query_by_label_contains(told).is_some());
 }

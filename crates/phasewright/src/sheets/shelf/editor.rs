@@ -54,6 +54,8 @@ const WETTING: [(WettingMedium, &str); 4] = [
 ];
 /// Suggestions shown while a name is typed.
 const MOST_SUGGESTIONS: usize = 6;
+/// What is said where the shelf has gone on since the form was opened.
+const CHANGED_ELSEWHERE: &str = "This material was changed elsewhere while the form was open. What is put on the shelf here takes the place of that; to begin from it, cancel and edit again.";
 
 /// A form that is open.
 pub struct Editor {
@@ -67,6 +69,8 @@ pub struct Editor {
     begun: bool,
     /// The draft as it was drawn first.
     drawn: Option<MaterialDraft>,
+    /// The material as it was on the shelf then.
+    began_from: Option<Arc<Material>>,
 }
 
 impl Editor {
@@ -79,6 +83,7 @@ impl Editor {
             asked: None,
             begun: false,
             drawn: None,
+            began_from: None,
         }
     }
 
@@ -103,6 +108,16 @@ impl Editor {
         } else {
             "Add a material"
         }));
+        let on_shelf = self.draft.of.as_ref().and_then(|id| shelf.get(id));
+        if self.drawn.is_none() {
+            self.began_from = on_shelf.cloned();
+        }
+        if self.began_from.as_ref() != on_shelf {
+            ui.horizontal_top(|ui| {
+                level_mark(ui, Level::Caution);
+                ui.add(egui::Label::new(CHANGED_ELSEWHERE).wrap());
+            });
+        }
         self.buttons(ui, view, &checked, formulas, asked, commands);
         ScrollArea::vertical()
             .id_salt("material form")
