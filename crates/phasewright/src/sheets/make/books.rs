@@ -8,7 +8,7 @@ use formulation::batch_code::BatchCode;
 use formulation::compare::{Compared, compare, note};
 use formulation::file::recall_export;
 use formulation::finding::Level;
-use formulation::stock::LotId;
+use formulation::stock::{LotId, Stock};
 
 use super::{caution, field, name_of, push};
 use crate::command::{Command, Making, WorksCommand};
@@ -67,7 +67,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
                 ui.label(format!("{decision}{closed}"));
                 if ui
                     .button("Open")
-                    .on_hover_text(format!("Open the record of {}", record.code()))
+                    .accessible_name(format!("Open the record of {}", record.code()))
                     .clicked()
                 {
                     push(commands, WorksCommand::Resume(record.code().clone()));
@@ -200,6 +200,13 @@ fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Ve
     }
     if hit.is_empty() {
         ui.label("No batch contains it.");
+        if !is_in_stock(works.stock(), page.lot.trim()) {
+            caution(
+                ui,
+                Level::Caution,
+                "The stock has no lot of this code, ours or a supplier's; see how it is written on the pack",
+            );
+        }
         return;
     }
     Grid::new("recall")
@@ -232,6 +239,14 @@ fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Ve
             move || text.clone().map(String::into_bytes),
         )));
     }
+}
+
+/// Whether the stock has a lot or packaging of this code, ours or the supplier's.
+fn is_in_stock(stock: &Stock, code: &str) -> bool {
+    let same = |other: &str| other.trim().eq_ignore_ascii_case(code);
+    let mut packaging = stock.packaging.iter();
+    !trace::lots_named(code, stock).is_empty()
+        || packaging.any(|p| same(p.id.as_str()) || same(&p.supplier_lot))
 }
 
 fn recall_row(ui: &mut Ui, batch: &Affected) {

@@ -11,7 +11,7 @@ use formulation::cost::{
 use formulation::finding::Level;
 use formulation::quantity::Decimal;
 
-use super::{action, aside, caution, choice, field, push};
+use super::{action, aside, caution, choice, entered, field, push};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
@@ -295,19 +295,28 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
             |k| k.label().to_owned(),
             240.0,
         );
-        field(ui, "What for", &mut page.name, 160.0);
-        field(ui, "Price, empty if unknown", &mut page.price, 90.0);
+        let mut fields = vec![
+            field(ui, "What for", &mut page.name, 160.0),
+            field(ui, "Price, empty if unknown", &mut page.price, 90.0),
+        ];
         if page.kind == Kind::Labour {
-            field(ui, "Minutes", &mut page.minutes, 60.0);
+            fields.push(field(ui, "Minutes", &mut page.minutes, 60.0));
         }
-        if action(ui, "Add the cost").clicked() {
+        let clicked = action(ui, "Add the cost").clicked();
+        if clicked && let Some(first) = fields.first() {
+            // The list above grows, and the fields stay in sight.
+            first.request_focus();
+        }
+        if clicked || entered(ui, &fields) {
             came = Some(add(page, &mut costs));
         }
     });
     let typed = [&page.name, &page.price, &page.minutes].map(String::clone);
     if outcome(ui, "new cost", &typed, came) {
         changed = true;
+        // The price of one cost is not that of the next.
         page.name.clear();
+        page.price.clear();
     }
     if changed {
         let mut workshop = works.workshop().clone();

@@ -1,10 +1,12 @@
 //! Packs and prices that suppliers ask for.
 
 use eframe::egui::{Grid, Ui};
+use formulation::cost::{PriceByMass, cents};
+use formulation::quantity::Decimal;
 use formulation::stock::{Offer, Stock};
 
 use super::form::{self, Form};
-use crate::sheets::make::{field, name_of};
+use crate::sheets::make::{entered, field, name_of};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::material_picker::MaterialPicker;
@@ -24,16 +26,22 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock
         ui.label("No offer is entered yet. An offer gives pack and price for the shopping list, and for the cost before a lot is in.");
     } else {
         Grid::new("offers")
-            .num_columns(5)
+            .num_columns(6)
             .spacing([theme::GAP, theme::TIGHT])
             .striped(true)
             .show(ui, |ui| {
-                for head in ["Material", "Supplier", "Pack", "Price of a pack", ""] {
+                for head in [
+                    "Material",
+                    "Supplier",
+                    "Pack",
+                    "Price of a pack",
+                    "A kilogram",
+                    "",
+                ] {
                     ui.label(theme::small(ui, head));
                 }
                 ui.end_row();
-                for (place, offer) in stock.offers.iter().enumerate() {
-                    let name = name_of(view, &offer.material);
+                for (place, name, offer) in compared(view, &stock.offers) {
                     let price = offer.price.map_or_else(
                         || "not known".to_owned(),
                         |p| format!("{p} {}", offer.currency),
@@ -42,9 +50,13 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock
                     ui.label(offer.supplier.as_ref());
                     ui.label(format!("{} g", offer.pack));
                     ui.label(&price);
+                    ui.label(per_kilogram(offer).map_or_else(
+                        || "not known".to_owned(),
+                        |p| format!("{} {}", cents(p), offer.currency),
+                    ));
                     let words =
                         format!("Remove the offer of {} g of {name} for {price}", offer.pack);
-                    if ui.small_button("Remove").on_hover_text(words).clicked() {
+                    if ui.small_button("Remove").accessible_name(words).clicked() {
                         remove = Some(place);
                     }
                     ui.end_row();
@@ -56,6 +68,29 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock
     let added = new_offer(ui, view, page, stock);
     let removed = remove.map(|place| stock.offers.remove(place)).is_some();
     added || removed
+}
+
+/// What is asked for a kilogram, in the currency of the offer.
+fn per_kilogram(offer: &Offer) -> Option<Decimal> {
+    let (amount, mass) = (offer.price?, offer.pack);
+    PriceByMass { amount, mass }.per_kilogram().ok()
+}
+
+/// The offers with their places and the names of their materials: those of one material stand
+/// together, in each currency the cheapest first.
+fn compared<'s>(view: &View<'_>, offers: &'s [Offer]) -> Vec<(usize, String, &'s Offer)> {
+    let named = |(place, offer): (usize, &'s Offer)| (place, name_of(view, &offer.material), offer);
+    let mut offers: Vec<_> = offers.iter().enumerate().map(named).collect();
+    offers.sort_by_cached_key(|(_, name, offer)| {
+        let price = per_kilogram(offer);
+        (
+            name.clone(),
+            offer.currency.to_string(),
+            price.is_none(),
+            price,
+        )
+    });
+    offers
 }
 
 fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock) -> bool {
@@ -71,14 +106,16 @@ fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut St
             None => ui.label(theme::small(ui, "none chosen")),
         };
     });
-    ui.horizontal_wrapped(|ui| {
-        field(ui, "Supplier", &mut form.supplier, 150.0);
-        field(ui, "Contents of a pack", &mut form.pack, 110.0);
-        field(ui, "Price of a pack", &mut form.price, 90.0);
-        field(ui, "Currency", &mut form.currency, 60.0)
-            .on_hover_text(format!("Left empty, it is {}", stock.home));
+    let fields = ui.horizontal_wrapped(|ui| {
+        [
+            field(ui, "Supplier", &mut form.supplier, 150.0),
+            field(ui, "Contents of a pack", &mut form.pack, 110.0),
+            field(ui, "Price of a pack", &mut form.price, 90.0),
+            field(ui, "Currency", &mut form.currency, 60.0)
+                .on_hover_text(format!("Left empty, it is {}", stock.home)),
+        ]
     });
-    let asked = ui.button("Add the offer").clicked();
+    let asked = ui.button("Add the offer").clicked() || entered(ui, &fields.inner);
     // Read as a lot, of which an offer needs only material, pack and price.
     let read = asked.then(|| form::read_lot(form, "offer", view));
     let (lot, came) = match read {
