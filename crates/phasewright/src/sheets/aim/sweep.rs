@@ -2,12 +2,13 @@
 
 mod map;
 
-use eframe::egui::{self, Id, Ui};
+use eframe::egui::{self, Id, Slider, Ui};
 use egui_plot::{Legend, Line, MarkerShape, Plot, PlotPoints, Points, VLine};
 use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
+use formulation::plain_words::sentence;
 use formulation::progress::Progress;
 use formulation::quantity::Percent;
 use formulation::solve::demand::FigureStyle;
@@ -176,7 +177,7 @@ pub fn ui(
         }
         match part.work.answer() {
             None => {}
-            Some(Err(error)) => marked(ui, Level::Caution, error.to_string()),
+            Some(Err(error)) => marked(ui, Level::Caution, sentence(&error.to_string())),
             Some(Ok(done)) => {
                 if done.sweep.axes.len() == 2 {
                     // The figures of a point stand beside the map where there is room.
@@ -189,11 +190,15 @@ pub fn ui(
                         let draw = |ui: &mut Ui| map(ui, view, done, &mut part.shown, part.picked);
                         let picked = ui.vertical(draw).inner;
                         part.picked = picked.or(part.picked);
-                        ui.vertical(|ui| point(ui, view, done, part.picked, commands));
+                        ui.vertical(|ui| {
+                            by_slider(ui, view, done, &mut part.picked);
+                            point(ui, view, done, part.picked, commands);
+                        });
                     });
                 } else {
                     let picked = curves(ui, view, done, part.picked);
                     part.picked = picked.or(part.picked);
+                    by_slider(ui, view, done, &mut part.picked);
                     point(ui, view, done, part.picked, commands);
                 }
             }
@@ -305,8 +310,9 @@ fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
                 .map(|t| t.quantity)
                 .or_else(|_| text.parse::<Quantity>());
             match read {
+                Ok(quantity) if part.quantities.contains(&quantity) => {}
                 Ok(quantity) => part.quantities.push(quantity),
-                Err(error) => part.problem = Some(error.to_string()),
+                Err(error) => part.problem = Some(sentence(&error.to_string())),
             }
         }
     });
@@ -474,6 +480,38 @@ fn nearest(points: &[SweepPoint], distance: impl Fn(&SweepPoint) -> Option<f64>)
         .map(|(k, _)| k)
 }
 
+/// Picks a point without the pointer: a slider for each line that is moved.
+fn by_slider(ui: &mut Ui, view: &View<'_>, done: &Done, picked: &mut Option<usize>) {
+    // The points of the first line follow one another; the second moves on by a row of them.
+    let mut row = 1;
+    for axis in &done.sweep.axes {
+        let count = axis.points.max(2);
+        let (from, to) = (axis.from.as_percent(), axis.to.as_percent());
+        let step = (to - from) / (count - 1) as f64;
+        let now = picked.map_or(0, |point| point / row % count);
+        let mut value = from + step * now as f64;
+        let name = name_of(view, axis.line);
+        ui.horizontal(|ui| {
+            // The track is seen on the ground of the sheet.
+            let rule = theme::palette(ui).rule;
+            ui.visuals_mut().widgets.inactive.bg_fill = rule;
+            ui.label(&name);
+            // Its figure stands with those of the point.
+            let slider = Slider::new(&mut value, from..=to).show_value(false);
+            let moved = ui
+                .add(slider.step_by(step))
+                .accessible_name(format!("Point of {name}"))
+                .changed();
+            if moved {
+                let chosen = ((value - from) / step).round().max(0.0) as usize;
+                let rest = picked.unwrap_or(0) - now * row;
+                *picked = Some(rest + chosen.min(count - 1) * row);
+            }
+        });
+        row *= count;
+    }
+}
+
 /// The point picked, and the button that takes it over.
 fn point(
     ui: &mut Ui,
@@ -486,7 +524,7 @@ fn point(
     let Some(point) = picked.and_then(|k| done.points.get(k)) else {
         ui.label(theme::small(
             ui,
-            "Click a point to see its figures and to take it over",
+            "Click a point, or move a slider, to see its figures and to take it over",
         ));
         return;
     };
