@@ -7,6 +7,8 @@ use formulation::shelf::built_in;
 use phasewright::command::Command;
 use phasewright::sheets::SheetName;
 
+use crate::person::Person;
+
 #[test]
 fn f1_opens_the_page_of_the_sheet_and_links_lead_on() {
     let mut harness = bench(Look::USUAL, state(built_in().clone(), shower_gel(false)));
@@ -30,6 +32,24 @@ fn f1_opens_the_page_of_the_sheet_and_links_lead_on() {
     harness.key_press(Key::F1);
     harness.run();
     assert!(harness.query_by_label("Search the pages").is_none());
+}
+
+/// By keys alone: the cursor is in the help, Enter leads to the first part found, and once the
+/// help is closed one is where one was.
+#[test]
+fn the_help_is_read_by_keys() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    person.tab_to("Sodium benzoate percent");
+    person.press(Key::F1);
+    assert_eq!(person.focused(), "Page");
+    person.tab_to("Search the pages");
+    person.types("water activity");
+    person.press(Key::Enter);
+    assert!(person.harness.query_all_by_label("Density").count() >= 1);
+    person.press(Key::F1);
+    person.press(Key::Escape);
+    assert!(person.harness.query_by_label("Search the pages").is_none());
+    assert_eq!(person.focused(), "Sodium benzoate percent");
 }
 
 #[test]
