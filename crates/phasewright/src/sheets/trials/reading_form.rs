@@ -191,9 +191,13 @@ impl ReadingForm {
     }
 }
 
-/// Whether Return was pressed in a field.
+/// Whether Return was pressed in a field, which keeps the cursor for the next one of its kind.
 pub fn entered(ui: &Ui, field: &Response) -> bool {
-    field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter))
+    let entered = field.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
+    if entered {
+        field.request_focus();
+    }
+    entered
 }
 
 /// One of some words.
