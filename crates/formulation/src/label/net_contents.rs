@@ -155,7 +155,7 @@ pub fn tolerable_negative_error(nominal: f64) -> Option<f64> {
     })
 }
 
-/// What a packer must keep to when filling, in words.
+/// What a packer must keep to when filling, in words; whoever shows them names the source.
 pub fn filling_note(net: NetContents, market: Market) -> Option<String> {
     let (nominal, unit) = match net {
         NetContents::Mass(mass) => (in_grams(mass), "g"),
@@ -165,18 +165,16 @@ pub fn filling_note(net: NetContents, market: Market) -> Option<String> {
     Some(match market {
         Market::Eu | Market::Uk => match tolerable_negative_error(nominal) {
             Some(error) => format!(
-                "Packs of a batch must hold {} {unit} on average; no more than about 1 in 40 may hold less than {} {unit}, and none less than {} {unit} ({EU_SOURCE}).",
+                "Packs of a batch must hold {} {unit} on average; no more than about 1 in 40 may hold less than {} {unit}, and none less than {} {unit}.",
                 plain(nominal),
                 plain(nominal - error),
                 plain(nominal - 2.0 * error),
             ),
             None => format!(
-                "Outside 5 to 10,000 {unit} the average system of prepacks does not apply; local law sets what a pack may hold less ({EU_SOURCE})."
+                "Outside 5 to 10,000 {unit} the average system of prepacks does not apply; local law sets what a pack may hold less."
             ),
         },
-        Market::Us => format!(
-            "Packs of a lot must hold the stated contents on average; only variations unavoidable in good practice are allowed ({US_SOURCE})."
-        ),
+        Market::Us => "Packs of a lot must hold the stated contents on average; only variations unavoidable in good practice are allowed.".to_owned(),
     })
 }
 

@@ -8,6 +8,7 @@ use formulation::file::pdf::Printing;
 use formulation::finding::Level;
 use formulation::formula::Market;
 use formulation::label::{self, svg};
+use formulation::label_info::LabelInfo;
 
 use crate::command::{Command, Making};
 use crate::state::{DocumentId, View};
@@ -98,10 +99,16 @@ fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Making, String>
             .map_err(|_error| format!("“{typed}” is no whole number of labels"))?,
     };
     let mut variant = view.variant.as_ref().clone();
-    variant.label = variant.label.of_batch(&run.code(view), None).into();
+    let code = run.code(view);
+    // Where the label says that its code is printed elsewhere, the file has none in its name.
+    let titled = LabelInfo {
+        batch_code: code.trim().into(),
+        ..variant.label.as_ref().clone()
+    };
+    variant.label = variant.label.of_batch(&code, None).into();
     let label = label::label(view.formula, &variant, view.evaluation, market);
     let drawing = svg::draw(&label, &variant.label);
-    let title = variant.label.run_title(&view.formula.name);
+    let title = titled.run_title(&view.formula.name);
     let file_name = format!("{title} labels {}.pdf", market.label());
     let paper = run.paper;
     let making = Making::watched("Save the labels to print", file_name, move |waits| {
