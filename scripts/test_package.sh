@@ -20,7 +20,8 @@ fi
 cp /etc/resolv.conf "$bare/etc/resolv.conf" 2>/dev/null || true
 cp "$package" "$bare/tmp/package.deb"
 cp "$example" "$bare/tmp/example.formula.ron"
-in_bare() { chroot "$bare" /usr/bin/env -i PATH=/usr/bin:/bin:/usr/sbin:/sbin HOME=/tmp/home DEBIAN_FRONTEND=noninteractive "$@"; }
+enter=(chroot "$bare" /usr/bin/env -i PATH=/usr/bin:/bin:/usr/sbin:/sbin HOME=/tmp/home DEBIAN_FRONTEND=noninteractive)
+in_bare() { "${enter[@]}" "$@"; }
 
 screen=:97
 Xvfb $screen -screen 0 1280x800x24 > /dev/null 2>&1 &
@@ -29,7 +30,9 @@ trap 'kill $server 2>/dev/null || true' EXIT
 
 # opens PROGRAM PICTURE: the window of a program in the bare system opens and is drawn
 opens() {
-    in_bare env DISPLAY=$screen XDG_RUNTIME_DIR=/tmp "$1" /tmp/example.formula.ron &
+    # Not by the function: ending its shell would leave the window on the screen, to be taken
+    # for the next one.
+    "${enter[@]}" DISPLAY=$screen XDG_RUNTIME_DIR=/tmp "$1" /tmp/example.formula.ron &
     local window=$!
     for _ in $(seq 100); do
         if DISPLAY=$screen xdotool search --onlyvisible --name Phasewright > /dev/null 2>&1; then
