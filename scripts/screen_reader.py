@@ -31,7 +31,7 @@ CONTROLS = {
 }
 WITH_RANGE = {"slider", "spin button"}
 # More stops of Tab than this are not gone through.
-TABS = 60
+TABS = 200
 
 
 def missing():
@@ -249,7 +249,8 @@ def by_tab(window, faults):
             # What is scrolled to may still be on its way.
             window.wait(0.5)
             place = window.place(node)
-            if out_of_sight(place):
+            # A row that is drawn anew has no place any more.
+            if place and out_of_sight(place):
                 faults.append(f"Tab stops at {words(node)}, which is out of sight at {place}")
         # Upwards without going to the right: a step back in reading.
         if before and place and place[1] + place[3] <= before[1][1] and place[0] < before[1][0]:
