@@ -181,3 +181,18 @@ fn what_was_said_of_a_file_holds_the_next_time() {
     let kinds = formula.active().product.kinds;
     assert_eq!(kinds, formulation::material::ProductKind::LeaveOn.into());
 }
+
+/// A list whose days may be read both ways is not taken in before it is said how.
+#[test]
+fn days_that_may_be_read_both_ways_are_asked_before_a_list_is_taken_in() {
+    let mut harness = pasted(
+        "Material\tLot\tIn stock (g)\tBest before\tPrice (EUR/kg)\nGlycerin\tG-7\t500\t03/04/2027\t7.80\nShea butter\tS-2\t900\t05/06/2027\t9.90\n",
+    );
+    let is_open = |harness: &Harness<'_, Bench>| {
+        let button = harness.get_by_label("Take the list in");
+        !button.accesskit_node().is_disabled()
+    };
+    assert!(!is_open(&harness));
+    press(&mut harness, "day first");
+    assert!(is_open(&harness));
+}

@@ -420,6 +420,7 @@ impl Tables {
                 ui.label("Choose what to take in");
                 return;
             };
+            let days_said = part.settings.days.is_some();
             let press = match part.read_mut() {
                 Some(Read::Recipe(proposal)) => {
                     ui.label("Name");
@@ -431,11 +432,16 @@ impl Tables {
                     .accessible_name("Name of the formula");
                     ui.add_enabled(!blocked, egui::Button::new(words)).clicked()
                 }
-                Some(Read::Prices(_)) => {
+                Some(Read::Prices(list)) => {
                     ui.label("Supplier, where the list names none");
                     ui.add(TextEdit::singleline(&mut self.supplier).desired_width(160.0))
                         .accessible_name("Supplier of the list");
-                    ui.button("Take the list in").clicked()
+                    // A wrong day of expiry would look like any other.
+                    let days_are_clear = list.open_days.is_none() || days_said;
+                    let take = egui::Button::new("Take the list in");
+                    ui.add_enabled(days_are_clear, take)
+                        .on_disabled_hover_text("Say first what stands first in its days")
+                        .clicked()
                 }
                 None => return,
             };
