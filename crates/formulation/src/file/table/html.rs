@@ -54,11 +54,8 @@ pub fn lines(text: &str) -> String {
                 let start = out.rfind('\n').map_or(0, |place| place + 1);
                 let said = words_of(out.get(start..).unwrap_or_default()).join(" ");
                 let of_tools = words().tools.contains(&said);
-                // Marked where a list of tools begins and where it ends, and where anything else
-                // does below the title.
-                let begins =
-                    !said.is_empty() && !out.get(..start).unwrap_or_default().trim().is_empty();
-                if of_tools || in_tools || begins {
+                // Marked where a list of tools begins and where it ends.
+                if of_tools || in_tools {
                     out.insert_str(start, "# ");
                 }
                 in_tools = of_tools;

@@ -144,9 +144,9 @@ impl Reader<'_> {
     /// The name of the product: behind a word such as "Product:", or alone in the first
     /// row of the table.
     pub(super) fn name_in(&self, row: usize) -> Option<String> {
-        if self.own
-            && let Some((key, value)) = self.head_of(row)
+        if let Some((key, value)) = self.head_of(row)
             && key == "name"
+            && self.states_the_product()
         {
             return Some(product_head::unfold(&value));
         }
