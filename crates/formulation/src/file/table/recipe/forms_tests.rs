@@ -245,3 +245,23 @@ fn what_spoons_and_drops_weigh_stands_behind_the_name() {
     assert!((batch - 252.0).abs() < 0.1, "{batch}");
     assert!(proposal.lines.iter().all(|l| l.amount_doubts == 0));
 }
+
+/// What stands in columns of which none is known is read line by line.
+#[test]
+fn notes_in_columns_without_known_names_are_read_as_lines() {
+    let (proposal, batch) = check(
+        "Toner (notebook p. 14)\n\naq. ros.          60 g\naq. dest.     ad 200 g\nglyc.              6 g\nniacin.            4 g\n",
+        &[
+            ("aq. ros", 30.0),
+            ("aq. dest", 65.0),
+            ("glyc", 3.0),
+            ("niacin", 2.0),
+        ],
+    );
+    assert!((batch - 200.0).abs() < 0.1, "{batch}");
+    let told = proposal.assumptions();
+    assert!(
+        told.iter().any(|w| w.contains("as a line of text")),
+        "{told:?}"
+    );
+}

@@ -179,6 +179,33 @@ fn is_constituents(table: &Table) -> bool {
     (0..table.width()).any(|c| table.cell(0, c).words() == "Counted as")
 }
 
+/// A table of which no column was recognised, each row as a line of text, if enough of the lines
+/// hold a material and an amount; `None` if not.
+fn in_lines(table: &Table) -> Option<Table> {
+    /// Fewer lines may be anything.
+    const ENOUGH: usize = 3;
+    let is_item = |row: &usize| items::items(&table.row_text(*row), None, false).lines.len() == 1;
+    let count = (0..table.rows.len()).filter(is_item).count();
+    if table.width() < 2 || count < ENOUGH {
+        return None;
+    }
+    let mut lines = table.clone();
+    for (row, cells) in lines.rows.iter_mut().enumerate() {
+        let text = table.row_text(row);
+        *cells = if text.is_empty() {
+            Vec::new()
+        } else {
+            vec![Cell::Text(text)]
+        };
+    }
+    lines.struck.clear();
+    lines.struck_words.clear();
+    lines
+        .said
+        .push("no columns were recognised; each row was read as a line of text".to_owned());
+    Some(lines)
+}
+
 /// The recipes of one sheet: below each other with headings of their own, each a whole,
 /// or beside each other.
 fn parts(table: &Table) -> Vec<(String, Table)> {
@@ -197,7 +224,12 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
         }
     }
     let Some(weighing) = weigh(table) else {
-        return turned(table);
+        let turned = turned(table);
+        return if turned.is_empty() {
+            in_lines(table).map_or_else(Vec::new, |lines| vec![(table.name.clone(), lines)])
+        } else {
+            turned
+        };
     };
     let aligned = realigned::below_first_headings(table, &weighing.layout);
     let table = aligned.as_ref().unwrap_or(table);
