@@ -254,12 +254,13 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
     };
     let count = proposal.lines.iter().take_while(|l| l.row == row).count();
     let (firsts, others) = proposal.lines.split_at(count);
+    let is_first = proposal.left_out.iter().all(|left| left.row > row);
     let is_material = |line: &ProposedLine| matcher.resolve_exactly(&line.wanted).taken;
     if others.len() < 2 || firsts.iter().any(is_material) {
         return;
     }
     let size = match firsts {
-        [only] => size_of_title(only, others),
+        [only] => size_of_title(only, others, is_first),
         // Several amounts are no size, and no lines where none of them is of a material and they
         // stand apart.
         _ if others.first().is_some_and(|l| l.row > row + 1) => Some(None),
@@ -287,8 +288,12 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
 }
 
 /// The size that a line states of all others together, in grams if it does so; `None` if it is
-/// not their size.
-fn size_of_title(first: &ProposedLine, others: &[ProposedLine]) -> Option<Option<Decimal>> {
+/// not their size. Only the very first line may state what a q.s. fills up to.
+fn size_of_title(
+    first: &ProposedLine,
+    others: &[ProposedLine],
+    is_first: bool,
+) -> Option<Option<Decimal>> {
     let value = |line: &ProposedLine| match line.quantity {
         Quantity::Grams(v) | Quantity::Millilitres(v) => v,
         _ => Decimal::ZERO,
@@ -319,7 +324,7 @@ fn size_of_title(first: &ProposedLine, others: &[ProposedLine]) -> Option<Option
     let fits = if in_percent {
         true
     } else if filled {
-        size > sum
+        is_first && size > sum
     } else {
         (size - sum).abs() <= slack
     };
