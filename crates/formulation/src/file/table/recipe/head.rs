@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::reader::Reader;
-use super::{Proposal, ProposedPhase, Quantity};
+use super::{Proposal, ProposedLine, ProposedPhase, Quantity};
 use crate::amount::number::{self, Unit};
 use crate::file::product_head::{self, PhaseWords};
 use crate::file::table::Cell;
@@ -356,15 +356,17 @@ impl Reader<'_> {
         if proposal.percent_total().is_some() {
             return None;
         }
-        let column = self.amount?;
+        let is_rest = |line: &&ProposedLine| line.quantity == Quantity::Rest;
+        let Some(column) = self.amount else {
+            // In a text it stands in the line itself.
+            let rest = proposal.lines.iter().find(is_rest)?;
+            return masses_in(&rest.written).last().copied();
+        };
         let each = self
             .layout
             .unit(Kind::Amount)
             .map_or(Some(Decimal::ONE), Unit::grams)?;
-        let rest = proposal
-            .lines
-            .iter()
-            .find(|l| l.quantity == Quantity::Rest)?;
+        let rest = proposal.lines.iter().find(is_rest)?;
         let text = self.table.cell(rest.row.checked_sub(1)?, column).words();
         if text.contains('%') {
             return None;
