@@ -259,14 +259,14 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
     if others.len() < 2 || firsts.iter().any(is_material) {
         return;
     }
-    let size = match firsts {
+    let read = match firsts {
         [only] => size_of_title(only, others, is_first),
         // Several amounts are no size, and no lines where none of them is of a material and they
         // stand apart.
-        _ if others.first().is_some_and(|l| l.row > row + 1) => Some(None),
+        _ if others.first().is_some_and(|l| l.row > row + 1) => Some(Title::default()),
         _ => None,
     };
-    let Some(size) = size else {
+    let Some(read) = read else {
         return;
     };
     let words: Vec<String> = firsts
@@ -284,16 +284,19 @@ pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
     proposal.left_out(row - 1, &words, "the title, with the size of the whole");
     proposal.left_out.sort_by_key(|left| left.row);
     proposal.name = title.unwrap_or_default();
-    proposal.batch = size.or(proposal.batch);
+    proposal.batch = read.grams.or(proposal.batch);
+}
+
+/// A line that is the title of a text.
+#[derive(Default)]
+struct Title {
+    /// The grams of the whole, if it states them.
+    grams: Option<Decimal>,
 }
 
 /// The size that a line states of all others together, in grams if it does so; `None` if it is
 /// not their size. Only the very first line may state what a q.s. fills up to.
-fn size_of_title(
-    first: &ProposedLine,
-    others: &[ProposedLine],
-    is_first: bool,
-) -> Option<Option<Decimal>> {
+fn size_of_title(first: &ProposedLine, others: &[ProposedLine], is_first: bool) -> Option<Title> {
     let value = |line: &ProposedLine| match line.quantity {
         Quantity::Grams(v) | Quantity::Millilitres(v) => v,
         _ => Decimal::ZERO,
@@ -317,7 +320,7 @@ fn size_of_title(
             size
         };
         let near = (whole - wanted).abs() <= wanted * Decimal::new(2, 2);
-        return (near && !filled).then_some(Some(size));
+        return (near && !filled).then_some(Title { grams: Some(size) });
     }
     let size = value(first);
     let slack = size * Decimal::new(1, 1);
@@ -329,7 +332,9 @@ fn size_of_title(
         (size - sum).abs() <= slack
     };
     let grams = matches!(first.quantity, Quantity::Grams(_));
-    (size > Decimal::ZERO && fits).then(|| grams.then_some(size))
+    (size > Decimal::ZERO && fits).then(|| Title {
+        grams: grams.then_some(size),
+    })
 }
 
 /// Whether the lines of a text have no amounts with units, and numbers at their ends that

@@ -522,7 +522,7 @@ impl<'t> Reader<'t> {
             return None;
         }
         if let Some(below) = inci_alone(&name) {
-            self.name_those_of_above(row, text, below, list);
+            Self::name_those_of_above(row, text, below, list);
             return None;
         }
         if name.is_empty() {
@@ -658,7 +658,7 @@ impl<'t> Reader<'t> {
 
     /// A row that only says the INCI names of the material above, "INCI: Cera Alba", and perhaps
     /// its CAS number beside them.
-    fn name_those_of_above(&self, row: usize, text: &str, inci: &str, list: &mut PriceList) {
+    fn name_those_of_above(row: usize, text: &str, inci: &str, list: &mut PriceList) {
         let reason = match list.prices.last_mut() {
             Some(last) if last.wanted.inci.is_empty() => {
                 inci.clone_into(&mut last.wanted.inci);
