@@ -720,7 +720,10 @@ proptest! {
         };
         let found = |units: i64| {
             let mut lines = vec![of(quat, units), of(&of_shelf("Sunflower seed oil", "0").0, oil)];
-            lines.extend(preservatives.iter().map(|(i, units)| of(i.get(&preserving), *units)));
+            lines.extend(preservatives.iter().map(|(i, units)| {
+                let one: &&Arc<Material> = i.get(&preserving);
+                of(one, *units)
+            }));
             let taken: i64 = lines.iter().map(|(_, l)| l.percent.units()).sum();
             lines.push(of(&water(), 100_000_000 - taken));
             estimated(lines)
