@@ -25,6 +25,14 @@ const ROW: f32 = 40.0;
 const HEAD: f32 = 28.0;
 const SPACE: f32 = 6.0;
 
+/// Rows this far outside the visible part are still drawn, so that the Tab key always finds the
+/// next one.
+const OVERSCAN: f32 = 240.0;
+
+fn is_near(ui: &Ui, rect: Rect) -> bool {
+    ui.clip_rect().expand(OVERSCAN).intersects(rect)
+}
+
 /// Where the columns stand.
 struct Columns {
     name: Rangef,
@@ -236,7 +244,7 @@ impl GoOn {
 fn phase(ui: &mut Ui, columns: &Columns, two: &Two<'_>, pair: Pair, commands: &mut Vec<Command>) {
     let p = theme::palette(ui);
     let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), HEAD), Sense::hover());
-    if !ui.is_rect_visible(rect) {
+    if !is_near(ui, rect) {
         return;
     }
     let of = |side: Side| {
@@ -358,7 +366,7 @@ fn line(
     commands: &mut Vec<Command>,
 ) {
     let (rect, hover) = ui.allocate_exact_size(vec2(ui.available_width(), ROW), Sense::hover());
-    if !ui.clip_rect().expand(160.0).intersects(rect) {
+    if !is_near(ui, rect) {
         return;
     }
     let p = theme::palette(ui);
