@@ -1455,10 +1455,11 @@ def plain(f):
             except UnicodeError: continue
     return re.sub(r'\s+', ' ', html.unescape(t))
 KNOWN = None
-if os.path.isdir('/work/main/assets/materials'):
+SHELF = os.path.join(os.path.dirname(os.path.abspath(__file__)), '..', '..', '..', '..', 'assets', 'materials')
+if os.path.isdir(SHELF):
     KNOWN = set()
-    for f in os.listdir('/work/main/assets/materials'):
-        for n in re.findall(r'\n            name: "([^"]*)"', open('/work/main/assets/materials/' + f).read()):
+    for f in os.listdir(SHELF):
+        for n in re.findall(r'\n            name: "([^"]*)"', open(os.path.join(SHELF, f)).read()):
             KNOWN.add(re.sub(r'[^a-z0-9]+', '-', n.lower()).strip('-'))
 OWN = {'moor-guard-pe', 'tarn-wax-nf', 'lichen-powder', 'torfauszug', 'poudre-de-bruyere'}
 for c in CASES:
