@@ -8,11 +8,13 @@ use acceptance::batch::AT;
 use acceptance::window::{Look, bench, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use formulation::batch::record::{Decision, Event, LineStatus, Quality};
+use formulation::batch::record::{Change, Decision, Event, LineStatus, Quality, gate};
 use formulation::batch::workshop::{Habit, Workshop};
 use formulation::edit::{Edit, GiveWay};
+use formulation::evaluation::Evaluation;
 use formulation::file::formula_file;
 use formulation::file::store::Expect;
+use formulation::lot_values::as_weighed;
 use formulation::material::MaterialId;
 use formulation::quantity::Percent;
 use formulation::shelf::built_in;
@@ -24,10 +26,23 @@ use phasewright::sheets::SheetName;
 use super::make_sheet::{click, mass, named, record, window};
 
 fn add(harness: &mut Harness<'_, Bench>, event: Event) {
+    try_to_add(harness, event).unwrap();
+}
+
+fn try_to_add(harness: &mut Harness<'_, Bench>, event: Event) -> Result<(), String> {
+    let found = evaluated(harness);
     let works = &mut harness.state_mut().state_mut().works;
-    works.record(event, AT, "Wren").unwrap();
+    let outcome = works.record(event, AT, "Wren", found.as_ref());
     harness.run();
     harness.run();
+    outcome
+}
+
+/// What follows from the mix of the open batch as it was weighed.
+fn evaluated(harness: &Harness<'_, Bench>) -> Option<Evaluation> {
+    let state = harness.state().state();
+    let known = &state.makers_shelf().own().lots;
+    as_weighed(record(harness), known, state.context()).map(|found| found.evaluation)
 }
 
 fn decided(decision: Decision) -> Event {
@@ -150,14 +165,46 @@ fn over_weighed(folder: &std::path::Path) -> Harness<'static, Bench> {
     harness
 }
 
-/// A finding of the mix as weighed that nobody accepted is told after the release, although no
-/// point of the record itself is open.
+/// A finding of the mix as weighed that nobody accepted stands against a release, although no
+/// point of the record itself is open and whoever asks for it.
 #[test]
-fn a_finding_of_the_mix_is_told_after_the_release() {
+fn a_finding_of_the_mix_stands_against_the_release() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = over_weighed(folder.path());
+    let outcome = try_to_add(&mut harness, decided(Decision::Release));
+    let told = "accept each with its reason, or put the batch on hold";
+    assert!(outcome.unwrap_err().contains(told));
+    assert_eq!(record(&harness).decision(), None);
+}
+
+/// What is corrected after a release opens its points again, which is told.
+#[test]
+fn points_that_open_after_the_release_are_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = over_weighed(folder.path());
+    let points = gate(record(&harness), evaluated(&harness).as_ref());
+    for point in points.iter().filter(|p| p.accepted.is_none()) {
+        add(&mut harness, point.accept("seen"));
+    }
     add(&mut harness, decided(Decision::Release));
-    harness.get_by_label_contains("Points were opened after the release");
+    let told = "Points were opened after the release";
+    assert!(harness.query_by_label_contains(told).is_none());
+    let weighed = record(&harness).entries()[1].clone();
+    let Event::Weighed { mass: of, .. } = weighed.event else {
+        panic!("the first entry is no weighing");
+    };
+    let change = Change::Mass(of + mass("1 g"));
+    let old = record(&harness).value_of(weighed.number, &change).unwrap();
+    add(
+        &mut harness,
+        Event::Amended {
+            entry: weighed.number,
+            change,
+            old: old.into(),
+            reason: "misread".into(),
+        },
+    );
+    harness.get_by_label_contains(told);
 }
 
 /// What stands against a release stands against the correction of a decision to one as well.

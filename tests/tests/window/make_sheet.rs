@@ -876,7 +876,7 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
         remark: "".into(),
     };
     let first = weighed("900 g", "W-1");
-    works.record(first, at, "Wren").unwrap();
+    works.record(first, at, "Wren", None).unwrap();
     let instead = |works: &phasewright::state::Works, event: Event| {
         let record = works.open_record().unwrap();
         let change = Change::Instead(Box::new(event));
@@ -904,7 +904,7 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
         mass: mass("5 g"),
         lot: LotId::new("W-9"),
     };
-    let refused = works.record(made_up, at, "Wren").unwrap_err();
+    let refused = works.record(made_up, at, "Wren", None).unwrap_err();
     assert!(
         refused.contains("water made up") && refused.contains("W-9"),
         "{refused}"
@@ -943,7 +943,7 @@ fn all_weighings_left_are_checked_at_once_by_a_second_person() {
             remark: "".into(),
         };
         works
-            .record(weighed, acceptance::batch::AT, "Wren")
+            .record(weighed, acceptance::batch::AT, "Wren", None)
             .unwrap();
     }
     click(&mut harness, "Whole record");

@@ -217,7 +217,7 @@ mod tests {
         add(&mut batch, hold).unwrap();
         add(&mut batch, Event::Closed).unwrap();
         let on = |batch: &mut Record, at: &str, event: &Event| {
-            batch.check(event, "Wren").unwrap();
+            batch.check(event, "Wren", None).unwrap();
             let number = batch.next_number();
             let at = at.into();
             let by = "Wren".into();

@@ -114,6 +114,14 @@ pub struct SheetPhase {
     pub without_steps: bool,
 }
 
+impl Weighing {
+    /// How to add it, where it does not go in all at once.
+    pub fn manner(&self) -> Option<&'static str> {
+        (self.by_portions)
+            .then_some("Add in portions until the target is met; note what was really added.")
+    }
+}
+
 impl SheetPhase {
     /// Its kind and temperature in words: "oil phase, 75 °C".
     pub fn words(&self) -> String {

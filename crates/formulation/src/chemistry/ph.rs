@@ -422,6 +422,8 @@ impl Problem<'_> {
     /// Lets ionic strength and balance of charge agree, from a first ionic strength on; gives
     /// the natural logarithm of the activity of hydrogen ions, and whether they agreed.
     fn settle(&mut self, first: f64, finest: f64, steps: usize) -> (f64, bool) {
+        /// Below this ionic strength, mol/kg, the activity coefficients are 1 to a thousandth.
+        const NO_SALT: f64 = 1e-6;
         let mut ionic_strength = first;
         let mut x = -7.0 * std::f64::consts::LN_10;
         let mut hydrogen_and_hydroxide = 0.0;
@@ -440,7 +442,7 @@ impl Problem<'_> {
             let water = balance.hydrogen + balance.hydroxide;
             let water_change = (water - hydrogen_and_hydroxide).abs();
             hydrogen_and_hydroxide = water;
-            let change = (next - ionic_strength).abs() / next.max(1e-12);
+            let change = (next - ionic_strength).abs() / next.max(NO_SALT);
             if change <= enough && (water_change <= 1e-14 || self.bounded.is_some()) {
                 return (x, true);
             }

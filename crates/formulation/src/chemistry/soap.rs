@@ -442,11 +442,21 @@ impl Sums {
         self.lye() - self.acids
     }
 
+    /// Whether lye makes soap of fatty acids rather than an emulsifier of a part of them, as in
+    /// a shaving cream: most of a good deal of acid is neutralised, and hardly any fat is there.
+    fn is_acid_soap(&self) -> bool {
+        /// Fatty acid, mol/kg: about 10 % of stearic acid.
+        const MUCH: f64 = 0.35;
+        self.acids >= MUCH && self.lye() >= 0.5 * self.acids && self.esters <= 0.2 * self.acids
+    }
+
     /// What happens, if anything.
     fn making(&self) -> Option<Making> {
         if self.acids + self.esters <= 0.0 || self.strong() + self.amine <= 0.0 {
             None
         } else if self.esters > 0.0 && self.beyond() >= LEAST_DEGREE * self.esters {
+            Some(Making::Saponified)
+        } else if self.is_acid_soap() {
             Some(Making::Saponified)
         } else if self.acids > 0.0 && self.lye() + self.amine > 0.0 {
             Some(Making::Neutralised)
@@ -723,7 +733,7 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
             Level::Caution,
             "much-superfat",
             format!(
-                "Superfat {:.0} %: so much fat finds no lye ({:.2} % of alkali, {:.2} % would take up all). Soap of this kind is usually soft and turns rancid.",
+                "Superfat {:.0} %: so much fat finds no lye ({:.2} % of alkali, {:.2} % would take up all). Soap of this kind is usually soft, and what of the fat is unsaturated turns rancid.",
                 soap.superfat_percent, alkali, soap.need_percent
             ),
         );

@@ -17,7 +17,7 @@ pub(super) const FILM: f64 = 0.05;
 pub(super) const LEAST_LIQUID: f64 = 0.2;
 /// Water, % of the formula, below which there is no emulsion to speak of. Our assumption, no
 /// source.
-pub(super) const NO_EMULSION_PERCENT: f64 = 5.0;
+pub(crate) const NO_EMULSION_PERCENT: f64 = 5.0;
 /// Water, % of the formula, up to which nothing needs a preservative. Common practice, no source.
 pub(crate) const NONE_TO_PRESERVE_PERCENT: f64 = 0.5;
 /// Water, % of the formula, from which a product without preservative is a breach; below it a

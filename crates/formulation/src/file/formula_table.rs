@@ -26,6 +26,7 @@ use std::sync::Arc;
 
 use super::product_head::{self, PhaseWords};
 use super::read_error::{ReadError, TextPosition};
+use super::table::kinds_in;
 use crate::amount::typed;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
@@ -89,7 +90,17 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
     let mut variant = Variant::clone(formula.active());
     variant.phases.clear();
     let mut phases = PhaseWords::default();
-    let body = comments(text, file, &mut formula, &mut variant, &mut phases)?;
+    let mut assumed = Vec::new();
+    let body = comments(
+        text,
+        file,
+        (&mut formula, &mut variant),
+        &mut phases,
+        &mut assumed,
+    )?;
+    assumed.extend(
+        kinds_by_name(&formula, &mut variant, &phases).map(|told| format!("{file}: {told}")),
+    );
     let skipped = text.len() - body.len();
     let offset = text.get(..skipped).unwrap_or("").matches('\n').count();
 
@@ -122,7 +133,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         letter: String::from("A"),
         formula,
         variant,
-        assumed: Vec::new(),
+        assumed,
     };
     for record in reader.records() {
         let record = record.map_err(broken)?;
@@ -369,9 +380,9 @@ fn comment(line: &str) -> Option<Cow<'_, str>> {
 fn comments<'t>(
     text: &'t str,
     file: &str,
-    formula: &mut Formula,
-    variant: &mut Variant,
+    (formula, variant): (&mut Formula, &mut Variant),
     phases: &mut PhaseWords,
+    assumed: &mut Vec<String>,
 ) -> Result<&'t str, ReadError> {
     let mut rest = text;
     let mut number = 0;
@@ -390,9 +401,35 @@ fn comments<'t>(
             // Any other comment is for people.
             product_head::read_key(key, value, formula, variant, phases)
                 .map_err(|message| ReadError::at(file, Some(place), message))?;
+            let misspelt = product_head::misspelt(key);
+            assumed.extend(misspelt.map(|told| format!("{file}, line {number}: {told}")));
         }
         rest = rest.split_once('\n').map_or("", |(_, rest)| rest);
     }
+}
+
+/// Whether the product is washed off or left on where no key says so: by its type, else by its
+/// name, else rinse-off as every new formula; and what is assumed by that, in words.
+fn kinds_by_name(formula: &Formula, variant: &mut Variant, phases: &PhaseWords) -> Option<String> {
+    if phases.states_kinds {
+        return None;
+    }
+    let kind = variant.product.product_type.map(|t| t.label().to_owned());
+    let names = kind.into_iter().chain([formula.name.to_string()]);
+    let told = names
+        .filter_map(|name| Some((kinds_in(&name)?.0, name)))
+        .next();
+    let by = match told {
+        Some((kinds, name)) => {
+            variant.product.kinds = kinds;
+            format!("by “{name}”")
+        }
+        None => "as nothing says whether it is washed off or left on".to_owned(),
+    };
+    Some(format!(
+        "{by}, the product was taken as {}; write `# kind: rinse-off` or `# kind: leave-on` above the table",
+        variant.product.kinds.label()
+    ))
 }
 
 pub(super) fn cas_in(cell: &str) -> Result<Option<Cas>, String> {

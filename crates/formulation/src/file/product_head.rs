@@ -79,9 +79,40 @@ pub fn is_key(key: &str) -> bool {
     KEYS.iter().any(|(known, _)| *known == key)
         || matches!(
             key.as_str(),
-            "kinds" | "markets" | "places" | "market date" | "batch size" | "batch in grams"
+            "kinds"
+                | "markets"
+                | "places"
+                | "market date"
+                | "batch size"
+                | "batch in grams"
+                | "under 3"
         )
         || matches!(first, "phase" | "step") && key.split(' ').count() == 2
+}
+
+/// What is told of a remark whose first word is nearly one of the keys by which checks go, so
+/// that it may be misspelt: "undr three". `None` for a key, and for words that are none.
+pub fn misspelt(key: &str) -> Option<String> {
+    /// Remarks for people are headed so as well.
+    const FOR_PEOPLE: [&str; 5] = ["name", "author", "notes", "variant", "variant note"];
+    /// Shorter words are near too many others.
+    const LEAST: usize = 4;
+    let written = key_of(key);
+    if is_key(key) || written.chars().count() < LEAST {
+        return None;
+    }
+    let most = if written.chars().count() > 6 { 2 } else { 1 };
+    let keys = KEYS.iter().map(|(known, _)| *known);
+    let near = keys
+        .filter(|known| !FOR_PEOPLE.contains(known) && known.len() >= LEAST)
+        .map(|known| (strsim::osa_distance(&written, known), known))
+        .filter(|(apart, _)| *apart <= most)
+        .min()?;
+    Some(format!(
+        "“{}” says nothing to the program; did you mean “{}”?",
+        key.trim(),
+        near.1
+    ))
 }
 
 /// What the maker's words for phases and steps ask for, applied once the lines stand, as is what
@@ -94,6 +125,8 @@ pub struct PhaseWords {
     pub steps: Vec<(String, String)>,
     /// Whether it is said where the product is used; else its type tells.
     pub states_places: bool,
+    /// Whether it is said that the product is washed off or left on.
+    pub states_kinds: bool,
 }
 
 impl PhaseWords {
@@ -152,7 +185,10 @@ pub fn read_key(
         "notes" => formula.notes = unfold(value).into(),
         "variant" => variant.name = unfold(value).into(),
         "variant note" => variant.note = unfold(value).into(),
-        "kind" | "kinds" => product.kinds = kinds_of(value)?,
+        "kind" | "kinds" => {
+            phases.states_kinds = true;
+            product.kinds = kinds_of(value)?;
+        }
         "market" | "markets" => {
             product.markets.clear();
             for word in list() {
@@ -193,7 +229,7 @@ pub fn read_key(
                 )
             })?);
         }
-        "under three" => product.under_three = yes(&key, value)?,
+        "under three" | "under 3" => product.under_three = yes(&key, value)?,
         "spray" => product.spray = yes(&key, value)?,
         "professional" => product.professional = yes(&key, value)?,
         "wet use" => product.wet_use = yes(&key, value)?,

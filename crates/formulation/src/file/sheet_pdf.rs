@@ -284,53 +284,59 @@ fn caution(caution: &Caution) -> (String, Style) {
 }
 
 fn weighing(flow: &mut Flow<'_>, sheet: &WeighSheet, w: &Weighing, number: usize) {
-    let mut name = vec![(w.planned.name.to_string(), Style::bold(9.5))];
-    if !w.inci.is_empty() && w.inci != w.planned.name.as_ref() {
-        name.push((w.inci.clone(), SMALL));
+    // Field by field, so that a new one is not forgotten here.
+    let Weighing {
+        planned,
+        inci,
+        scale,
+        resolution,
+        why: _, // stands in the recipe, not at the scale
+        lots,
+        short: _,
+        by_portions: _,
+        cautions,
+    } = w;
+    let mut name = vec![(planned.name.to_string(), Style::bold(9.5))];
+    if !inci.is_empty() && inci != planned.name.as_ref() {
+        name.push((inci.clone(), SMALL));
     }
-    if w.by_portions {
-        name.push((
-            "Add in portions until the target is met; note what was really added.".to_owned(),
-            SMALL,
-        ));
-    }
-    let mut mind: Vec<(String, Style)> = w.cautions.iter().map(caution).collect();
+    name.extend(w.manner().map(|manner| (manner.to_owned(), SMALL)));
+    let mut mind: Vec<(String, Style)> = cautions.iter().map(caution).collect();
     mind.extend(sheet.stock_caution(w).map(|words| (words, CAUTION)));
     if !mind.is_empty() {
         // The weighing and what to mind at it stay on one page.
         flow.need(46.0 + 13.0 * mind.len() as f32);
     }
-    let lots = w
-        .lots
+    let lots_shown = lots
         .iter()
         .map(|(lot, mass)| {
-            let text = if w.lots.len() == 1 {
+            let text = if lots.len() == 1 {
                 lot.to_string()
             } else {
-                format!("{lot}: {}", sheet.shown(*mass, w.resolution))
+                format!("{lot}: {}", sheet.shown(*mass, *resolution))
             };
             (text, BODY)
         })
         .collect::<Vec<_>>();
     let mass = vec![
-        (sheet.shown(w.planned.mass, w.resolution), Style::bold(10.0)),
+        (sheet.shown(planned.mass, *resolution), Style::bold(10.0)),
         (
-            format!("± {}", sheet.shown(w.planned.tolerance, w.resolution)),
+            format!("± {}", sheet.shown(planned.tolerance, *resolution)),
             BODY,
         ),
-        (w.scale.to_string(), BODY),
+        (scale.to_string(), BODY),
     ];
     flow.row(
         &[
             Cell::Tick,
             Cell::text(number.to_string(), SMALL),
             Cell::Text(name, Align::Left),
-            Cell::number(w.planned.percent.to_string(), BODY),
+            Cell::number(planned.percent.to_string(), BODY),
             Cell::Text(mass, Align::Right),
-            if lots.is_empty() {
+            if lots_shown.is_empty() {
                 Cell::Field
             } else {
-                Cell::Text(lots, Align::Left)
+                Cell::Text(lots_shown, Align::Left)
             },
             Cell::Field,
             Cell::Field,

@@ -5,8 +5,9 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use super::fold::{self, plain};
+use super::resolver::carrier;
 use super::spelling;
-use super::strength::NEARLY_PURE;
+use super::strength::{self, NEARLY_PURE};
 use crate::cas::Cas;
 use crate::inventory::inventory;
 use crate::material::{Class, Constituent, Material, MaterialId};
@@ -117,8 +118,19 @@ impl<'s> Exact<'s> {
         let name = plain(written);
         let called = self.called(&name);
         if !called.is_empty() {
-            return one_of(written, &called);
+            let one = one_of(written, &called)?;
+            if !self.names.contains_key(&name) {
+                self.remark = strength_assumed(written, &one);
+            }
+            return Ok(one);
         }
+        let found = self.of_substance(written, &name)?;
+        self.remark = strength_assumed(written, &found);
+        Ok(found)
+    }
+
+    /// The material of an INCI name or CAS number.
+    fn of_substance(&mut self, written: &str, name: &str) -> Result<Arc<Material>, String> {
         let cas = written.parse::<Cas>().ok();
         let inci = fold::inci(written);
         let is_it =
@@ -135,7 +147,7 @@ impl<'s> Exact<'s> {
         if !pure.is_empty() {
             return self.first_of(purest(pure, is_it));
         }
-        let listed = self.at(self.lists.get(&name));
+        let listed = self.at(self.lists.get(name));
         if !listed.is_empty() {
             return self.first_of(listed);
         }
@@ -160,15 +172,28 @@ impl<'s> Exact<'s> {
         Ok(Arc::clone(first))
     }
 
+    /// Names of materials of which what is written is the beginning: "Lemon essential oil" of
+    /// "Lemon essential oil, expressed".
+    fn begun_by(&self, written: &str) -> Vec<String> {
+        let written = plain(written);
+        let goes_on = |name: &str| {
+            let rest = plain(name).strip_prefix(&written).map(str::to_owned);
+            rest.is_some_and(|rest| rest.starts_with([' ', ',']))
+        };
+        let names = self.materials.iter().map(|m| m.name.as_ref());
+        let begun = names.filter(|name| goes_on(name)).take(3);
+        begun.map(str::to_owned).collect()
+    }
+
     pub(super) fn not_found(&mut self, written: &str) -> String {
         let index = self
             .index
             .get_or_insert_with(|| MaterialIndex::new(self.shelf.iter()));
-        let mut near: Vec<String> = index
-            .nearest_names(written, 2)
-            .into_iter()
-            .filter_map(|(id, _)| Some(self.shelf.get(&id)?.name.to_string()))
-            .collect();
+        let spelt = index.nearest_names(written, 2).into_iter();
+        let spelt = spelt.filter_map(|(id, _)| Some(self.shelf.get(&id)?.name.to_string()));
+        let mut near = self.begun_by(written);
+        near.extend(spelt);
+        near.dedup();
         let substances = self.materials.iter().flat_map(|m| &m.constituents);
         for inci in spelling::nearest(written, substances.map(|c| c.inci.as_ref()), 4) {
             if !near.iter().any(|n| n == inci) {
@@ -200,6 +225,25 @@ impl<'s> Exact<'s> {
         };
         format!("nothing on the shelf is called “{written}”; {remedy}")
     }
+}
+
+/// What is assumed where the name of a substance is taken for a dilution of it by whose strength
+/// much hangs; `None` if nothing is.
+fn strength_assumed(written: &str, material: &Material) -> Option<String> {
+    /// Up to this share, what a material is called by is thinned by what it is in.
+    const HALF: f64 = 0.5;
+    if strength::stated(written).is_some() {
+        return None;
+    }
+    let inci = fold::inci(written);
+    let is_thin = |c: &Constituent| fold::inci(&c.inci) == inci && c.share.typical.value() < HALF;
+    let in_carrier = carrier(&material.name).is_some() && material.constituents.iter().any(is_thin);
+    (strength::is_left_open(material) || in_carrier).then(|| {
+        format!(
+            "“{written}” leaves its strength open and was taken as “{}”; write the strength, or `pure` in the column `composition` if it is the substance itself",
+            material.name
+        )
+    })
 }
 
 /// Keeps the materials that hold most of a substance.

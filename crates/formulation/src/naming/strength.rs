@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use rust_decimal::prelude::ToPrimitive as _;
 
+use super::resolver::is_solution;
 use crate::amount::number;
 use crate::material::{Class, Material};
 
@@ -12,6 +13,10 @@ pub const NEARLY_PURE: f64 = 0.9;
 /// How far a stated strength may lie from that of a material, in percent. Our own
 /// choice: as sold, strengths are rounded to whole percents.
 pub(super) const SLACK: f64 = 1.0;
+
+/// How far the purities of two nearly pure sorts of a substance may lie apart, in percent: 97 %
+/// goes for 99 %, but 95 % does not for flakes of 90 %. Our own choice.
+const PURE_SLACK: f64 = 3.0;
 
 /// Where percentages stand in a text, with their values.
 fn places(text: &str) -> Vec<(Range<usize>, f64)> {
@@ -87,6 +92,22 @@ pub fn without(name: &str) -> String {
     rest
 }
 
+/// Whether the name of its substance alone leaves open how strong a material is, and much hangs
+/// on it: an acid or a base, by which the pH goes, or a preservative, by whose limits the law
+/// goes, that is sold diluted.
+pub(super) fn is_left_open(material: &Material) -> bool {
+    let Some(main) = material.main_constituent() else {
+        return false;
+    };
+    match main.class {
+        Class::AcidBase => is_solution(material),
+        Class::Preservative => {
+            main.share.typical.value() < NEARLY_PURE && stated(&material.name).is_some()
+        }
+        _ => false,
+    }
+}
+
 /// Whether a material may have a strength; `None` if nothing is known of it.
 ///
 /// It may if its name states it, if its main substance does within its range, or if all
@@ -104,11 +125,12 @@ pub fn fits(material: &Material, percent: f64) -> Option<bool> {
         return if named.is_empty() { None } else { Some(false) };
     };
     let (low, high) = (main.share.low.as_percent(), main.share.high.as_percent());
-    if (low - SLACK..=high + SLACK).contains(&percent) {
+    if (low..=high).contains(&percent) || near(main.share.typical.as_percent()) {
         return Some(true);
     }
     if main.share.typical.value() >= NEARLY_PURE {
-        return Some(percent >= NEARLY_PURE * 100.0);
+        let off = (percent - main.share.typical.as_percent()).abs();
+        return Some(percent >= NEARLY_PURE * 100.0 && off <= PURE_SLACK);
     }
     let dry: f64 = material
         .constituents
@@ -151,6 +173,12 @@ mod tests {
         assert_eq!(fits(&lye, 10.0), Some(false));
         let pellets = fixture::material("Pellets", &[("Sodium Hydroxide", 98.0, Class::AcidBase)]);
         assert_eq!(fits(&pellets, 99.0), Some(true));
+        let flakes = fixture::material(
+            "Flakes 90 %",
+            &[("Potassium Hydroxide", 90.0, Class::AcidBase)],
+        );
+        assert_eq!(fits(&flakes, 90.0), Some(true));
+        assert_eq!(fits(&flakes, 95.0), Some(false));
         assert_eq!(fits(&pellets, 30.0), Some(false));
     }
 }

@@ -111,14 +111,26 @@ fn content() -> &'static (Shelf, Vec<ReadError>) {
     CONTENT.get_or_init(|| {
         let mut errors = Vec::new();
         let mut shelf = Shelf::new();
-        for (name, text) in FILES {
-            match material_file::read(text, name) {
-                Ok(materials) => {
+        // Reading the files is most of the start of the program.
+        let read: Vec<_> = std::thread::scope(|scope| {
+            let reading = FILES
+                .iter()
+                .map(|(name, text)| (name, scope.spawn(|| material_file::read(text, name))));
+            let reading: Vec<_> = reading.collect();
+            let done = reading
+                .into_iter()
+                .map(|(name, thread)| (name, thread.join()));
+            done.collect()
+        });
+        for (name, outcome) in read {
+            match outcome {
+                Ok(Ok(materials)) => {
                     for material in materials {
                         insert(&mut shelf, material, name, &mut errors);
                     }
                 }
-                Err(error) => errors.push(error),
+                Ok(Err(error)) => errors.push(error),
+                Err(_panic) => errors.push(ReadError::whole(name, "it could not be read")),
             }
         }
         (shelf, errors)

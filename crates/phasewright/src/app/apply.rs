@@ -5,10 +5,12 @@ use std::sync::Arc;
 
 use eframe::egui;
 use formulation::edit::{Bound, Edit, Stop, apply_in_steps};
+use formulation::evaluation::Evaluation;
 use formulation::file::open::needs_bringing_in;
 use formulation::file::table::clipboard::paste;
 use formulation::finding::{Field, Level};
 use formulation::formula::{Formula, ItemId, VariantId};
+use formulation::lot_values::as_weighed;
 use formulation::plain_words::sentence;
 use formulation::stock::Lot;
 
@@ -340,6 +342,7 @@ impl Bench {
         let at = self.state.host.now();
         let names = self.state.names_kept();
         let came_in = self.came_in(&command);
+        let found = self.mix_to_release(&command);
         let works = &mut self.state.works;
         works.call(names);
         let outcome = match command {
@@ -358,7 +361,7 @@ impl Bench {
                 works.leave();
                 Ok(())
             }
-            WorksCommand::Record(event, by) => works.record(*event, &at, &by),
+            WorksCommand::Record(event, by) => works.record(*event, &at, &by, found.as_ref()),
         };
         match outcome {
             Err(problem) => self.state.say(Level::Caution, problem),
@@ -368,6 +371,17 @@ impl Bench {
                 None => self.state.message = None,
             },
         }
+    }
+
+    /// The mix of the open batch as it was weighed, evaluated, where a command releases it.
+    fn mix_to_release(&self, command: &WorksCommand) -> Option<Evaluation> {
+        let WorksCommand::Record(event, _) = command else {
+            return None;
+        };
+        event.releases()?;
+        let record = self.state.works.open_record()?;
+        let known = &self.state.makers_shelf().own().lots;
+        as_weighed(record, known, self.state.context()).map(|found| found.evaluation)
     }
 
     /// What is told of a lot that comes into the stock.

@@ -9,6 +9,7 @@ use formulation::batch::trace;
 use formulation::batch::workshop::{Habit, Paper, Workshop};
 use formulation::batch::workshop_merge;
 use formulation::batch_code::BatchCode;
+use formulation::evaluation::Evaluation;
 use formulation::file::record_file::{self, Folder, RecordFile};
 use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
@@ -417,7 +418,14 @@ impl Works {
     }
 
     /// Records an event in the open batch. When this returns, it is on the disk.
-    pub fn record(&mut self, event: Event, at: &str, by: &str) -> Result<(), String> {
+    /// A release is held against the mix as it was weighed.
+    pub fn record(
+        &mut self,
+        event: Event,
+        at: &str,
+        by: &str,
+        as_weighed: Option<&Evaluation>,
+    ) -> Result<(), String> {
         let day = at.get(..10).and_then(|day| day.parse().ok());
         if let (Some(file), Some(day)) = (&self.open, day)
             && let Some(stop) = file.record().stop(&event, self.lots(day))
@@ -431,7 +439,8 @@ impl Works {
             .open
             .as_mut()
             .ok_or("No batch is open; open one first")?;
-        file.append(at, by, event).map_err(|e| e.to_string())?;
+        file.append_with(at, by, event, as_weighed)
+            .map_err(|e| e.to_string())?;
         self.count_usage();
         Ok(())
     }

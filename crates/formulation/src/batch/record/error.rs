@@ -77,9 +77,19 @@ pub enum RecordError {
     /// Undecided.
     #[error("decide first whether the batch is released, on hold or rejected")]
     Undecided,
-    /// A release in spite of open points.
+    /// A release in spite of open points: how many.
+    #[error("{}; accept each with its reason, or put the batch on hold", open_words(*.0))]
+    OpenPoints(usize),
+    /// A release without a look at the mix as it was weighed.
     #[error(
-        "the record has open points ({0}); accept each with its reason, or put the batch on hold"
+        "the mix as it was weighed was not held against the rules, so the batch cannot be released"
     )]
-    OpenPoints(String),
+    NotEvaluated,
+}
+
+fn open_words(points: usize) -> String {
+    match points {
+        1 => "1 point is open".to_owned(),
+        _ => format!("{points} points are open"),
+    }
 }

@@ -204,6 +204,23 @@ pub enum Event {
     },
 }
 
+impl Event {
+    /// The reason of a release: of a decision for it, or of a decision corrected to one.
+    pub fn releases(&self) -> Option<&str> {
+        match self {
+            Self::Decided {
+                decision: Decision::Release,
+                reason,
+            } => Some(reason),
+            Self::Amended {
+                change: Change::Instead(event),
+                ..
+            } => event.releases(),
+            _ => None,
+        }
+    }
+}
+
 /// One entry of a record.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Entry {

@@ -279,7 +279,7 @@ fn what_is_measured_after_closing_is_added_and_told_so() {
     add(&mut r, weigh(10, "800 g", "W1")).unwrap();
     add(&mut r, measured(Quality::Ph, "5.2")).unwrap();
     let looked = Event::Checked { line: None };
-    r.check(&looked, "Fern").unwrap();
+    r.check(&looked, "Fern", None).unwrap();
     let by_fern = Entry {
         by: "Fern".into(),
         ..entry(r.next_number(), looked)

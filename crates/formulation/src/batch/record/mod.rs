@@ -44,6 +44,7 @@ pub use self::words::moment;
 use super::code::BatchCode;
 use super::mass::ExactMass;
 use super::rounding::largest_remainder;
+use crate::evaluation::Evaluation;
 use crate::formula::{Date, ItemId, Line, Variant};
 use crate::quantity::Percent;
 pub use crate::specification::Quality;
@@ -478,16 +479,22 @@ impl Record {
         self.state.deviations.iter().any(same)
     }
 
-    /// Whether an event may be recorded now by a person.
-    pub fn check(&self, event: &Event, by: &str) -> Result<(), RecordError> {
+    /// Whether an event may be recorded now by a person. `as_weighed` is the mix as it was
+    /// really weighed, evaluated; what is found in it stands against a release, which is refused
+    /// without it where anything was weighed ([`Event::releases`]).
+    pub fn check(
+        &self,
+        event: &Event,
+        by: &str,
+        as_weighed: Option<&Evaluation>,
+    ) -> Result<(), RecordError> {
         self.has_name(by)?;
         self.is_of_batch(event)?;
         self.follows(event)?;
+        if let Some(reason) = event.releases() {
+            self.may_be_released(reason, as_weighed)?;
+        }
         match event {
-            Event::Decided {
-                decision: Decision::Release,
-                reason,
-            } => self.may_be_released(reason),
             Event::Checked { line } => self.is_second_person(*line, by),
             Event::Measured {
                 what: Quality::Other,
@@ -507,14 +514,6 @@ impl Record {
                         told: old.to_string(),
                     });
                 }
-                if let Change::Instead(event) = change
-                    && let Event::Decided {
-                        decision: Decision::Release,
-                        reason,
-                    } = event.as_ref()
-                {
-                    self.may_be_released(reason)?;
-                }
                 self.stays_consistent(*entry, change)
             }
             _ => Ok(()),
@@ -529,16 +528,24 @@ impl Record {
         }
     }
 
-    fn may_be_released(&self, reason: &str) -> Result<(), RecordError> {
+    fn may_be_released(
+        &self,
+        reason: &str,
+        as_weighed: Option<&Evaluation>,
+    ) -> Result<(), RecordError> {
         if self.not_for_sale() {
             return Err(RecordError::NotForSale);
         }
-        let open = self.open_points();
-        let as_at_first = self.opening.rules < Opening::GATED;
-        if open.is_empty() || (as_at_first && !reason.trim().is_empty()) {
-            Ok(())
-        } else {
-            Err(RecordError::OpenPoints(open.join("; ")))
+        if self.opening.rules < Opening::GATED && !reason.trim().is_empty() {
+            return Ok(());
+        }
+        if as_weighed.is_none() && self.as_weighed().is_some() {
+            return Err(RecordError::NotEvaluated);
+        }
+        let points = gate(self, as_weighed);
+        match points.iter().filter(|p| p.accepted.is_none()).count() {
+            0 => Ok(()),
+            open => Err(RecordError::OpenPoints(open)),
         }
     }
 

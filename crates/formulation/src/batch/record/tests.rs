@@ -5,8 +5,10 @@ use crate::batch::plan::{PlanRequest, plan};
 use crate::batch::scale::SizeRequest;
 use crate::batch::scale::Vessel;
 use crate::batch::weighing_scale::WeighingScale;
+use crate::evaluation::Context;
 use crate::finding::Level;
 use crate::fixture;
+use crate::lot_values::as_weighed;
 use crate::mass::MassUnit;
 use crate::mass::read_mass;
 use crate::material::{Basis, Class, Source};
@@ -57,9 +59,7 @@ pub fn record(opening: Opening) -> Record {
 }
 
 pub fn add(record: &mut Record, event: Event) -> Result<(), RecordError> {
-    record.check(&event, "Wren")?;
-    let number = record.next_number();
-    record.add(entry(number, event))
+    by(record, "Wren", event)
 }
 
 pub fn weigh(line: u64, grams: &str, from: &str) -> Event {
@@ -262,6 +262,9 @@ fn what_was_weighed_is_accounted_for() {
     assert_eq!(sum.unaccounted, mass("20 g"));
     assert!((sum.yield_share.as_percent() - 90.0).abs() < 1e-9);
     assert_eq!(r.open_points(), Vec::<String>::new());
+    for point in gate(&r, evaluated(&r).as_ref()) {
+        add(&mut r, point.accept("a test of the scale")).unwrap();
+    }
     let release = Event::Decided {
         decision: Decision::Release,
         reason: "".into(),
@@ -562,8 +565,15 @@ fn what_is_not_of_the_batch_is_refused() {
     );
 }
 
+/// What follows from the mix as it was weighed.
+fn evaluated(record: &Record) -> Option<Evaluation> {
+    let context = Context::new(jiff::civil::date(2026, 6, 1));
+    as_weighed(record, &BTreeMap::new(), &context).map(|a| a.evaluation)
+}
+
 fn by(record: &mut Record, who: &str, event: Event) -> Result<(), RecordError> {
-    record.check(&event, who)?;
+    let found = event.releases().and_then(|_| evaluated(record));
+    record.check(&event, who, found.as_ref())?;
     let number = record.next_number();
     record.add(Entry {
         by: who.into(),
@@ -587,7 +597,12 @@ fn a_release_wants_every_point_accepted_and_a_name() {
         add(&mut r, release.clone()),
         Err(RecordError::OpenPoints(_))
     ));
-    for point in r.points() {
+    let found = evaluated(&r);
+    assert_eq!(
+        r.check(&release, "Wren", None),
+        Err(RecordError::NotEvaluated)
+    );
+    for point in gate(&r, found.as_ref()) {
         let event = |reason: &str| point.accept(reason);
         assert!(matches!(
             add(&mut r, event(" ")),
@@ -877,7 +892,7 @@ fn an_accepted_finding_survives_other_words_and_not_other_figures() {
         let mut evaluation = crate::evaluation::evaluate(
             &r.opening().formula,
             r.opening().variant(),
-            &crate::evaluation::Context::new(jiff::civil::date(2026, 6, 1)),
+            &Context::new(jiff::civil::date(2026, 6, 1)),
         );
         let source = Source::new(Basis::Practice, "invented");
         evaluation.findings = vec![Finding::new(Level::Caution, "invented", words, source)];

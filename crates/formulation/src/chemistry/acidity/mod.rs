@@ -541,10 +541,15 @@ impl<'a, 'm> WaterPhase<'a, 'm> {
     fn remarks(&self, middle: &Equilibrium, (closed, low): (f64, f64)) -> Vec<String> {
         let mut remarks = Vec::new();
         if !middle.in_range() {
-            remarks.push(format!(
-                "ionic strength {:.2} mol/kg is above {DAVIES_MOST}, outside the range of the activity coefficients",
-                middle.ionic_strength
-            ));
+            remarks.push(if middle.ionic_strength > DAVIES_MOST {
+                format!(
+                    "ionic strength {:.2} mol/kg is above {DAVIES_MOST}, outside the range of the activity coefficients",
+                    middle.ionic_strength
+                )
+            } else {
+                "the ionic strength could not be settled, so the activity coefficients are in doubt"
+                    .to_owned()
+            });
         }
         for family in self.solution.undissolved(middle) {
             remarks.push(format!(

@@ -192,14 +192,15 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
     let mut lines: Vec<(f64, f64, ItemId)> = Vec::new();
     let soap = soap_in_the_pot(mix);
     found.outside.extend(soap.map(str::to_owned));
-    let (mut main, mut network) = (false, false);
+    let mut main = false;
+    let mut layers = Layers::default();
     for laid in mix.lines() {
         let Some(material) = laid.material.as_deref() else {
             continue;
         };
+        layers.take(material, laid.share());
         if is_emulsifier(material) {
             main |= material.has_role(Role::Emulsifier);
-            network |= builds_network(material);
             let (hlb, share) = hlb_of(material);
             let mass = laid.share() * share;
             found.emulsifier_percent += 100.0 * mass;
@@ -243,7 +244,7 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
     // More oil than micelles hold is emulsified by the surfactant, beyond the HLB system.
     if surfactant < WASH {
         let held = found.emulsifier_percent > 0.0 || soap.is_some() || holds_oil(mix);
-        note_doubts(&mut found, asked, main, held, network);
+        note_doubts(&mut found, asked, main, held, layers.are_built());
     }
     found
 }
@@ -444,10 +445,47 @@ const NETWORK: f64 = 0.3;
 /// practice, no source.
 const FREE_OIL: f64 = 5.0;
 
-/// Whether an emulsifier brings the fatty alcohol with which it builds layers, so that a distance
-/// from the HLB that oils require says little.
-fn builds_network(material: &Material) -> bool {
-    const FATTY_ALCOHOLS: [&str; 7] = [
+/// What builds layers around the drops: emulsifiers, and the fatty alcohols and glyceryl stearate
+/// that come with them or beside them. Where there is enough of these, a distance from the HLB
+/// that oils require says little. Glyceryl stearate does as fatty alcohols do (G. M. Eccleston,
+/// Colloids and Surfaces A 123 (1997) 169, on emulsifying waxes; from memory).
+#[derive(Default)]
+struct Layers {
+    /// Emulsifiers and what builds layers with them, of the formula.
+    all: f64,
+    /// Of these, fatty alcohols and glyceryl stearate.
+    fatty: f64,
+    /// An emulsifier is by itself such a blend.
+    blend: bool,
+}
+
+impl Layers {
+    fn take(&mut self, material: &Material, share: f64) {
+        let fatty = fatty_share(material);
+        if is_emulsifier(material) {
+            self.all += share;
+            self.blend |= fatty >= NETWORK;
+        } else if fatty >= NEARLY_WHOLE {
+            self.all += share;
+        } else {
+            return;
+        }
+        self.fatty += share * fatty;
+    }
+
+    fn are_built(&self) -> bool {
+        self.blend || self.all > 0.0 && self.fatty / self.all >= NETWORK
+    }
+}
+
+/// From this share of fatty alcohol on a material is that alcohol.
+const NEARLY_WHOLE: f64 = 0.9;
+
+/// Share of a material that builds layers with emulsifiers.
+fn fatty_share(material: &Material) -> f64 {
+    const FATTY: [&str; 9] = [
+        "glyceryl stearate",
+        "glyceryl stearate se",
         "cetearyl alcohol",
         "cetyl alcohol",
         "stearyl alcohol",
@@ -456,12 +494,11 @@ fn builds_network(material: &Material) -> bool {
         "c14-22 alcohols",
         "cetearyl olivate",
     ];
-    let is_fatty = |inci: &str| FATTY_ALCOHOLS.iter().any(|f| inci.eq_ignore_ascii_case(f));
-    let fatty: f64 = (material.constituents.iter())
+    let is_fatty = |inci: &str| FATTY.iter().any(|f| inci.eq_ignore_ascii_case(f));
+    (material.constituents.iter())
         .filter(|c| is_fatty(&c.inci))
         .map(|c| c.share.typical.value())
-        .sum();
-    fatty >= NETWORK
+        .sum()
 }
 
 /// Whether something that is no emulsifier by its role holds oil in water: a polymer with

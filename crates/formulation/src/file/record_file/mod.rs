@@ -19,6 +19,7 @@ use super::record_entry::RecordEntry;
 use super::store::{self, Readers, StoreError};
 use crate::batch::record::{Entry, Event, Opening, Record, RecordError};
 use crate::batch_code::BatchCode;
+use crate::evaluation::Evaluation;
 use crate::ledger::{self, Fault, Kind, LedgerRead};
 
 /// The closing part of the name of a record file.
@@ -400,11 +401,24 @@ impl RecordFile {
 
     /// Records an event. When this returns, it is on the disk; if it fails, the record is
     /// as before. `at` is the time by the machine's clock, RFC 3339; `by` is who did it.
+    /// A release of what was weighed needs [`Self::append_with`].
     pub fn append(&mut self, at: &str, by: &str, event: Event) -> Result<u64, RecordFileError> {
+        self.append_with(at, by, event, None)
+    }
+
+    /// Records an event as [`Self::append`] does, with the mix as it was really weighed: a
+    /// release is refused while a finding of it is open.
+    pub fn append_with(
+        &mut self,
+        at: &str,
+        by: &str,
+        event: Event,
+        as_weighed: Option<&Evaluation>,
+    ) -> Result<u64, RecordFileError> {
         if let Some(fault) = self.loaded.faults.first() {
             return Err(LedgerFileError::Broken(fault.clone()).into());
         }
-        self.loaded.record.check(&event, by)?;
+        self.loaded.record.check(&event, by, as_weighed)?;
         let number = self.loaded.record.next_number();
         let entry = Entry {
             number,

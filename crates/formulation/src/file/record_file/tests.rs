@@ -5,7 +5,8 @@ use proptest::prelude::*;
 use super::*;
 use crate::batch::record::tests::{opening, weigh};
 use crate::batch::record::{Change, Decision, Identity, Quality};
-use crate::formula::ItemId;
+use crate::evaluation::{Context, evaluate};
+use crate::formula::{Formula, ItemId};
 use crate::mass::read_mass;
 use crate::quantity::celsius;
 use crate::stock::LotId;
@@ -125,10 +126,14 @@ fn every_event() -> Vec<Event> {
 fn a_record_is_read_back_as_written() {
     let folder = tempfile::tempdir().unwrap();
     let mut file = begun(folder.path());
+    // Nothing is found in the mix, so that it can be released.
+    let nothing = Formula::new("nothing");
+    let context = Context::new(jiff::civil::date(2026, 6, 1));
+    let found = evaluate(&nothing, nothing.active(), &context);
     for event in every_event() {
         let checked = matches!(event, Event::Checked { .. });
         let by = if checked { "Fern" } else { "Wren" };
-        file.append(AT, by, event).unwrap();
+        file.append_with(AT, by, event, Some(&found)).unwrap();
     }
     let loaded = read(file.path()).unwrap();
     assert_eq!(&loaded.record, file.record());
@@ -474,7 +479,7 @@ proptest! {
                     }
                 }
             };
-            if record.check(&event, "Wren").is_err() {
+            if record.check(&event, "Wren", None).is_err() {
                 continue;
             }
             if act < 5 {

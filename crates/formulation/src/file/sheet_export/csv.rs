@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::lot_words;
 use crate::batch::precaution::Caution;
-use crate::batch::weigh_sheet::{SheetEntry, WeighSheet};
+use crate::batch::weigh_sheet::{SheetEntry, WeighSheet, Weighing};
 use crate::file::number::celsius_decimal;
 use crate::harmless;
 use crate::mass::{ExactMass, digits};
@@ -30,21 +30,13 @@ struct Row<'a> {
     minutes: Option<u32>,
     tool: &'a str,
     check: &'a str,
+    how: &'static str,
     cautions: String,
 }
 
 /// The weigh sheet as CSV: one row for everything to weigh or to do, in working order,
 /// with empty columns for lot and actual weight.
 pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
-    let unit = sheet.heading.unit;
-    let join = |cautions: &[Caution]| {
-        let words: Vec<String> = cautions.iter().map(ToString::to_string).collect();
-        words.join(" | ")
-    };
-    let number_of = |mass: ExactMass, resolution: ExactMass| {
-        let digits = digits(resolution, unit);
-        format!("{:.*}", digits as usize, mass.in_unit(unit, digits))
-    };
     let stops = sheet.heading.breaches.iter().map(|breach| Row {
         act: "not for sale",
         what: breach,
@@ -56,19 +48,7 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
         .flat_map(|p| p.entries.iter().map(move |e| (p, e)))
         .map(|(phase, entry)| {
             let row = match entry {
-                SheetEntry::Weigh(w) => Row {
-                    act: "weigh",
-                    what: &w.planned.name,
-                    inci: &w.inci,
-                    percent: w.planned.percent.to_string(),
-                    to_weigh: number_of(w.planned.mass, w.resolution),
-                    tolerance: number_of(w.planned.tolerance, w.resolution),
-                    unit: unit.symbol(),
-                    scale: &w.scale,
-                    lot_proposed: lot_words(sheet, w),
-                    cautions: join(&w.cautions),
-                    ..Row::default()
-                },
+                SheetEntry::Weigh(w) => weigh_row(sheet, w),
                 SheetEntry::Work { step, cautions } => Row {
                     act: "work",
                     what: &step.text,
@@ -110,4 +90,43 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
         })?;
     }
     harmless::csv(writer)
+}
+
+fn weigh_row<'a>(sheet: &'a WeighSheet, weighing: &'a Weighing) -> Row<'a> {
+    let unit = sheet.heading.unit;
+    // Field by field, so that a new one is not forgotten here.
+    let Weighing {
+        planned,
+        inci,
+        scale,
+        resolution,
+        why: _, // stands in the recipe, not at the scale
+        lots: _,
+        short: _, // what the stock lacks is told in the window and on paper
+        by_portions: _,
+        cautions,
+    } = weighing;
+    let number_of = |mass: ExactMass| {
+        let digits = digits(*resolution, unit);
+        format!("{:.*}", digits as usize, mass.in_unit(unit, digits))
+    };
+    Row {
+        act: "weigh",
+        what: &planned.name,
+        inci,
+        percent: planned.percent.to_string(),
+        to_weigh: number_of(planned.mass),
+        tolerance: number_of(planned.tolerance),
+        unit: unit.symbol(),
+        scale,
+        lot_proposed: lot_words(sheet, weighing),
+        how: weighing.manner().unwrap_or_default(),
+        cautions: join(cautions),
+        ..Row::default()
+    }
+}
+
+fn join(cautions: &[Caution]) -> String {
+    let words: Vec<String> = cautions.iter().map(ToString::to_string).collect();
+    words.join(" | ")
 }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::{MEASURED, lot_words};
 use crate::batch::precaution::Caution;
-use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, cool_words, step_facts};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, Weighing, cool_words, step_facts};
 use crate::harmless;
 
 /// A text with the characters that mean something in HTML written out.
@@ -136,21 +136,38 @@ fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &SheetEntry) -> std::f
     let e = escaped;
     match entry {
         SheetEntry::Weigh(w) => {
-            let lots = if w.lots.is_empty() {
+            // Field by field, so that a new one is not forgotten here.
+            let Weighing {
+                planned,
+                inci,
+                scale,
+                resolution,
+                why: _, // stands in the recipe, not at the scale
+                lots,
+                short: _,
+                by_portions: _,
+                cautions,
+            } = &**w;
+            let lots = if lots.is_empty() {
                 FIELD.to_owned()
             } else {
                 e(&lot_words(sheet, w))
             };
+            let manner = w
+                .manner()
+                .map(|m| format!("<br><span class=\"q\">{m}</span>"));
+            let manner = manner.unwrap_or_default();
             write!(
                 t,
-                "<td><strong>{}</strong><br><span class=\"q\">{}</span>{}</td><td class=\"n\">{}</td><td class=\"n\"><strong>{}</strong><br><span class=\"q\">± {} · {}</span></td><td>{lots}</td><td>{FIELD}</td>",
-                e(&w.planned.name),
-                e(&w.inci),
-                cautions_html(sheet.stock_caution(w).into_iter().chain(words(&w.cautions))),
-                w.planned.percent,
-                sheet.shown(w.planned.mass, w.resolution),
-                sheet.shown(w.planned.tolerance, w.resolution),
-                e(&w.scale),
+                "<td><strong>{}</strong><br><span class=\"q\">{}</span>{}{}</td><td class=\"n\">{}</td><td class=\"n\"><strong>{}</strong><br><span class=\"q\">± {} · {}</span></td><td>{lots}</td><td>{FIELD}</td>",
+                e(&planned.name),
+                e(inci),
+                manner,
+                cautions_html(sheet.stock_caution(w).into_iter().chain(words(cautions))),
+                planned.percent,
+                sheet.shown(planned.mass, *resolution),
+                sheet.shown(planned.tolerance, *resolution),
+                e(scale),
             )
         }
         SheetEntry::Work { step, cautions } => {

@@ -5,7 +5,7 @@ use serde::Serialize;
 use crate::amount::measure::tidy;
 use crate::batch::precaution::Caution;
 use crate::batch::premix::Premix;
-use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, Weighing};
 use crate::cost::CostSheet;
 use crate::file::number::celsius_decimal;
 use crate::mass::ExactMass;
@@ -98,6 +98,7 @@ enum EntryJson<'a> {
         rounding_error_percent: f64,
         scale: &'a str,
         portions: u32,
+        by_portions: bool,
         why: &'a str,
         lots: Vec<LotJson>,
         #[serde(skip_serializing_if = "Option::is_none")]
@@ -217,28 +218,39 @@ fn premix_json(premix: &Premix) -> PremixJson<'_> {
 fn entry_json(entry: &SheetEntry) -> EntryJson<'_> {
     match entry {
         SheetEntry::Weigh(w) => {
-            let planned = &w.planned;
+            // Field by field, so that a new one is not forgotten here.
+            let Weighing {
+                planned,
+                inci,
+                scale,
+                resolution: _, // masses are exact here
+                why,
+                lots,
+                short,
+                by_portions,
+                cautions,
+            } = &**w;
             EntryJson::Weigh {
                 line: planned.line.0,
                 material: &planned.name,
-                inci: &w.inci,
+                inci,
                 percent: planned.percent.as_percent(),
                 exact_g: planned.exact.as_grams(),
                 mass_g: planned.mass.as_grams(),
                 tolerance_g: planned.tolerance.as_grams(),
                 rounding_error_percent: tidy_percent(planned.rounding_error),
-                scale: &w.scale,
+                scale,
                 portions: planned.portions,
-                why: &w.why,
-                lots: w
-                    .lots
+                by_portions: *by_portions,
+                why,
+                lots: lots
                     .iter()
                     .map(|(lot, mass)| LotJson {
                         lot: lot.to_string(),
                         mass_g: mass.as_grams(),
                     })
                     .collect(),
-                stock_lacks_g: w.short.map(ExactMass::as_grams),
+                stock_lacks_g: short.map(ExactMass::as_grams),
                 too_small: planned.too_small.as_ref().map(|t| TooSmallJson {
                     least_g: t.least.as_grams(),
                     reading_error_percent: tidy_percent(t.reading_error),
@@ -246,7 +258,7 @@ fn entry_json(entry: &SheetEntry) -> EntryJson<'_> {
                     batch_needed_g: t.batch_needed.as_grams(),
                     premix: t.premix.as_ref().map(premix_json),
                 }),
-                cautions: caution_rows(&w.cautions),
+                cautions: caution_rows(cautions),
             }
         }
         SheetEntry::Work { step, cautions } => EntryJson::Work {

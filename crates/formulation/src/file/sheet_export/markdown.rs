@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use super::MEASURED;
 use crate::batch::precaution::{Caution, CautionKind};
-use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, cool_words, step_facts};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, Weighing, cool_words, step_facts};
 use crate::mass::MassUnit;
 use crate::quantity::in_millilitres;
 
@@ -92,14 +92,26 @@ fn write_ingredients(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         writeln!(t, "|---|---|---:|---:|---|")?;
         for entry in &phase.entries {
             if let SheetEntry::Weigh(w) = entry {
+                // Field by field, so that a new one is not forgotten here.
+                let Weighing {
+                    planned,
+                    inci,
+                    scale: _, // the maker's own scale and stock are not published
+                    resolution,
+                    why,
+                    lots: _,
+                    short: _,
+                    by_portions: _, // among the steps
+                    cautions: _,    // at the end
+                } = &**w;
                 writeln!(
                     t,
                     "| {} | {} | {} | {} | {} |",
-                    plain(&w.planned.name),
-                    plain(&w.inci),
-                    w.planned.percent,
-                    sheet.shown(w.planned.mass, w.resolution),
-                    plain(&w.why)
+                    plain(&planned.name),
+                    plain(inci),
+                    planned.percent,
+                    sheet.shown(planned.mass, *resolution),
+                    plain(why)
                 )?;
             }
         }
@@ -121,6 +133,10 @@ fn write_steps(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                 _ => None,
             })
             .collect();
+        let manner = phase.entries.iter().find_map(|e| match e {
+            SheetEntry::Weigh(w) => w.manner(),
+            _ => None,
+        });
         for entry in &phase.entries {
             if let SheetEntry::Cool { below, because } = entry {
                 number += 1;
@@ -131,9 +147,10 @@ fn write_steps(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
             number += 1;
             writeln!(
                 t,
-                "{number}. Weigh phase {}: {}.",
+                "{number}. Weigh phase {}: {}.{}",
                 plain(&phase.letter),
-                names.join(", ")
+                names.join(", "),
+                manner.map(|m| format!(" {m}")).unwrap_or_default()
             )?;
         }
         for entry in &phase.entries {

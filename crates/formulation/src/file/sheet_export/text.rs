@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use super::{MEASURED, lot_words};
-use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, cool_words, step_facts};
+use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, Weighing, cool_words, step_facts};
 use crate::cost::CostSheet;
 
 /// The weigh sheet as plain text for a terminal, with the cost of the batch if one was
@@ -54,21 +54,36 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
             number += 1;
             match entry {
                 SheetEntry::Weigh(w) => {
+                    // Field by field, so that a new one is not forgotten here.
+                    let Weighing {
+                        planned,
+                        inci: _, // names go by the maker's words on a small paper
+                        scale,
+                        resolution,
+                        why: _, // stands in the recipe, not at the scale
+                        lots: _,
+                        short: _,
+                        by_portions: _,
+                        cautions,
+                    } = &**w;
                     writeln!(
                         t,
                         "{number:>3}  {:<44} {:>10} % {:>14}  ± {}  {}",
-                        shortened(&w.planned.name, 44),
-                        w.planned.percent.to_string(),
-                        sheet.shown(w.planned.mass, w.resolution),
-                        sheet.shown(w.planned.tolerance, w.resolution),
-                        [w.scale.to_string(), lot_words(sheet, w)]
+                        shortened(&planned.name, 44),
+                        planned.percent.to_string(),
+                        sheet.shown(planned.mass, *resolution),
+                        sheet.shown(planned.tolerance, *resolution),
+                        [scale.to_string(), lot_words(sheet, w)]
                             .join("  ")
                             .trim_end()
                     )?;
+                    if let Some(manner) = w.manner() {
+                        writeln!(t, "       {manner}")?;
+                    }
                     if let Some(lacks) = sheet.stock_caution(w) {
                         writeln!(t, "       {lacks}")?;
                     }
-                    for caution in &w.cautions {
+                    for caution in cautions {
                         writeln!(t, "       {caution}")?;
                     }
                 }

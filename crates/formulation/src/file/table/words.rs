@@ -223,7 +223,7 @@ pub(super) fn words() -> &'static Words {
 
 /// The kinds of product that a name tells, and whether it says so outright rather than
 /// by what such a product usually is.
-pub(super) fn kinds_in(text: &str) -> Option<(Kinds, bool)> {
+pub(in crate::file) fn kinds_in(text: &str) -> Option<(Kinds, bool)> {
     let folded = words_of(text);
     let longest = |list: &HashSet<String>| {
         (1..=3.min(folded.len()))

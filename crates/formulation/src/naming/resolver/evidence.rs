@@ -238,11 +238,7 @@ impl Resolver<'_> {
             return None;
         }
         let material = known.material;
-        // How strong an acid or a lye is decides about the pH.
-        let of_acid = material
-            .main_constituent()
-            .is_some_and(|c| c.class == Class::AcidBase);
-        if of_acid && is_solution(material) && !has_strength && how != How::Order {
+        if strength::is_left_open(material) && !has_strength && how != How::Order {
             return Some("its strength is not stated".to_owned());
         }
         let english = spoken::english(&said.wanted.name);

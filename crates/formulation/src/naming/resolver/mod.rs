@@ -65,7 +65,7 @@ fn listed(material: &Material) -> BTreeSet<String> {
 
 /// The name of a material parted at the carrier that it is in: "Tocopherol, mixed 50 %" and
 /// "sunflower oil".
-fn carrier(name: &str) -> Option<(&str, &str)> {
+pub(super) fn carrier(name: &str) -> Option<(&str, &str)> {
     words()
         .carriers
         .iter()
@@ -238,7 +238,7 @@ fn list_key<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
 }
 
 /// Whether more water is in a material than what a pure substance draws in.
-fn is_solution(material: &Material) -> bool {
+pub(super) fn is_solution(material: &Material) -> bool {
     material.constituents.iter().any(|c| {
         fold::inci(&c.inci) == "aqua"
             && c.incidental.is_none()

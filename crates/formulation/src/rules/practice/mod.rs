@@ -24,6 +24,7 @@ use self::known_ph::KnownPh;
 use self::rule::{Check, Ground, Preserved, Rule, Words};
 use crate::amount::measure::tidy;
 use crate::chemistry::Estimates;
+use crate::chemistry::water_limits::NO_EMULSION_PERCENT;
 use crate::composition::Composition;
 use crate::finding::{Finding, Level, LineLimit, Matter};
 use crate::formula::{ItemId, Line, Phase, Variant};
@@ -310,7 +311,8 @@ impl<'a> Scene<'a> {
 
     fn emulsion(&mut self, rule: &Rule) {
         let emulsion = &self.of.estimates.emulsion;
-        if emulsion.doubts.is_empty() {
+        // Water that is bound in crystals is no phase.
+        if emulsion.doubts.is_empty() || self.free_water() < NO_EMULSION_PERCENT {
             return;
         }
         let words = Words {

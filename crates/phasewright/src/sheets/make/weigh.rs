@@ -909,42 +909,54 @@ fn weigh_row(
     columns: Columns,
     (number, told): (usize, &mut Told),
 ) {
-    let shown = |mass| sheet.shown(mass, w.resolution);
+    // Field by field, so that a new one is not forgotten here.
+    let Weighing {
+        planned,
+        inci,
+        scale,
+        resolution,
+        why: _, // stands in the recipe, not at the scale
+        lots,
+        short: _,
+        by_portions: _,
+        cautions,
+    } = w;
+    let shown = |mass| sheet.shown(mass, *resolution);
     ui.vertical(|ui| {
         ui.spacing_mut().item_spacing.y = 2.0;
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = theme::GAP;
             cell(ui, columns.name, Align::Min, |ui| {
-                ui.label(theme::strong(w.planned.name.to_string()));
-                ui.label(theme::small(ui, &w.inci));
+                ui.label(theme::strong(planned.name.to_string()));
+                ui.label(theme::small(ui, inci));
             });
             cell(ui, Columns::PERCENT, Align::Max, |ui| {
-                ui.label(format!("{:.*} %", columns.decimals, w.planned.percent));
+                ui.label(format!("{:.*} %", columns.decimals, planned.percent));
             });
             cell(ui, Columns::MASS, Align::Max, |ui| {
-                ui.label(theme::strong(shown(w.planned.mass)))
+                ui.label(theme::strong(shown(planned.mass)))
                     .on_hover_text(format!(
                         "off by {} % from the exact share",
-                        signed(w.planned.rounding_error.as_percent(), 3)
+                        signed(planned.rounding_error.as_percent(), 3)
                     ));
-                ui.label(theme::small(
-                    ui,
-                    format!("± {}", shown(w.planned.tolerance)),
-                ));
+                ui.label(theme::small(ui, format!("± {}", shown(planned.tolerance))));
                 if sheet.plan.scales.len() > 1 {
-                    ui.label(theme::small(ui, w.scale.as_ref()));
+                    ui.label(theme::small(ui, scale.as_ref()));
                 }
             });
             if columns.lots > 0.0 {
                 cell(ui, Columns::LOTS, Align::Min, |ui| {
-                    for (lot, mass) in &w.lots {
+                    for (lot, mass) in lots {
                         ui.label(theme::small(ui, format!("{lot}: {}", shown(*mass))));
                     }
                 });
             }
         });
         cell(ui, columns.beside_number(), Align::Min, |ui| {
-            advice(ui, &w.cautions, number, told);
+            advice(ui, cautions, number, told);
+            if let Some(manner) = w.manner() {
+                ui.label(theme::small(ui, manner));
+            }
             if let Some(lacks) = sheet.stock_caution(w) {
                 caution(ui, Level::Caution, lacks);
             }

@@ -45,6 +45,7 @@ impl Reader<'_> {
                         .iter()
                         .find(|c| c.id == material.id)
                         .map_or(How::Name, |c| c.how);
+                    line.doubts.extend(exact.remark.take());
                     if let Some(others) = exact.others.take() {
                         line.doubts.push(format!("{others} would fit too"));
                     }

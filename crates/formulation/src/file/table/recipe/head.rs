@@ -87,6 +87,10 @@ impl Reader<'_> {
                     proposal.text.push(line);
                 }
                 Some(Ok(false)) | None => {
+                    let key = line.strip_prefix('#').and_then(|l| l.split_once(':'));
+                    let misspelt = key.and_then(|(key, _)| product_head::misspelt(key));
+                    let told = misspelt.map(|told| format!("row {}: {told}", row + 1));
+                    proposal.assumed.extend(told);
                     proposal.left_out(row, &line, "stands above the list and is kept in the notes");
                     if self.may_be_a_line(row) {
                         proposal.assumed.push(format!(

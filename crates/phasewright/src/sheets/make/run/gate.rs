@@ -244,22 +244,6 @@ fn decision(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     page.problem_ui(ui, &Form::Decision);
 }
 
-/// What of the mix as it was weighed stands against a decision, in words; none where the batch
-/// is not released. A trial is never released, however many of its points are accepted.
-pub(super) fn against_release(at: At<'_>, page: &RunPage, decision: Decision) -> Option<String> {
-    if decision != Decision::Release || at.record.not_for_sale() {
-        return None;
-    }
-    let open = match still_open(at, page).len() {
-        0 => return None,
-        1 => "1 point is".to_owned(),
-        open => format!("{open} points are"),
-    };
-    Some(format!(
-        "{open} open; accept each with its reason, or put the batch on hold"
-    ))
-}
-
 fn decide(at: At<'_>, page: &mut RunPage) {
     let record = at.record;
     let Some(decision) = page.decision else {
@@ -269,10 +253,6 @@ fn decide(at: At<'_>, page: &mut RunPage) {
         );
         return;
     };
-    if let Some(why) = against_release(at, page, decision) {
-        page.refuse(Form::Decision, why);
-        return;
-    }
     let event = Event::Decided {
         decision,
         reason: page.reason.trim().into(),

@@ -3,7 +3,7 @@
 use eframe::egui::Ui;
 use formulation::batch::record::{Change, Event, moment};
 
-use super::{At, Form, RunPage, checked, fields, gate, stop};
+use super::{At, Form, RunPage, checked, fields, stop};
 use crate::sheets::make::{action, entered, field};
 use crate::theme;
 
@@ -121,7 +121,7 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         let add = |ui: &mut Ui| action(ui, "Add the correction").clicked() || entered(ui, &why);
         if !labels.is_empty() && add(ui) {
             let corrected = fields::with(standing, &open.values, record.opening().unit);
-            match corrected.and_then(|event| may_stand(at, page, event)) {
+            match corrected {
                 Ok(event) if event == *standing => {
                     page.refuse(Form::Correction, "Nothing is changed yet");
                 }
@@ -153,13 +153,4 @@ fn correction(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     } else {
         page.problem = None;
     }
-}
-
-/// What was corrected, unless it is a release that the mix as weighed stands against.
-fn may_stand(at: At<'_>, page: &RunPage, event: Event) -> Result<Event, String> {
-    let against = match &event {
-        Event::Decided { decision, .. } => gate::against_release(at, page, *decision),
-        _ => None,
-    };
-    against.map_or(Ok(event), Err)
 }

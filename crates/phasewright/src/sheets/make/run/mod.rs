@@ -220,7 +220,10 @@ impl RunPage {
                 by: at.by.into(),
                 event: event.clone(),
             };
-            let outcome = tried.check(event, at.by).and_then(|()| tried.add(entry));
+            let found = self.checked.as_ref().map(|c| &**c.evaluation());
+            let outcome = tried
+                .check(event, at.by, found)
+                .and_then(|()| tried.add(entry));
             if let Err(error) = outcome {
                 self.refuse(form, error.to_string());
                 return;
