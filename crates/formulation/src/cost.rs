@@ -17,7 +17,7 @@ use crate::formula::ItemId;
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::quantity::{Currency, Decimal, Money};
-use crate::stock::{Lot, LotId, Stock};
+use crate::stock::{Lot, LotId, Offer, Stock};
 
 /// Digits after the point in a line of cost.
 const DIGITS: u32 = 4;
@@ -38,6 +38,9 @@ pub enum Unpriced {
     /// No price is entered.
     #[error("no price entered")]
     NoPrice,
+    /// The lot it is weighed from has none, and nothing else tells one.
+    #[error("lot {0} has no price, no other lot has one, and none is offered")]
+    NoPriceOfLot(LotId),
     /// The price is in a currency without a rate.
     #[error("price in {0}, but no rate for it is entered")]
     NoRate(Currency),
@@ -100,18 +103,40 @@ pub fn landed_price(lot: &Lot, stock: &Stock) -> Result<PriceByMass, Unpriced> {
         .ok_or(Unpriced::TooLarge)
 }
 
-/// The price at which a material can be had: what the lot received last cost, all in; if
-/// no lot has a price, the cheapest offer.
-pub fn current_price(material: &MaterialId, stock: &Stock) -> Result<PriceByMass, Unpriced> {
+/// Where a price is from that is not the one of the lot that is weighed.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum PriceFrom {
+    /// What another lot of the material cost.
+    Lot(LotId),
+    /// An offer, of a supplier whose name may be empty.
+    Offer(Arc<str>),
+}
+
+impl fmt::Display for PriceFrom {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Lot(lot) => write!(f, "as lot {lot} cost"),
+            Self::Offer(supplier) if supplier.is_empty() => f.write_str("as offered"),
+            Self::Offer(supplier) => write!(f, "as offered by {supplier}"),
+        }
+    }
+}
+
+/// The price at which a material can be had, and where it is from: what the lot received
+/// last cost, all in; if no lot has a price, the cheapest offer.
+pub fn current_price(
+    material: &MaterialId,
+    stock: &Stock,
+) -> Result<(PriceByMass, PriceFrom), Unpriced> {
     let latest = stock
         .lots_of(material)
         .filter(|l| l.price_per_pack.is_some())
         .max_by_key(|l| l.received);
     if let Some(lot) = latest {
-        return landed_price(lot, stock);
+        return Ok((landed_price(lot, stock)?, PriceFrom::Lot(lot.id.clone())));
     }
     let mut missing = Unpriced::NoPrice;
-    let mut best: Option<(Decimal, PriceByMass)> = None;
+    let mut best: Option<(Decimal, PriceByMass, &Offer)> = None;
     for offer in stock.offers.iter().filter(|o| o.material == *material) {
         let Some(price) = offer.price else {
             continue;
@@ -128,17 +153,18 @@ pub fn current_price(material: &MaterialId, stock: &Stock) -> Result<PriceByMass
             mass: offer.pack,
         };
         let per_kilogram = by_mass.per_kilogram()?;
-        if best.is_none_or(|(least, _)| per_kilogram < least) {
-            best = Some((per_kilogram, by_mass));
+        if best.is_none_or(|(least, ..)| per_kilogram < least) {
+            best = Some((per_kilogram, by_mass, offer));
         }
     }
-    best.map(|(_, price)| price).ok_or(missing)
+    best.map(|(_, price, offer)| (price, PriceFrom::Offer(offer.supplier.clone())))
+        .ok_or(missing)
 }
 
 /// The price of a kilogram of a material in the maker's currency; see [`current_price`].
 pub fn price_per_kilogram(material: &MaterialId, stock: &Stock) -> Result<Money, Unpriced> {
     Ok(Money {
-        amount: current_price(material, stock)?.per_kilogram()?,
+        amount: current_price(material, stock)?.0.per_kilogram()?,
         currency: stock.home,
     })
 }
@@ -174,7 +200,8 @@ pub struct Need {
     pub name: Arc<str>,
     /// How much.
     pub mass: ExactMass,
-    /// From which lots, as far as known; the rest is priced as [`current_price`] says.
+    /// From which lots, as far as known; the rest, and what is from a lot without a price, is
+    /// priced as [`current_price`] says.
     pub lots: Vec<(LotId, ExactMass)>,
 }
 
@@ -202,6 +229,8 @@ pub struct CostLine {
     pub mass: Option<ExactMass>,
     /// What it costs in the maker's currency, to a hundredth of a cent.
     pub cost: Result<Decimal, Unpriced>,
+    /// Where the price is from, if all or a part of it is not that of the lots weighed.
+    pub price_from: Option<PriceFrom>,
 }
 
 /// What a batch costs.
@@ -230,6 +259,13 @@ impl CostSheet {
     /// Whether every line has a price, so that `known` is the cost of the batch.
     pub fn complete(&self) -> bool {
         self.lines.iter().all(|l| l.cost.is_ok())
+    }
+
+    /// Lines priced otherwise than by the lots weighed, and where their price is from.
+    pub fn borrowed(&self) -> impl Iterator<Item = (&CostLine, &PriceFrom)> {
+        self.lines
+            .iter()
+            .filter_map(|l| l.price_from.as_ref().map(|from| (l, from)))
     }
 
     /// Sum of the priced lines of a sort.
@@ -297,26 +333,48 @@ impl fmt::Display for CostSheet {
     }
 }
 
-fn need_cost(need: &Need, stock: &Stock) -> Result<Decimal, Unpriced> {
+fn need_cost(need: &Need, stock: &Stock) -> Result<(Decimal, Option<PriceFrom>), Unpriced> {
     let mut cost = Decimal::ZERO;
     let mut rest = need.mass;
+    let mut unpriced = None;
     for (id, mass) in &need.lots {
-        let price = match stock.lot(id) {
-            Some(lot) => landed_price(lot, stock)?,
-            None => return Err(Unpriced::NoPrice),
-        };
+        let price = stock
+            .lot(id)
+            .map_or(Err(Unpriced::NoPrice), |lot| landed_price(lot, stock));
+        if price == Err(Unpriced::NoPrice) {
+            unpriced = unpriced.or(Some(id));
+            continue;
+        }
         cost = cost
-            .checked_add(price.cost_of(*mass)?)
+            .checked_add(price?.cost_of(*mass)?)
             .ok_or(Unpriced::TooLarge)?;
         rest -= *mass;
     }
-    if rest > ExactMass::ZERO {
-        let price = current_price(&need.material, stock)?;
-        cost = cost
-            .checked_add(price.cost_of(rest)?)
-            .ok_or(Unpriced::TooLarge)?;
+    if rest <= ExactMass::ZERO {
+        return Ok((cost, None));
     }
-    Ok(cost)
+    let (price, from) =
+        current_price(&need.material, stock).map_err(|why| match (why, unpriced) {
+            (Unpriced::NoPrice, Some(lot)) => Unpriced::NoPriceOfLot(lot.clone()),
+            (why, _) => why,
+        })?;
+    cost.checked_add(price.cost_of(rest)?)
+        .map(|cost| (cost, Some(from)))
+        .ok_or(Unpriced::TooLarge)
+}
+
+fn material_line(need: &Need, stock: &Stock) -> CostLine {
+    let (cost, price_from) = match need_cost(need, stock) {
+        Ok((cost, from)) => (Ok(cost), from),
+        Err(why) => (Err(why), None),
+    };
+    CostLine {
+        kind: CostKind::Material(need.line),
+        name: need.name.clone(),
+        mass: Some(need.mass),
+        cost,
+        price_from,
+    }
 }
 
 /// The cost sheet of a batch: `product` is the mass of product obtained, `containers` how
@@ -330,12 +388,7 @@ pub fn cost_sheet(
 ) -> CostSheet {
     let mut lines: Vec<CostLine> = needs
         .iter()
-        .map(|need| CostLine {
-            kind: CostKind::Material(need.line),
-            name: need.name.clone(),
-            mass: Some(need.mass),
-            cost: need_cost(need, stock),
-        })
+        .map(|need| material_line(need, stock))
         .collect();
     let entered =
         |kind, name: &Arc<str>, price: Option<Decimal>, count: Decimal, divisor: Decimal| {
@@ -349,6 +402,7 @@ pub fn cost_sheet(
                         .map(rounded)
                         .ok_or(Unpriced::TooLarge)
                 }),
+                price_from: None,
             }
         };
     lines.extend(inputs.packaging.iter().map(|p| {
@@ -485,7 +539,6 @@ pub fn margin_at_price(cost: Decimal, price: Decimal) -> Result<Decimal, MarginE
 mod tests {
     use super::*;
     use crate::mass::read_mass;
-    use crate::stock::Offer;
     use jiff::civil::{Date, date};
     use proptest::prelude::*;
 
@@ -600,6 +653,64 @@ mod tests {
             lot("C", "urea", date(2026, 4, 1), None),
         ];
         assert_eq!(per_kilogram(&stock), money("12"));
+    }
+
+    /// A lot without a price costs what the material is offered at, and the line says so; without
+    /// any price the lot is named.
+    #[test]
+    fn a_lot_without_a_price_takes_that_of_an_offer_and_says_so() {
+        let mut stock = Stock::new(currency("EUR"));
+        stock.lots = vec![lot("A", "oil", date(2026, 1, 1), None)];
+        let sheet = |stock: &Stock, lots: &[(&str, &str)]| {
+            let needs = [need(1, "oil", "300 g", lots)];
+            cost_sheet(&needs, &CostInputs::default(), mass("1 kg"), 1, stock)
+        };
+        let without = sheet(&stock, &[("A", "300 g")]);
+        let named = Unpriced::NoPriceOfLot(LotId::new("A").unwrap());
+        assert_eq!(without.lines[0].cost, Err(named));
+        assert_eq!(without.borrowed().count(), 0);
+        assert_eq!(
+            sheet(&stock, &[]).lines[0].cost,
+            Err(Unpriced::NoPrice),
+            "no lot to name"
+        );
+
+        stock.offers = vec![Offer {
+            material: id("oil"),
+            supplier: "Glen".into(),
+            pack: mass("500 g"),
+            price: Some(money("4.90")),
+            currency: currency("EUR"),
+        }];
+        let offered = sheet(&stock, &[("A", "300 g")]);
+        assert_eq!(offered.lines[0].cost, Ok(money("2.94")));
+        let from = offered.lines[0].price_from.as_ref().unwrap();
+        assert_eq!(from.to_string(), "as offered by Glen");
+        assert!(offered.complete());
+
+        // 100 g of a lot at 30 a kilogram; the other 200 g as that lot cost.
+        stock
+            .lots
+            .push(lot("B", "oil", date(2025, 1, 1), Some("30")));
+        let mixed = sheet(&stock, &[("A", "200 g"), ("B", "100 g")]);
+        assert_eq!(mixed.lines[0].cost, Ok(money("9")));
+        let from = mixed.lines[0].price_from.clone();
+        assert_eq!(from, Some(PriceFrom::Lot(LotId::new("B").unwrap())));
+        // Nothing is said where the lot weighed has its own.
+        assert_eq!(sheet(&stock, &[("B", "300 g")]).borrowed().count(), 0);
+    }
+
+    /// A price in a currency without a rate is not passed over for another.
+    #[test]
+    fn a_lot_whose_currency_has_no_rate_is_not_priced_otherwise() {
+        let mut stock = Stock::new(currency("EUR"));
+        let mut foreign = lot("A", "oil", date(2026, 1, 1), Some("30"));
+        foreign.currency = currency("GBP");
+        stock.lots = vec![foreign, lot("B", "oil", date(2026, 2, 1), Some("40"))];
+        let needs = [need(1, "oil", "300 g", &[("A", "300 g")])];
+        let sheet = cost_sheet(&needs, &CostInputs::default(), mass("1 kg"), 1, &stock);
+        let missing = Unpriced::NoRate(currency("GBP"));
+        assert_eq!(sheet.lines[0].cost, Err(missing));
     }
 
     #[test]

@@ -1,11 +1,12 @@
 //! What waits for the maker, told below the bar at the start of the program.
 
-use eframe::egui::{self, Align, Layout, ScrollArea, Ui};
+use eframe::egui::{self, ScrollArea, Ui};
 
 use crate::command::Command;
 use crate::state::View;
 use crate::state::reminders::Waiting;
 use crate::theme;
+use crate::widgets::at_right::with_right;
 use crate::widgets::icon::{Icon, icon_button};
 
 /// The greatest height of the list, in points.
@@ -32,19 +33,19 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             for reminder in &view.state.reminders {
                 ui.horizontal(|ui| {
                     ui.set_min_height(theme::FIELD);
-                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                        let later = format!("Not now: {}", reminder.words);
-                        if icon_button(ui, Icon::Cross, &later, true).clicked() {
-                            commands.push(Command::PutOff(reminder.of.clone()));
-                        }
+                    let told = |ui: &mut Ui| {
+                        ui.add(egui::Label::new(&reminder.words).truncate())
+                            .on_hover_text(&reminder.words);
+                    };
+                    with_right(ui, &reminder.words, told, |ui| {
                         let (words, hover) = action(&reminder.of);
                         if ui.button(words).on_hover_text(hover).clicked() {
                             commands.push(Command::AttendTo(reminder.of.clone()));
                         }
-                        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                            ui.add(egui::Label::new(&reminder.words).truncate())
-                                .on_hover_text(&reminder.words);
-                        });
+                        let later = format!("Not now: {}", reminder.words);
+                        if icon_button(ui, Icon::Cross, &later, true).clicked() {
+                            commands.push(Command::PutOff(reminder.of.clone()));
+                        }
                     });
                 });
             }

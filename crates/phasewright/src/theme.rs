@@ -490,6 +490,8 @@ fn restyle(style: &mut egui::Style, theme: Theme) {
     style.spacing.menu_margin = Margin::same(6);
     let scroll = &mut style.spacing.scroll;
     scroll.floating = true;
+    // No more than a hint of what follows: words stay legible to the edge.
+    scroll.fade.size = 8.0;
     scroll.bar_width = 8.0;
     scroll.floating_width = 8.0;
     scroll.floating_allocated_width = 12.0;

@@ -1215,6 +1215,46 @@ fn recovered_work_is_saved_where_it_came_from() {
     assert_eq!(saved.name.as_ref(), "Winter gel");
 }
 
+/// Work of a crash is laid over a file that another window saved meanwhile, and that is said;
+/// over a file that is as it was, nothing is.
+#[test]
+fn work_brought_back_over_a_file_saved_elsewhere_is_told() {
+    let told = |file_changes: bool| {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("gel.formula.ron");
+        let kept = folder.path().join("kept");
+        let start = || {
+            let mut state = state(built_in().clone(), Formula::new("New formula"));
+            state.folders = folders(&kept);
+            let mut harness = bench(Look::USUAL, state);
+            harness.state_mut().push(Command::OpenPath(path.clone()));
+            harness.run();
+            harness
+        };
+        formula_file::save(&path, &shower_gel(false), Expect::Nothing).unwrap();
+        let mut harness = start();
+        type_into(&mut harness, "Name of the formula", "Winter gel");
+        harness.key_press(Key::Enter);
+        harness.run();
+        let state = harness.state_mut().state_mut();
+        state.keep_for_next_start("2026-03-02T12:00:00Z").unwrap();
+        drop(harness);
+        if file_changes {
+            formula_file::save(&path, &shower_gel(true), Expect::Anything).unwrap();
+        }
+        let mut harness = start();
+        harness.state_mut().begin(Vec::new());
+        harness.run();
+        harness.get_by_label("Open them").click();
+        harness.run();
+        assert_eq!(formula(&harness).name.as_ref(), "Winter gel");
+        let title = "The file was saved elsewhere meanwhile";
+        harness.query_by_label(title).is_some()
+    };
+    assert!(told(true));
+    assert!(!told(false));
+}
+
 /// What one used often is found first at the next start too.
 #[test]
 fn what_was_used_is_remembered_by_the_next_start() {

@@ -1,5 +1,6 @@
 //! The window, driven through its accessibility tree, one module a sheet.
 
+mod at_hand;
 mod bring_in;
 mod broken;
 mod first_minute;

@@ -452,9 +452,10 @@ fn each_of_several_recipes_is_settled_before_all_are_taken_in() {
     );
 }
 
-/// Another window puts the material on the shelf while its form is open here.
+/// Another window puts the material on the shelf while its form is open here: what was not
+/// touched follows, what is typed stays, and either is said.
 #[test]
-fn a_form_says_when_the_shelf_went_on_without_it() {
+fn a_form_follows_the_shelf_where_it_was_not_touched() {
     let mut harness = shelf(Look::USUAL);
     choose(&mut harness, "argan oil", "Argan oil");
     harness.get_by_label("Edit…").click();
@@ -464,8 +465,23 @@ fn a_form_says_when_the_shelf_went_on_without_it() {
     let id = MaterialId::from_name("Argan oil");
     let mut theirs = built_in().get(&id).unwrap().as_ref().clone();
     theirs.supplier = Some("Fellside Botanicals".into());
-    let put = ShelfEdit::Put(theirs.into());
+    let put = ShelfEdit::Put(theirs.clone().into());
+    type_into(&mut harness, "Other names", "oil of the thorn");
     harness.state_mut().push(Command::EditShelf(vec![put]));
     harness.run();
     assert!(harness.query_by_label_contains(told).is_some());
+    let value = |harness: &Harness<'_, Bench>, name: &str| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
+        field.accesskit_node().value().unwrap_or_default()
+    };
+    assert_eq!(value(&harness, "Supplier"), "Fellside Botanicals");
+    assert_eq!(value(&harness, "Other names"), "oil of the thorn");
+    // What both changed is named, and stays as typed.
+    theirs.synonyms = vec!["argan".into()];
+    let put = ShelfEdit::Put(theirs.into());
+    harness.state_mut().push(Command::EditShelf(vec![put]));
+    harness.run();
+    let told = "changed elsewhere too: Other names";
+    assert!(harness.query_by_label_contains(told).is_some());
+    assert_eq!(value(&harness, "Other names"), "oil of the thorn");
 }

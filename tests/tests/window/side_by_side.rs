@@ -485,8 +485,8 @@ fn the_name_of_another_variant_is_refused() {
     assert_eq!(harness.state().state().message, None);
 }
 
-#[test]
-fn two_copies_of_a_file_are_merged() {
+/// Two copies of one file, one of which is changed, on the page that merges them.
+fn at_the_merge() -> Harness<'static, Bench> {
     let mut harness = window(Look::USUAL);
     let mine = two_variants();
     let mut theirs = mine.clone();
@@ -510,17 +510,54 @@ fn two_copies_of_a_file_are_merged() {
     harness.get_by_label("Right variant").click();
     harness.run();
     picture(&mut harness, "side_by_side_choice");
-    let lowest = |harness: &Harness<'_, Bench>, label: &str| {
-        let all = harness.get_all_by_role_and_label(egui::Role::Button, label);
-        all.map(|n| n.rect())
-            .max_by(|a, b| a.bottom().total_cmp(&b.bottom()))
-            .unwrap()
-            .center()
-    };
     harness.get_by_label("Second computer, Milder").click();
     harness.run();
     harness.get_by_label("Merge").click();
     harness.run();
+    harness
+}
+
+/// Where the lowest button of a name stands: the page of the merge is called as its button.
+fn lowest(harness: &Harness<'_, Bench>, label: &str) -> egui::Pos2 {
+    let all = harness.get_all_by_role_and_label(egui::Role::Button, label);
+    all.map(|n| n.rect())
+        .max_by(|a, b| a.bottom().total_cmp(&b.bottom()))
+        .unwrap()
+        .center()
+}
+
+/// A merge that is undone leaves what was chosen for each point as it was.
+#[test]
+fn what_was_chosen_for_a_merge_is_there_after_undo() {
+    let mut harness = at_the_merge();
+    let name = "take the other's";
+    let chosen = |harness: &Harness<'_, Bench>| {
+        let first = harness
+            .get_all_by_role_and_label(egui::Role::RadioButton, name)
+            .next()
+            .unwrap();
+        first.accesskit_node().toggled() == Some(egui::accesskit::Toggled::True)
+    };
+    assert!(!chosen(&harness));
+    harness
+        .get_all_by_role_and_label(egui::Role::RadioButton, name)
+        .next()
+        .unwrap()
+        .click();
+    harness.run();
+    assert!(chosen(&harness));
+    let button = lowest(&harness, "Merge");
+    click_at(&mut harness, button);
+    harness.run();
+    harness.get_by_label_contains("Merged with");
+    harness.state_mut().push(Command::Undo);
+    harness.run();
+    assert!(chosen(&harness));
+}
+
+#[test]
+fn two_copies_of_a_file_are_merged() {
+    let mut harness = at_the_merge();
     picture(&mut harness, "side_by_side_merge_two");
     let button = lowest(&harness, "Merge");
     click_at(&mut harness, button);

@@ -8,7 +8,7 @@ use std::sync::Arc;
 
 use super::code::BatchCode;
 use super::mass::ExactMass;
-use super::record::{Decision, Record};
+use super::record::{Decision, Record, WATER_MADE_UP};
 use crate::formula::Date;
 use crate::stock::{LotId, Stock, Usage};
 
@@ -44,6 +44,17 @@ pub struct Origin {
     pub lot: LotId,
     /// What was taken of it: for the batch itself if direct, else for the batch of the
     /// maker's own it came through.
+    pub mass: ExactMass,
+    /// Batches of the maker's own through which it came, nearest first; empty if direct.
+    pub through: Vec<BatchCode>,
+}
+
+/// Something weighed into a batch of which no lot was noted, so that it leads no further back.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub struct Untraced {
+    /// Its name.
+    pub material: Arc<str>,
+    /// How much of it has no lot.
     pub mass: ExactMass,
     /// Batches of the maker's own through which it came, nearest first; empty if direct.
     pub through: Vec<BatchCode>,
@@ -110,12 +121,12 @@ fn affected(record: &Record, mass: ExactMass, through: Vec<LotId>) -> Affected {
     }
 }
 
-/// Every lot in a batch, directly or through batches of the maker's own, by way and code.
-pub fn lots_in<'a>(
+/// The batch and every batch of the maker's own that went into it, each with the way to it.
+fn behind<'a>(
     code: &BatchCode,
     records: impl IntoIterator<Item = &'a Record> + Clone,
     stock: &Stock,
-) -> Vec<Origin> {
+) -> Vec<(&'a Record, Vec<BatchCode>)> {
     let mut found = Vec::new();
     let mut seen: BTreeSet<BatchCode> = BTreeSet::new();
     let mut open: Vec<(BatchCode, Vec<BatchCode>)> = vec![(code.clone(), Vec::new())];
@@ -126,24 +137,64 @@ pub fn lots_in<'a>(
         let Some(record) = records.clone().into_iter().find(|r| *r.code() == code) else {
             continue;
         };
-        let mut used: BTreeMap<LotId, ExactMass> = BTreeMap::new();
-        for (lot, mass) in record.usage() {
-            *used.entry(lot).or_default() += mass;
-        }
-        for (lot, mass) in used {
-            if let Some(made_in) = stock.lot(&lot).and_then(|l| l.made_in.clone()) {
+        let lots: BTreeSet<LotId> = record.usage().map(|(lot, _)| lot).collect();
+        for lot in &lots {
+            if let Some(made_in) = stock.lot(lot).and_then(|l| l.made_in.clone()) {
                 let mut path = vec![made_in.clone()];
                 path.extend(through.iter().cloned());
                 open.push((made_in, path));
             }
-            found.push(Origin {
-                lot,
-                mass,
-                through: through.clone(),
-            });
         }
+        found.push((record, through));
+    }
+    found
+}
+
+/// Every lot in a batch, directly or through batches of the maker's own, by way and code.
+pub fn lots_in<'a>(
+    code: &BatchCode,
+    records: impl IntoIterator<Item = &'a Record> + Clone,
+    stock: &Stock,
+) -> Vec<Origin> {
+    let mut found = Vec::new();
+    for (record, through) in behind(code, records, stock) {
+        let mut used: BTreeMap<LotId, ExactMass> = BTreeMap::new();
+        for (lot, mass) in record.usage() {
+            *used.entry(lot).or_default() += mass;
+        }
+        found.extend(used.into_iter().map(|(lot, mass)| Origin {
+            lot,
+            mass,
+            through: through.clone(),
+        }));
     }
     found.sort_by(|a, b| (a.through.len(), &a.lot).cmp(&(b.through.len(), &b.lot)));
+    found
+}
+
+/// What was weighed into a batch without a lot, directly or through batches of the maker's own,
+/// by way and name.
+pub fn untraced_in<'a>(
+    code: &BatchCode,
+    records: impl IntoIterator<Item = &'a Record> + Clone,
+    stock: &Stock,
+) -> Vec<Untraced> {
+    let mut found = Vec::new();
+    for (record, through) in behind(code, records, stock) {
+        let mut without: BTreeMap<Arc<str>, ExactMass> = BTreeMap::new();
+        let portions = record.portions().iter();
+        for portion in portions.filter(|p| p.lot.is_none() && !p.struck) {
+            let name = |line| record.opening().name_of(line);
+            let name = portion.line.map_or_else(|| WATER_MADE_UP.into(), name);
+            *without.entry(name).or_default() += portion.mass;
+        }
+        found.extend(without.into_iter().map(|(material, mass)| Untraced {
+            material,
+            mass,
+            through: through.clone(),
+        }));
+    }
+    found.sort_by(|a, b| (a.through.len(), &a.material).cmp(&(b.through.len(), &b.material)));
     found
 }
 
@@ -292,6 +343,33 @@ mod tests {
         let unlisted = recall("y", &records, &stock);
         let codes: Vec<&str> = unlisted.iter().map(|a| a.code.as_str()).collect();
         assert_eq!(codes, ["26-003", "26-004"]);
+    }
+
+    /// What was weighed without a lot is named, in the batch and in what went into it; what was
+    /// struck out is not.
+    #[test]
+    fn what_has_no_lot_is_named() {
+        let mut stock = Stock::new(Currency::new("EUR").unwrap());
+        stock.lots = vec![lot("P", Some("26-001"))];
+        let mut first = batch("26-001", &["X"]);
+        add(&mut first, weigh(11, "20 g", "")).unwrap();
+        let mut second = batch("26-002", &["P"]);
+        add(&mut second, weigh(11, "30 g", "")).unwrap();
+        add(&mut second, weigh(11, "5 g", "")).unwrap();
+        let name = second.opening().name_of(crate::formula::ItemId(11));
+        let records = [first, second];
+        let code = |text: &str| BatchCode::new(text).unwrap();
+        let untraced = |mass: &str, through: &[&str]| Untraced {
+            material: name.clone(),
+            mass: read_mass(mass, None).unwrap(),
+            through: through.iter().map(|c| code(c)).collect(),
+        };
+        assert_eq!(
+            untraced_in(&code("26-002"), &records, &stock),
+            [untraced("35 g", &[]), untraced("20 g", &["26-001"])]
+        );
+        let whole = [batch("26-003", &["X"])];
+        assert_eq!(untraced_in(&code("26-003"), &whole, &stock), []);
     }
 
     proptest! {

@@ -13,7 +13,7 @@ use etcetera::BaseStrategy as _;
 use serde::{Deserialize, Serialize};
 
 use super::disk::{self, Access, Handle};
-use super::store::{self, Readers, StoreError};
+use super::store::{self, Readers, Stamp, StoreError};
 
 const LOCK: &str = "lock";
 const CONTENT: &str = "recovery.ron";
@@ -29,10 +29,19 @@ pub struct Recovered {
     pub text: String,
     /// What was typed and not entered, by the names of the fields.
     pub typed: BTreeMap<String, String>,
+    /// The SHA-256 of the content of its file from which the work was begun, in hexadecimal
+    /// digits; none if it was never saved or kept by an older program.
+    pub begun_from: Option<String>,
     folder: PathBuf,
 }
 
 impl Recovered {
+    /// Whether its file, as it stands now, is another than the one the work was begun from.
+    pub fn is_of_another_state(&self, now: &Stamp) -> bool {
+        let begun_from = self.begun_from.as_ref();
+        begun_from.is_some_and(|digest| *digest != now.digest())
+    }
+
     /// Removes it from the recovery folder, once it is taken over or declined.
     pub fn discard(&self) -> Result<(), StoreError> {
         disk::remove_folder(&self.folder).map_err(|cause| StoreError::Io {
@@ -50,6 +59,8 @@ struct Content {
     text: String,
     #[serde(default)]
     typed: BTreeMap<String, String>,
+    #[serde(default)]
+    begun_from: Option<String>,
 }
 
 /// What is kept of a document with unsaved changes.
@@ -63,6 +74,8 @@ pub struct Unsaved<'a> {
     pub text: &'a str,
     /// What is typed and not entered, by the names of the fields.
     pub typed: &'a BTreeMap<String, String>,
+    /// The content of its file from which the work was begun; none if it was never saved.
+    pub begun_from: Option<Stamp>,
 }
 
 /// The place in the recovery folder of one open document.
@@ -117,6 +130,7 @@ impl Slot {
             at: unsaved.at.to_owned(),
             text: unsaved.text.to_owned(),
             typed: unsaved.typed.clone(),
+            begun_from: unsaved.begun_from.map(|stamp| stamp.digest()),
         };
         let path = self.folder.join(CONTENT);
         let ron = ron::to_string(&content).map_err(|error| StoreError::Io {
@@ -215,6 +229,7 @@ fn left_in(folder: &Path) -> Result<Option<Recovered>, String> {
                 at: content.at,
                 text: content.text,
                 typed: content.typed,
+                begun_from: content.begun_from,
                 folder: folder.to_path_buf(),
             }))
         }
@@ -255,6 +270,7 @@ mod tests {
             at,
             text,
             typed: &BTreeMap::new(),
+            begun_from: None,
         };
         slot.keep(unsaved).unwrap();
     }
@@ -274,6 +290,7 @@ mod tests {
             at: "2026-05-01T09:05:00Z",
             text: "(b: \"\\\"\")",
             typed: &typed,
+            begun_from: None,
         };
         crashed.keep(unsaved).unwrap();
         let Slot {

@@ -487,6 +487,7 @@ fn unsaved_work_is_kept_whole() {
                     at,
                     text,
                     typed: &typed,
+                    begun_from: None,
                 };
                 slot.keep(unsaved).is_ok()
             };

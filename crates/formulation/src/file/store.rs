@@ -35,6 +35,11 @@ impl Stamp {
             modified: file.and_then(About::modified),
         }
     }
+    /// The SHA-256 of the content, in hexadecimal digits.
+    pub fn digest(&self) -> String {
+        let digits = self.sha256.iter().map(|byte| format!("{byte:02x}"));
+        digits.collect()
+    }
     /// Whether both stand for the same content, whenever it was written.
     pub fn same_content(&self, other: &Self) -> bool {
         self.sha256 == other.sha256

@@ -5,6 +5,7 @@
 
 mod check;
 mod from;
+mod join;
 #[cfg(test)]
 mod tests;
 

@@ -1,12 +1,13 @@
 //! What stands above or in the place of a sheet: warnings, a file changed elsewhere, a sheet that
 //! cannot be drawn, a file held over the window.
 
-use eframe::egui::{self, Align, Layout, Ui};
+use eframe::egui::{self, Ui};
 use formulation::finding::Level;
 
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::at_right::{at_right, with_right};
 use crate::widgets::level_mark::level_mark;
 
 /// The notice that another program changed the file.
@@ -17,20 +18,20 @@ pub(super) fn changed_elsewhere(ui: &mut Ui, view: &View<'_>, commands: &mut Vec
             "Another program changed {}",
             view.document.file_name()
         ));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if ui
-                .button("Read again")
-                .on_hover_text("Take over what is in the file; undo brings your state back")
-                .clicked()
-            {
-                commands.push(Command::Reload);
-            }
+        at_right(ui, "what to do about the file", |ui| {
             if ui
                 .button("Save as…")
                 .on_hover_text("Save your state beside it")
                 .clicked()
             {
                 commands.push(Command::SaveAs);
+            }
+            if ui
+                .button("Read again")
+                .on_hover_text("Take over what is in the file; undo brings your state back")
+                .clicked()
+            {
+                commands.push(Command::Reload);
             }
         });
     });
@@ -60,16 +61,16 @@ pub(super) fn warnings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>
             for warning in &view.state.warnings {
                 ui.horizontal(|ui| {
                     level_mark(ui, Level::Caution);
-                    ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+                    let told = |ui: &mut Ui| {
+                        ui.add(egui::Label::new(warning).wrap());
+                    };
+                    with_right(ui, warning, told, |ui| {
                         let put_away = ui
                             .button("Understood")
                             .on_hover_text("It is said again at the next start if it is still so");
                         if put_away.clicked() {
                             commands.push(Command::PutAway(warning.clone()));
                         }
-                        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                            ui.add(egui::Label::new(warning).wrap());
-                        });
                     });
                 });
             }

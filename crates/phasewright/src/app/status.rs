@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use eframe::egui::{self, Align, Layout, Sense, Stroke, Ui, WidgetInfo};
+use eframe::egui::{self, Sense, Stroke, Ui, WidgetInfo};
 use formulation::evaluation::Evaluation;
 use formulation::finding::{Finding, Level, arisen};
 use formulation::formula::{ItemId, VariantId};
@@ -10,6 +10,7 @@ use formulation::formula::{ItemId, VariantId};
 use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::at_right::with_right;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::looked_at::when_looked_at;
@@ -170,22 +171,23 @@ pub(super) fn status_bar(
             format!("{:.1} %", c.active_total().typical.as_percent()),
         );
         if let Some(message) = &view.state.message {
-            ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-                if icon_button(ui, Icon::Cross, "Close this message", true).clicked() {
-                    commands.push(Command::Hush);
+            let words = |ui: &mut Ui| {
+                level_mark(ui, message.level);
+                // What the last change caused stands beside it.
+                let room = ui.available_width();
+                let width = if caused.is_some() { room * 0.5 } else { room };
+                said.show(ui, &message.text, egui::Role::Status, width);
+                if let Some(finding) = caused {
+                    ui.add_space(theme::GAP);
+                    of_last_change(ui, finding, None, commands);
                 }
-                ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                    level_mark(ui, message.level);
-                    // What the last change caused stands beside it.
-                    let room = ui.available_width();
-                    let width = if caused.is_some() { room * 0.5 } else { room };
-                    said.show(ui, &message.text, egui::Role::Status, width);
-                    if let Some(finding) = caused {
-                        ui.add_space(theme::GAP);
-                        of_last_change(ui, finding, None, commands);
-                    }
-                });
+            };
+            let hush = with_right(ui, "message", words, |ui| {
+                icon_button(ui, Icon::Cross, "Close this message", true).clicked()
             });
+            if hush {
+                commands.push(Command::Hush);
+            }
         } else {
             first_finding(ui, view, caused, said, commands);
         }

@@ -533,7 +533,12 @@ impl Dialogs {
                 let now = state.host.now();
                 for one in &found {
                     match state.recover(one, &now) {
-                        Ok(()) => half_typed::bring_back(ctx, one.typed.clone()),
+                        Ok(told) => {
+                            half_typed::bring_back(ctx, one.typed.clone());
+                            if let Some(words) = told {
+                                self.tell("The file was saved elsewhere meanwhile", words);
+                            }
+                        }
                         Err(problem) => self.tell("Kept work could not be opened", problem),
                     }
                 }

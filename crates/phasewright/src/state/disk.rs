@@ -348,29 +348,43 @@ impl State {
 
     /// Brings back what a crash left behind: as a step of the document of the file it belongs to,
     /// which is opened if it is not open yet, so that it is saved where it came from and undo
-    /// shows the file as it stands; else as an unsaved document.
+    /// shows the file as it stands; else as an unsaved document. What is to be known of it comes
+    /// back in words.
     ///
     /// # Errors
     /// If it cannot be read, or the copy that was kept cannot be taken away.
-    pub fn recover(&mut self, found: &Recovered, now: &str) -> Result<(), String> {
+    pub fn recover(&mut self, found: &Recovered, now: &str) -> Result<Option<String>, String> {
         let name = found
             .origin
             .as_deref()
             .map_or_else(|| "recovered work".into(), Path::to_string_lossy);
         let formula = formula_file::read(&found.text, &name).map_err(|e| e.to_string())?;
         let formula = Arc::new(formula);
+        let mut told = None;
         match found.origin.as_deref().and_then(|path| self.opened(path)) {
             Some(open) => {
                 self.show(open);
                 let document = self.current_mut();
                 document.change("Bring back unsaved work", formula);
+                let stamp = document.stamp.as_ref();
+                if stamp.is_some_and(|now| found.is_of_another_state(now)) {
+                    told = Some(saved_meanwhile(&document.file_name()));
+                }
             }
             None => self.add(formula, found.origin.clone()).set_unsaved(),
         }
         // Kept anew under the running program before the old copy goes.
         self.keep_unsaved(now);
-        found.discard().map_err(|e| e.to_string())
+        found.discard().map_err(|e| e.to_string())?;
+        Ok(told)
     }
+}
+
+/// Said where the file is another than the one from which the work brought back was begun.
+fn saved_meanwhile(file: &str) -> String {
+    format!(
+        "{file} was saved elsewhere after the work that was brought back was begun from it. Saving now puts this work in the place of what was saved there. Undo shows the file as it stands; Save as keeps both, to be merged on the sheet Side by side"
+    )
 }
 
 fn keep_one(
@@ -389,6 +403,7 @@ fn keep_one(
         at: now,
         text: &text,
         typed,
+        begun_from: document.stamp,
     };
     let kept = slot.keep(unsaved).map_err(|e| e.to_string());
     document.slot = Some(slot);

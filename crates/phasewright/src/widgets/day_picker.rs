@@ -1,9 +1,10 @@
 //! A button that opens a month to choose a day from.
 
-use eframe::egui::{Align, Button, Grid, Layout, Ui, vec2};
+use eframe::egui::{Button, Grid, Ui, vec2};
 use formulation::formula::Date;
 use jiff::ToSpan as _;
 
+use super::at_right::at_right;
 use super::icon::{Icon, icon_button};
 use crate::theme;
 
@@ -46,12 +47,12 @@ fn draw_month(ui: &mut Ui, month: &mut (i16, i8), from: Date, today: Date) -> Op
             *month = step(-1);
         }
         ui.label(theme::strong(first.strftime("%B %Y").to_string()));
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            if icon_button(ui, Icon::Right, "The month after", true).clicked() {
-                *month = step(1);
-            }
+        at_right(ui, "onwards", |ui| {
             if ui.small_button("+1 year").clicked() {
                 *month = step(12);
+            }
+            if icon_button(ui, Icon::Right, "The month after", true).clicked() {
+                *month = step(1);
             }
         });
     });

@@ -1,6 +1,7 @@
 //! Widgets of our own, used by several sheets.
 
 pub mod area;
+pub mod at_right;
 pub mod choice;
 pub mod composition_chart;
 pub mod day_picker;
@@ -13,6 +14,7 @@ pub mod follow_focus;
 pub mod half_typed;
 pub mod hatch;
 pub mod icon;
+pub mod in_columns;
 pub mod in_sight;
 pub mod level_mark;
 pub mod limit_slider;

@@ -6,7 +6,8 @@ use std::sync::Arc;
 use eframe::egui::Ui;
 use formulation::finding::Level;
 use formulation::formula::Variant;
-use formulation::trial::book::{Event, value_words};
+use formulation::quantity::Ph;
+use formulation::trial::book::{Event, RecordedReading, value_words};
 use formulation::trial::known::{Known, Taught, known};
 use formulation::trial::learn::Lessons;
 use formulation::trial::reading::Quantity;
@@ -48,6 +49,40 @@ enum Line {
     Aside(String),
 }
 
+/// A pH that was read on a trial.
+pub struct PhRead {
+    /// The mean of the reading.
+    pub ph: Ph,
+    /// Number of the trial.
+    pub trial: usize,
+    /// Whether it is of exactly the composition as it stands.
+    pub is_of_this: bool,
+    /// Where it was read.
+    pub words: String,
+}
+
+impl PhRead {
+    /// The newest of exactly this composition, else of another one.
+    fn of(known: &Known<'_>) -> Option<Self> {
+        let mean = |kept: &RecordedReading| kept.reading.mean().and_then(Ph::new);
+        if let Some(kept) = known.measured.last() {
+            return Some(Self {
+                ph: mean(kept)?,
+                trial: kept.trial,
+                is_of_this: true,
+                words: kept.source(),
+            });
+        }
+        let earlier = known.earlier?;
+        Some(Self {
+            ph: mean(earlier.kept)?,
+            trial: earlier.trial.number,
+            is_of_this: false,
+            words: earlier.words(),
+        })
+    }
+}
+
 /// What trials tell, worked out once a state.
 #[derive(Default)]
 pub struct OfTrials {
@@ -55,6 +90,7 @@ pub struct OfTrials {
     lines: Vec<Line>,
     /// Figure of the viscosity, and what it is.
     viscosity: Option<(String, &'static str)>,
+    ph: Option<PhRead>,
 }
 
 impl OfTrials {
@@ -74,12 +110,19 @@ impl OfTrials {
         let told = known(trials.book(), lessons, view.variant);
         let viscosity = told.iter().find(|k| k.quantity == Quantity::Viscosity);
         self.viscosity = viscosity.and_then(headline);
+        let ph = told.iter().find(|k| k.quantity == Quantity::Ph);
+        self.ph = ph.and_then(PhRead::of);
         self.lines = told.iter().flat_map(|k| lines(view, k)).collect();
     }
 
     /// The viscosity as a headline: the figure, and where it is from. None if none was read.
     pub const fn viscosity(&self) -> Option<&(String, &'static str)> {
         self.viscosity.as_ref()
+    }
+
+    /// The pH that was read, if any.
+    pub const fn ph(&self) -> Option<&PhRead> {
+        self.ph.as_ref()
     }
 
     /// Draws it. With a name, readings of this composition can be let go with the finished

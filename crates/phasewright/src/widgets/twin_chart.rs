@@ -3,8 +3,8 @@
 //! a band for each class that widens or narrows with the difference.
 
 use eframe::egui::{
-    self, Align, Id, Painter, Rangef, Rect, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2,
-    WidgetInfo, pos2, vec2,
+    self, Align, EventFilter, Id, Key, Painter, Rangef, Rect, Role, Sense, Shape, Stroke,
+    StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
 use formulation::amount::measure::difference;
 use formulation::compare::figures::SAME_SHARE;
@@ -14,6 +14,7 @@ use formulation::formula::{Formula, ItemId, Variant};
 use crate::theme;
 use crate::widgets::composition_chart::{ChartLayout, Part, PartBlock, Stretch, spread_labels};
 use crate::widgets::hatch;
+use crate::widgets::looked_at::when_looked_at;
 use crate::widgets::ribbon::ribbon;
 
 /// Height of a label in points.
@@ -117,12 +118,22 @@ pub fn twin_chart(ui: &mut Ui, id: Id, sides: [Twin<'_>; 2], size: Vec2) {
     let labels = labels(&rows, &geometry);
     let mut touched = None;
     let mut responses = Vec::new();
+    let stop = stop(ui, id, bands.len());
     for (i, (band, label)) in bands.iter().zip(&labels).enumerate() {
         let rect = label.unwrap_or_else(|| geometry.between(band));
-        let response = ui.interact(rect, id.with((i, band.part.label())), Sense::hover());
+        let sense = if i == stop {
+            Sense::focusable_noninteractive()
+        } else {
+            Sense::hover()
+        };
+        let response = ui.interact(rect, band_id(id, i), sense);
         let name = words_of(band);
-        response.widget_info(|| WidgetInfo::labeled(Role::Label, true, &name));
-        if response.hovered() {
+        response.widget_info(|| WidgetInfo::labeled(Role::ListItem, true, &name));
+        if i == stop {
+            let words = "Up and down go through the chart";
+            ui.accesskit_node_builder(response.id, |node| node.set_description(words));
+        }
+        if response.hovered() || response.has_focus() {
             touched = Some(i);
         }
         responses.push(response);
@@ -133,8 +144,54 @@ pub fn twin_chart(ui: &mut Ui, id: Id, sides: [Twin<'_>; 2], size: Vec2) {
         );
     }
     for (band, response) in bands.iter().zip(responses) {
-        response.on_hover_ui(|ui| sums(ui, &sides, &layouts, band));
+        if response.has_focus() {
+            let ring = Stroke::new(1.5, theme::palette(ui).accent);
+            ui.painter()
+                .rect_stroke(response.rect, 3.0, ring, StrokeKind::Outside);
+        }
+        when_looked_at(response, |ui| sums(ui, &sides, &layouts, band));
     }
+}
+
+fn band_id(chart: Id, band: usize) -> Id {
+    chart.with(("band", band))
+}
+
+/// The band that the Tab key stops at: the chart is one stop, and the arrows go up and down in it.
+fn stop(ui: &Ui, chart: Id, count: usize) -> usize {
+    let kept: usize = ui.data(|d| d.get_temp(chart)).unwrap_or_default();
+    let last = count.saturating_sub(1);
+    let stop = kept.min(last);
+    let at = band_id(chart, stop);
+    if !ui.memory(|m| m.has_focus(at)) {
+        return stop;
+    }
+    ui.memory_mut(|m| {
+        let filter = EventFilter {
+            vertical_arrows: true,
+            ..EventFilter::default()
+        };
+        m.set_focus_lock_filter(at, filter);
+    });
+    let (up, down, home, end) = ui.input(|i| {
+        let pressed = |key| i.key_pressed(key);
+        (
+            pressed(Key::ArrowUp),
+            pressed(Key::ArrowDown),
+            pressed(Key::Home),
+            pressed(Key::End),
+        )
+    });
+    let next = match (up, down, home, end) {
+        (true, ..) => stop.saturating_sub(1),
+        (_, true, ..) => (stop + 1).min(last),
+        (_, _, true, _) => 0,
+        (.., true) => last,
+        _ => return stop,
+    };
+    ui.data_mut(|d| d.insert_temp(chart, next));
+    ui.memory_mut(|m| m.request_focus(band_id(chart, next)));
+    next
 }
 
 /// The words of a band, for assistive programs and the hover.

@@ -180,6 +180,8 @@ struct CostLineJson {
     name: String,
     #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    price_from: Option<String>,
 }
 
 #[derive(Serialize)]
@@ -289,6 +291,7 @@ fn cost_json(cost: &CostSheet) -> CostJson {
             .map(|l| CostLineJson {
                 name: l.name.to_string(),
                 cost: l.cost.as_ref().ok().map(ToString::to_string),
+                price_from: l.price_from.as_ref().map(ToString::to_string),
             })
             .collect(),
         unknown: cost

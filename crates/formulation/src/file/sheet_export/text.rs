@@ -141,6 +141,9 @@ fn write_cost(t: &mut String, cost: &CostSheet) -> std::fmt::Result {
     for (line, share) in cost.drivers().into_iter().take(5) {
         writeln!(t, "  {share:>6} %  {}", line.name)?;
     }
+    for (line, from) in cost.borrowed() {
+        writeln!(t, "  {}: priced {from}", line.name)?;
+    }
     for (line, why) in cost.unknown() {
         writeln!(t, "  not counted: {}, {why}", line.name)?;
     }

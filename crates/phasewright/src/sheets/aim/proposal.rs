@@ -9,9 +9,12 @@ use formulation::solve::aim::{Proposal, Reached};
 use super::{cell, figure, heading, marked, wrapped_cell};
 use crate::command::Command;
 use crate::theme;
+use crate::widgets::in_columns::in_columns;
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::read_out::read_out;
 
+/// Width from which the lines and what follows from them stand beside each other, in points.
+const LINES_AND_MORE: f32 = 1100.0;
 /// Width of the bar of a change, in points.
 const BAR: f32 = 70.0;
 
@@ -42,7 +45,18 @@ pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mu
         read_out(&ui.label(verdict));
     });
     ui.add_space(theme::TIGHT);
-    lines(ui, id, proposal);
+    in_columns(
+        ui,
+        LINES_AND_MORE,
+        |ui| lines(ui, id, proposal),
+        |ui| about(ui, id, proposal),
+    );
+    ui.add_space(theme::TIGHT);
+    ui.add(egui::Label::new(theme::small(ui, formulation::file::aim_report::AIM_NOTICE)).wrap());
+}
+
+/// What becomes of the targets, and what else there is to know.
+fn about(ui: &mut Ui, id: &str, proposal: &Proposal) {
     if !proposal.targets.is_empty() {
         heading(ui, "Targets");
         let width = (ui.available_width() - 250.0).clamp(110.0, 300.0);
@@ -87,8 +101,6 @@ pub fn ui(ui: &mut Ui, id: &str, proposal: &Proposal, eased: bool, commands: &mu
     for note in &proposal.notes {
         marked(ui, Level::Note, note.clone());
     }
-    ui.add_space(theme::TIGHT);
-    ui.add(egui::Label::new(theme::small(ui, formulation::file::aim_report::AIM_NOTICE)).wrap());
 }
 
 fn reached(ui: &mut Ui, width: f32, target: &Reached) {

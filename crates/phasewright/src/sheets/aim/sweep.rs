@@ -2,7 +2,7 @@
 
 mod map;
 
-use eframe::egui::{self, Id, Slider, Ui};
+use eframe::egui::{self, Id, Label, Slider, Ui};
 use egui_plot::{Legend, Line, MarkerShape, Plot, PlotPoints, Points, VLine};
 use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
@@ -32,6 +32,16 @@ const CURVE: usize = 201;
 const MAP: usize = 61;
 /// Most width of a map with its captions, in points.
 const MAP_WIDTH: f32 = 640.0;
+/// Least width of a curve where there is room for more than two in a row, in points.
+const CURVE_WIDTH: f32 = 290.0;
+/// Least and greatest height of a curve, in points.
+const CURVE_HEIGHT: (f32, f32) = (180.0, 340.0);
+/// Height of what is asked for, above the curves, in points.
+const ASKED_FOR: f32 = 150.0;
+/// Width of what stands beside the curves, in points.
+const BESIDE_CURVES: f32 = 240.0;
+/// Most width of the slider that picks a point, in points.
+const SLIDER: f32 = 240.0;
 /// Quantities offered.
 const OFFERED: [&str; 12] = [
     "active",
@@ -196,10 +206,7 @@ pub fn ui(
                         });
                     });
                 } else {
-                    let picked = curves(ui, view, done, part.picked);
-                    part.picked = picked.or(part.picked);
-                    by_slider(ui, view, done, &mut part.picked);
-                    point(ui, view, done, part.picked, commands);
+                    over_one_line(ui, view, done, &mut part.picked, commands);
                 }
             }
         }
@@ -382,13 +389,58 @@ fn name_of(view: &View<'_>, line: ItemId) -> String {
         .map_or_else(|| "line".to_owned(), |m| m.name.to_string())
 }
 
+/// The curves, and beside them the point picked, so that it is in sight with however many.
+fn over_one_line(
+    ui: &mut Ui,
+    view: &View<'_>,
+    done: &Done,
+    picked: &mut Option<usize>,
+    commands: &mut Vec<Command>,
+) {
+    let room = ui.available_width();
+    ui.horizontal_top(|ui| {
+        ui.vertical(|ui| {
+            ui.set_width(room - BESIDE_CURVES - theme::GAP);
+            let clicked = curves(ui, view, done, *picked);
+            *picked = clicked.or(*picked);
+        });
+        ui.vertical(|ui| {
+            ui.set_width(BESIDE_CURVES);
+            by_slider(ui, view, done, picked);
+            point(ui, view, done, *picked, commands);
+        });
+    });
+}
+
+/// The ends of an axis on which a quantity that does not change is drawn in the middle, from 0
+/// on; none where it changes by as much as its figures tell.
+fn ends_where_constant(followed: Followed<'_>, points: &[SweepPoint]) -> Option<[f64; 2]> {
+    let all = points.iter().flat_map(|point| {
+        let (low, high) = followed.range(point).unzip();
+        [followed.value(point), low, high]
+    });
+    let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+    for value in all.flatten() {
+        (least, most) = (least.min(value), most.max(value));
+    }
+    let is_constant = least <= most && followed.figure(least) == followed.figure(most);
+    is_constant.then(|| match least {
+        0.0 => [0.0, 1.0],
+        value => [value.min(0.0) * 2.0, value.max(0.0) * 2.0],
+    })
+}
+
 /// One plot for each quantity, all over the same range; the point clicked comes back.
 fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> Option<usize> {
     let p = theme::palette(ui);
     let axis = done.sweep.axes.first()?;
     let mut clicked = None;
-    let columns = if ui.available_width() > 900.0 { 3 } else { 2 };
+    let columns = (ui.available_width() / CURVE_WIDTH).clamp(2.0, 4.0) as usize;
     let width = ui.available_width() / columns as f32 - 14.0;
+    // As high as the sheet has room for, below what is asked.
+    let rows = done.followed().len().div_ceil(columns).max(1);
+    let height = (ui.clip_rect().height() - ASKED_FOR) / rows as f32 - 50.0;
+    let height = height.clamp(CURVE_HEIGHT.0, CURVE_HEIGHT.1);
     let at = |k: usize| {
         done.points
             .get(k)
@@ -419,10 +471,17 @@ fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> O
                         .filter(|point| point.findings[0] > 0)
                         .filter_map(place)
                         .collect();
-                    let response = round_axes(Plot::new(("sweep", k)))
+                    let ends = ends_where_constant(followed, &done.points);
+                    let plot = ends
+                        .into_iter()
+                        .flatten()
+                        .fold(round_axes(Plot::new(("sweep", k))), |plot, end| {
+                            plot.include_y(end)
+                        });
+                    let response = plot
                         .grid_color(p.rule)
                         .width(width)
-                        .height(180.0)
+                        .height(height)
                         .allow_drag(false)
                         .allow_zoom(false)
                         .allow_scroll(false)
@@ -491,11 +550,12 @@ fn by_slider(ui: &mut Ui, view: &View<'_>, done: &Done, picked: &mut Option<usiz
         let now = picked.map_or(0, |point| point / row % count);
         let mut value = from + step * now as f64;
         let name = name_of(view, axis.line);
-        ui.horizontal(|ui| {
+        ui.scope(|ui| {
             // The track is seen on the ground of the sheet.
             let rule = theme::palette(ui).rule;
             ui.visuals_mut().widgets.inactive.bg_fill = rule;
-            ui.label(&name);
+            ui.spacing_mut().slider_width = ui.available_width().min(SLIDER);
+            ui.add(Label::new(&name).truncate());
             // Its figure stands with those of the point.
             let slider = Slider::new(&mut value, from..=to).show_value(false);
             let moved = ui
@@ -535,7 +595,7 @@ fn point(
         .zip(&point.at)
         .map(|(axis, p)| format!("{} {} %", name_of(view, axis.line), to_two_digits(*p)))
         .collect();
-    ui.label(theme::strong(place.join(", ")));
+    ui.add(Label::new(theme::strong(place.join(", "))).wrap());
     if point.out_of_reach {
         marked(
             ui,
@@ -547,7 +607,7 @@ fn point(
     for followed in done.followed() {
         let value = followed.value(point);
         let value = value.map_or_else(|| "not known".to_owned(), |v| followed.figure(v));
-        ui.label(format!("{} {value}", followed.words()));
+        ui.add(Label::new(format!("{} {value}", followed.words())).wrap());
     }
     let words: Vec<String> = Level::ALL
         .iter()
@@ -565,5 +625,35 @@ fn point(
             variant: variant.clone(),
             materials: Vec::new(),
         }));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn point(room: Option<f64>) -> SweepPoint {
+        SweepPoint {
+            at: vec![Percent::ZERO],
+            values: Vec::new(),
+            ranges: Vec::new(),
+            findings: [0; 3],
+            room,
+            out_of_reach: false,
+        }
+    }
+
+    /// What does not change by as much as its figures tell is drawn from 0 to twice itself.
+    #[test]
+    fn the_axis_of_a_constant_does_not_run_below_nothing() {
+        let ends = |values: &[f64]| {
+            let points: Vec<SweepPoint> = values.iter().map(|v| point(Some(*v))).collect();
+            ends_where_constant(Followed::Room, &points)
+        };
+        assert_eq!(ends(&[4.0, 4.000_000_001]), Some([0.0, 8.0]));
+        assert_eq!(ends(&[0.0]), Some([0.0, 1.0]));
+        assert_eq!(ends(&[-2.0]), Some([-4.0, 0.0]));
+        assert_eq!(ends(&[4.0, 5.0]), None);
+        assert_eq!(ends_where_constant(Followed::Room, &[point(None)]), None);
     }
 }

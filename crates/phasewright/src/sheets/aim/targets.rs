@@ -199,6 +199,7 @@ pub fn ui(
     // Taken apart, so that both columns may use it.
     let mut work = std::mem::take(&mut part.work);
     let mut clash = part.shown_clash;
+    let mut taken = None;
     two_columns(
         ui,
         "aim targets",
@@ -226,8 +227,9 @@ pub fn ui(
             }
             if asked.aim.targets.is_empty() {
                 ui.label(
-                    "Add a target on the left, by typing it or by a click on one that is offered.",
+                    "Add a target on the left, or begin with one of these and move its slider:",
                 );
+                taken = offered(ui);
                 return;
             }
             // The last proposal stays until the new one is there, so that nothing blinks; what
@@ -245,10 +247,29 @@ pub fn ui(
         },
     );
     (part.work, part.shown_clash) = (work, clash);
+    if let Some(target) = taken {
+        part.add(target);
+    }
     if part.asked(view, typed) != asked {
         // It is asked with the next frame.
         ui.ctx().request_repaint();
     }
+}
+
+/// The targets that are offered, each a button; the one clicked.
+fn offered(ui: &mut Ui) -> Option<Target> {
+    let mut taken = None;
+    ui.horizontal_wrapped(|ui| {
+        for target in OFFERED
+            .iter()
+            .filter_map(|(_, text)| text.parse::<Target>().ok())
+        {
+            if ui.button(target.words()).clicked() {
+                taken = Some(target);
+            }
+        }
+    });
+    taken
 }
 
 /// What the solver says.

@@ -12,6 +12,7 @@ use super::{FormulaSheet, names, product, variants};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::at_right::at_right;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::looked_at::when_looked_at;
@@ -24,19 +25,19 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
         names::title(ui, view, commands);
         variants::ui(ui, view, &mut sheet.aside, commands);
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        at_right(ui, "steps back and forth", |ui| {
             let history = view.document.history();
-            let redo = history
-                .redoes()
-                .map_or_else(|| "Redo".to_owned(), |what| format!("Redo: {what}"));
-            if icon_button(ui, Icon::Redo, &redo, history.redoes().is_some()).clicked() {
-                commands.push(Command::Redo);
-            }
             let undo = history
                 .undoes()
                 .map_or_else(|| "Undo".to_owned(), |what| format!("Undo: {what}"));
             if icon_button(ui, Icon::Undo, &undo, history.undoes().is_some()).clicked() {
                 commands.push(Command::Undo);
+            }
+            let redo = history
+                .redoes()
+                .map_or_else(|| "Redo".to_owned(), |what| format!("Redo: {what}"));
+            if icon_button(ui, Icon::Redo, &redo, history.redoes().is_some()).clicked() {
+                commands.push(Command::Redo);
             }
         });
     });
@@ -44,9 +45,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
         product::chips(ui, view, sheet);
         names::button(ui, &mut sheet.aside);
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-            batch(ui, view, commands);
-        });
+        at_right(ui, "batch", |ui| batch(ui, view, commands));
     });
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = theme::TIGHT;
@@ -111,7 +110,7 @@ fn would_change(view: &View<'_>) -> Vec<String> {
 }
 
 fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
-    // Drawn from the right.
+    ui.label(theme::small(ui, "Batch, g"));
     let shown = format!("{}", in_grams(view.variant.batch));
     let id = Id::unique(("batch", view.document.id, view.variant.id));
     let entry = Entry::new(id, &shown, "Batch in grams").width(64.0).right();
@@ -123,7 +122,6 @@ fn batch(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     entry
         .response
         .on_hover_text("The batch for which grams are shown beside the percentages");
-    ui.label(theme::small(ui, "Batch, g"));
     commands.extend(entry.read.map(Command::Edit));
 }
 

@@ -15,13 +15,16 @@ use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::Market;
 use formulation::label::svg::{self, Drawing};
-use formulation::label::{self, CAUTION, Label, list_ground};
+use formulation::label::{self, CAUTION, Label, Missing, list_ground};
 use formulation::label_info::LabelInfo;
 
 use crate::command::{Command, Export};
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::at_right::with_right;
 use crate::widgets::focus::region;
+use crate::widgets::in_columns::two_columns;
+use crate::widgets::level_mark::level_mark;
 
 /// What a drawn label was made from.
 #[derive(PartialEq)]
@@ -40,6 +43,8 @@ pub struct LabelSheet {
     run: run::Run,
 }
 
+/// Width from which the label stands in two columns, in points.
+const TWO_COLUMNS: f32 = 1200.0;
 /// Width of the column of fields.
 const FIELDS: f32 = 330.0;
 
@@ -86,14 +91,24 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
         });
     egui::CentralPanel::default().show(ui, |ui| {
         region(ui, "The label", |ui| {
+            let led_there = what_is_missing(ui, label);
             ScrollArea::vertical()
                 .id_salt("label")
                 .auto_shrink([false, false])
                 .show(ui, |ui| {
-                    picture::picture(ui, view, drawing);
-                    ingredients::list(ui, view, label, commands);
-                    rest(ui, label);
-                    facts(ui, label);
+                    if ui.available_width() < TWO_COLUMNS {
+                        picture::picture(ui, view, drawing);
+                        ingredients::list(ui, view, label, commands);
+                        rest(ui, label, led_there);
+                        facts(ui, label);
+                    } else {
+                        two_columns(ui, |left, right| {
+                            picture::picture(left, view, drawing);
+                            rest(left, label, led_there);
+                            ingredients::list(right, view, label, commands);
+                            facts(right, label);
+                        });
+                    }
                     ui.add_space(theme::GAP);
                     ui.label(theme::small(ui, CAUTION));
                 });
@@ -199,17 +214,54 @@ fn edit(view: &View<'_>, commands: &mut Vec<Command>, change: impl FnOnce(&mut L
     }
 }
 
-/// The other parts of the label, what is missing and what to mind.
-fn rest(ui: &mut Ui, label: &Label) {
+/// One line about what is missing, above everything else; whether it is to be shown where it
+/// stands.
+fn what_is_missing(ui: &mut Ui, label: &Label) -> bool {
+    let Some(first) = label.missing.first() else {
+        return false;
+    };
+    let (level, word) = lack(first);
+    let others = match label.missing.len() - 1 {
+        0 => String::new(),
+        n => format!(" (and {n} more)"),
+    };
+    let words = format!("{word}{others}: {}", first.what);
+    let row = ui.horizontal(|ui| {
+        let told = |ui: &mut Ui| {
+            level_mark(ui, level);
+            ui.add(egui::Label::new(&words).truncate())
+                .on_hover_text(&words);
+        };
+        with_right(ui, "what is missing", told, |ui| {
+            ui.button("Show what is missing")
+                .on_hover_text("Where it is demanded, and what to do")
+                .clicked()
+        })
+    });
+    ui.add_space(theme::TIGHT);
+    row.inner
+}
+
+/// How grave something missing is, and the word for it.
+const fn lack(missing: &Missing) -> (Level, &'static str) {
+    if missing.required {
+        (Level::Breach, "Missing")
+    } else {
+        (Level::Caution, "Advised")
+    }
+}
+
+/// The other parts of the label, what is missing and what to mind; brought into sight if one is
+/// led there.
+fn rest(ui: &mut Ui, label: &Label, led_there: bool) {
     let p = theme::palette(ui);
     ui.add_space(theme::GAP);
-    ui.label(theme::heading("The rest of the label"));
+    let title = ui.label(theme::heading("The rest of the label"));
+    if led_there {
+        title.scroll_to_me(Some(egui::Align::TOP));
+    }
     for missing in &label.missing {
-        let (level, word) = if missing.required {
-            (Level::Breach, "Missing")
-        } else {
-            (Level::Caution, "Advised")
-        };
+        let (level, word) = lack(missing);
         ui.horizontal_wrapped(|ui| {
             ui.colored_label(p.level(level), theme::strong(word));
             ui.label(&missing.what).on_hover_text(&missing.ground);

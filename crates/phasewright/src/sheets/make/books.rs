@@ -277,6 +277,15 @@ fn recall_row(ui: &mut Ui, batch: &Affected) {
     ui.label(sent.join("\n"));
 }
 
+/// The batches of the maker's own through which something came.
+fn way(through: &[BatchCode]) -> String {
+    if through.is_empty() {
+        return "directly".to_owned();
+    }
+    let codes: Vec<&str> = through.iter().map(BatchCode::as_str).collect();
+    codes.join(" ← ")
+}
+
 fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
     let works = &view.state.works;
     ui.label(theme::strong("Trace back: every lot in a batch"));
@@ -291,6 +300,14 @@ fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
         return;
     };
     let origins = trace::lots_in(record.code(), works.all_records(), works.stock());
+    let untraced = trace::untraced_in(record.code(), works.all_records(), works.stock());
+    if !untraced.is_empty() {
+        caution(
+            ui,
+            Level::Caution,
+            "Some of it was weighed without a lot and leads no further back; it stands below as “no lot”",
+        );
+    }
     Grid::new("origins")
         .num_columns(5)
         .spacing([theme::GAP, theme::TIGHT])
@@ -317,12 +334,15 @@ fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
                     format!("{} {}", l.supplier, l.supplier_lot)
                 }));
                 ui.label(format!("{} g", origin.mass));
-                let through: Vec<&str> = origin.through.iter().map(BatchCode::as_str).collect();
-                ui.label(if through.is_empty() {
-                    "directly".to_owned()
-                } else {
-                    through.join(" ← ")
-                });
+                ui.label(way(&origin.through));
+                ui.end_row();
+            }
+            for one in &untraced {
+                ui.label(theme::strong("no lot"));
+                ui.label(one.material.as_ref());
+                ui.label("");
+                ui.label(format!("{} g", one.mass));
+                ui.label(way(&one.through));
                 ui.end_row();
             }
             let stock = works.stock();

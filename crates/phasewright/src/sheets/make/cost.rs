@@ -15,7 +15,11 @@ use super::{action, aside, caution, choice, entered, field, push};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::in_columns::in_columns;
 use crate::widgets::refusal::outcome;
+
+/// Width from which the chart stands beside the table, in points.
+const TABLE_AND_CHART: f32 = 1300.0;
 
 /// What is entered besides materials.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -90,8 +94,12 @@ pub fn ui(
         Some(cost) => {
             figures(ui, cost);
             prices(ui, page, cost);
-            chart(ui, cost);
-            table(ui, cost);
+            in_columns(
+                ui,
+                TABLE_AND_CHART,
+                |ui| table(ui, cost),
+                |ui| chart(ui, cost),
+            );
         }
         None => {
             ui.label("The weigh sheet must be in order first.");
@@ -251,7 +259,11 @@ fn table(ui: &mut Ui, cost: &CostSheet) {
                     CostKind::Overhead => "overhead".to_owned(),
                 });
                 match &line.cost {
-                    Ok(cost_of) => ui.label(format!("{cost_of:.4} {}", cost.currency)),
+                    Ok(cost_of) => {
+                        let from = line.price_from.as_ref();
+                        let from = from.map_or_else(String::new, |f| format!(", priced {f}"));
+                        ui.label(format!("{cost_of:.4} {}{from}", cost.currency))
+                    }
                     Err(why) => {
                         let colour = theme::palette(ui).level(Level::Caution);
                         ui.colored_label(colour, format!("not counted: {why}"))

@@ -1,6 +1,7 @@
 //! Size of the batch and its weigh sheet.
 
 use std::collections::BTreeSet;
+use std::ops::Range;
 use std::sync::Arc;
 
 use eframe::egui::{self, Align, Frame, Id, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
@@ -36,8 +37,12 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::focus::region;
 use crate::widgets::fold::fold;
+use crate::widgets::in_columns::two_columns;
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::refusal::{refusal, refuse};
+
+/// Width from which the phases stand in two columns, in points.
+const TWO_COLUMNS: f32 = 1300.0;
 
 /// What the size is taken from.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -722,20 +727,61 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
     if let Some(words) = sized.vessel_caution() {
         caution(ui, Level::Caution, words);
     }
-    let columns = Columns::of(ui, sheet);
-    let mut number = 0;
-    let mut told = Told::default();
+    if ui.available_width() < TWO_COLUMNS {
+        let mut numbered = Numbered::default();
+        phases(ui, sheet, 0..sheet.phases.len(), &mut numbered);
+        checks(ui, sheet);
+        return;
+    }
+    // Read down the left column, then down the right one.
+    let middle = middle(sheet);
+    two_columns(ui, |left, right| {
+        let mut numbered = Numbered::default();
+        phases(left, sheet, 0..middle, &mut numbered);
+        phases(right, sheet, middle..sheet.phases.len(), &mut numbered);
+        checks(right, sheet);
+    });
+}
+
+/// The number of the last entry drawn, and what was told at those before it.
+#[derive(Default)]
+struct Numbered {
+    number: usize,
+    told: Told,
+}
+
+/// How many phases stand in the left of two columns: so many that both are about as long.
+fn middle(sheet: &WeighSheet) -> usize {
+    let rows = |phase: &SheetPhase| phase.entries.len() + 1;
+    let all: usize = sheet.phases.iter().map(rows).sum::<usize>() + sheet.checks.len() / 2;
+    let mut before = 0;
     for (place, phase) in sheet.phases.iter().enumerate() {
+        let after = before + rows(phase);
+        if 2 * after >= all {
+            // The phase in the middle goes where it leaves the columns more alike.
+            let is_nearer = after + before <= all;
+            return if is_nearer { place + 1 } else { place }.max(1);
+        }
+        before = after;
+    }
+    sheet.phases.len()
+}
+
+fn phases(ui: &mut Ui, sheet: &WeighSheet, shown: Range<usize>, numbered: &mut Numbered) {
+    let columns = Columns::of(ui, sheet);
+    let all = sheet.phases.iter().enumerate();
+    for (place, phase) in all.filter(|(place, _)| shown.contains(place)) {
         ui.add_space(theme::GAP);
         phase_band(ui, sheet, phase, place, columns);
         for entry in &phase.entries {
-            number += 1;
+            numbered.number += 1;
+            let number = numbered.number;
             ui.horizontal_top(|ui| {
                 ui.spacing_mut().item_spacing.x = theme::GAP;
                 cell(ui, Columns::NUMBER, Align::Max, |ui| {
                     ui.label(theme::small(ui, number.to_string()));
                 });
-                entry_row(ui, sheet, entry, columns, (number, &mut told));
+                entry_row(ui, sheet, entry, columns, (number, &mut numbered.told));
             });
             hairline(ui, columns.whole());
         }
@@ -746,6 +792,10 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
             ));
         }
     }
+}
+
+fn checks(ui: &mut Ui, sheet: &WeighSheet) {
+    let columns = Columns::of(ui, sheet);
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Checks"));
     for check in &sheet.checks {

@@ -24,6 +24,7 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::choice::choice;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::read_out::read_out;
 use crate::widgets::work_bar::work_bar;
 use crate::work::Work;
 
@@ -54,8 +55,12 @@ const WETTING: [(WettingMedium, &str); 4] = [
 ];
 /// Suggestions shown while a name is typed.
 const MOST_SUGGESTIONS: usize = 6;
-/// What is said where the shelf has gone on since the form was opened.
-const CHANGED_ELSEWHERE: &str = "This material was changed elsewhere while the form was open. What is put on the shelf here takes the place of that; to begin from it, cancel and edit again.";
+
+/// What is said where the material is no longer on the shelf.
+const TAKEN_OFF: &str =
+    "This material was taken off the shelf elsewhere meanwhile; what stands here is kept";
+/// What is said where the material is on the shelf again.
+const PUT_BACK: &str = "This material was put back on the shelf elsewhere meanwhile; putting it there from here takes the place of that";
 
 /// A form that is open.
 pub struct Editor {
@@ -69,8 +74,10 @@ pub struct Editor {
     begun: bool,
     /// The draft as it was drawn first.
     drawn: Option<MaterialDraft>,
-    /// The material as it was on the shelf then.
-    began_from: Option<Arc<Material>>,
+    /// The material on the shelf that the fields were put in or followed last.
+    on_shelf: Option<Arc<Material>>,
+    /// What is said where the shelf has gone on since the form was opened.
+    followed: Option<String>,
 }
 
 impl Editor {
@@ -83,7 +90,8 @@ impl Editor {
             asked: None,
             begun: false,
             drawn: None,
-            began_from: None,
+            on_shelf: None,
+            followed: None,
         }
     }
 
@@ -97,6 +105,8 @@ impl Editor {
         commands: &mut Vec<Command>,
     ) {
         let shelf = view.state.shelf();
+        let on_shelf = self.draft.of.as_ref().and_then(|id| shelf.get(id));
+        self.follow(on_shelf.cloned());
         let mut checked = self.draft.check(|id| shelf.get(id).is_some());
         let untouched = self.drawn.as_ref().is_none_or(|d| *d == self.draft);
         if untouched && self.draft.name.is_empty() {
@@ -108,15 +118,12 @@ impl Editor {
         } else {
             "Add a material"
         }));
-        let on_shelf = self.draft.of.as_ref().and_then(|id| shelf.get(id));
-        if self.drawn.is_none() {
-            self.began_from = on_shelf.cloned();
-        }
-        if self.began_from.as_ref() != on_shelf {
-            ui.horizontal_top(|ui| {
+        if let Some(words) = &self.followed {
+            let told = ui.horizontal_top(|ui| {
                 level_mark(ui, Level::Caution);
-                ui.add(egui::Label::new(CHANGED_ELSEWHERE).wrap());
+                ui.add(egui::Label::new(words).wrap())
             });
+            read_out(&told.inner);
         }
         self.buttons(ui, view, &checked, formulas, asked, commands);
         ScrollArea::vertical()
@@ -134,6 +141,38 @@ impl Editor {
             });
         let draft = &self.draft;
         self.drawn.get_or_insert_with(|| draft.clone());
+    }
+
+    /// Follows what became of the material elsewhere while its form was open. What is typed here
+    /// is never lost, and never undoes what was saved there unsaid.
+    fn follow(&mut self, now: Option<Arc<Material>>) {
+        let before = std::mem::replace(&mut self.on_shelf, now);
+        if self.drawn.is_none() || before == self.on_shelf {
+            return;
+        }
+        let (was, now) = match (before, &self.on_shelf) {
+            (Some(was), Some(now)) => (was, now),
+            (_, None) => {
+                self.followed = Some(TAKEN_OFF.to_owned());
+                return;
+            }
+            (None, Some(_)) => {
+                self.followed = Some(PUT_BACK.to_owned());
+                return;
+            }
+        };
+        let there = MaterialDraft::of(now);
+        let both = self.draft.follow(&MaterialDraft::of(&was), &there);
+        self.drawn = Some(there);
+        self.followed = Some(if both.is_empty() {
+            "This material was changed elsewhere meanwhile; what was changed there stands here too"
+                .to_owned()
+        } else {
+            format!(
+                "This material was changed elsewhere too: {}. Putting it on the shelf puts what you typed in its place",
+                both.join(", ")
+            )
+        });
     }
 
     fn buttons(

@@ -21,8 +21,31 @@ use crate::words::counted;
 pub struct MergeState {
     /// For which revisions the points were listed, and what was chosen.
     listed: Option<(Revisions, Vec<Point>, Vec<Choice>)>,
+    /// What was chosen between the same two documents for points listed before.
+    chosen: Vec<(Point, Choice)>,
     /// The right side takes in the left one, not the other way round.
     turned: bool,
+}
+
+impl MergeState {
+    /// Lists the points of other revisions. What was chosen for a point stands when it comes
+    /// back, as it does when the merge is undone.
+    fn list(&mut self, of: Revisions, found: Vec<Point>) {
+        if let Some((before, points, choices)) = self.listed.take() {
+            if (before.0, before.2) == (of.0, of.2) {
+                self.chosen.retain(|(p, _)| !points.contains(p));
+                self.chosen.extend(points.into_iter().zip(choices));
+            } else {
+                self.chosen.clear();
+            }
+        }
+        let chosen = |point: &Point| {
+            let before = self.chosen.iter().find(|(p, _)| p == point);
+            before.map_or(Choice::Both, |(_, choice)| *choice)
+        };
+        let choices = found.iter().map(chosen).collect();
+        self.listed = Some((of, found, choices));
+    }
 }
 
 /// Id and revision of both documents.
@@ -64,9 +87,7 @@ pub fn ui(
     }
     let key = (mine.id.0, mine.revision(), theirs.id.0, theirs.revision());
     if state.listed.as_ref().is_none_or(|(k, ..)| *k != key) {
-        let found = points(a, b);
-        let choices = vec![Choice::Both; found.len()];
-        state.listed = Some((key, found, choices));
+        state.list(key, points(a, b));
     }
     let Some((_, found, choices)) = &mut state.listed else {
         return;

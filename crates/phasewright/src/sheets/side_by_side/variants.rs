@@ -15,6 +15,7 @@ use super::{Pick, SideBySideSheet, Which, branch};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::at_right::at_right;
 use crate::widgets::entry::Entry;
 use crate::widgets::focus::region;
 use crate::widgets::refusal::figure;
@@ -173,7 +174,7 @@ fn row(
         if variant.archived {
             ui.label(theme::small(ui, "no longer used"));
         }
-        ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        at_right(ui, "sides", |ui| {
             let here = Some(Pick {
                 document: view.document.id,
                 which: Which::Variant(variant.id),
@@ -185,11 +186,7 @@ fn row(
 
 /// Buttons that put something on the right and on the left side.
 fn side_buttons(ui: &mut Ui, sheet: &mut SideBySideSheet, here: Option<Pick>, name: &str) {
-    let mut sides = [("L", false), ("R", true)];
-    if ui.layout().prefer_right_to_left() {
-        sides.reverse();
-    }
-    for (label, right) in sides {
+    for (label, right) in [("L", false), ("R", true)] {
         let pick = if right {
             &mut sheet.right
         } else {

@@ -19,8 +19,12 @@ use crate::sheets::make::{action, caution, choice, field, labelled};
 use crate::state::{TrialBook, View};
 use crate::theme;
 use crate::widgets::focus::region;
+use crate::widgets::in_columns::two_columns;
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::side_panel::{At, resize_by_keys};
+
+/// Width from which the readings of a trial stand beside its forms, in points.
+const FORMS_AND_READINGS: f32 = 1200.0;
 
 /// What is done to a reading.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -37,6 +41,8 @@ pub struct BeakerPage {
     /// Trials there were in the last frame; a new one is shown.
     seen: usize,
     beginning: bool,
+    /// The form that begins a trial was opened just now.
+    begins: bool,
     begin: BeginForm,
     picker: MaterialPicker,
     added: Option<std::sync::Arc<formulation::material::Material>>,
@@ -59,6 +65,11 @@ struct BeginForm {
 }
 
 impl BeakerPage {
+    /// Opens the form that begins a trial, with the cursor in its first field.
+    const fn open_form(&mut self) {
+        (self.beginning, self.begins) = (true, true);
+    }
+
     /// Prepares the reading of a sample of a stability plan.
     pub fn read_sample(&mut self, view: &View<'_>, sample: Sample) {
         let book = view.state.trials(view.document.id).book();
@@ -95,7 +106,7 @@ pub fn ui(
     }
     if book.trials.is_empty() && !page.beginning {
         if region(ui, "Readings", |ui| nothing_yet(ui, commands)) {
-            page.beginning = true;
+            page.open_form();
         }
         return;
     }
@@ -126,7 +137,7 @@ pub fn ui(
                     .auto_shrink(false)
                     .show(ui, |ui| {
                         if !page.beginning && ui.button("Begin another trial").clicked() {
-                            page.beginning = true;
+                            page.open_form();
                         }
                         ui.spacing_mut().item_spacing.y = 1.0;
                         ui.spacing_mut().interact_size.y = 18.0;
@@ -202,11 +213,19 @@ fn begin(
     let mut go = false;
     let mut leave = false;
     ui.horizontal_wrapped(|ui| {
-        field(ui, "What is to be learnt", &mut form.purpose, 300.0);
-        field(ui, "Mass made, g", &mut form.mass, 80.0)
-            .on_hover_text("For example 200, or with a unit: 0.5 kg");
-        field(ui, "Room, °C", &mut form.room, 80.0)
-            .on_hover_text("For example 21, or with a unit: 70 °F");
+        let typed = [
+            field(ui, "What is to be learnt", &mut form.purpose, 300.0),
+            field(ui, "Mass made, g", &mut form.mass, 80.0)
+                .on_hover_text("For example 200, or with a unit: 0.5 kg"),
+            field(ui, "Room, °C", &mut form.room, 80.0)
+                .on_hover_text("For example 21, or with a unit: 70 °F"),
+        ];
+        // The click that opened the form would take the cursor away again in its own frame.
+        if page.begins && !ui.input(|i| i.pointer.any_click()) {
+            page.begins = false;
+            typed[0].request_focus();
+        }
+        go = typed.iter().any(|field| entered(ui, field));
         let codes: Vec<String> = view
             .state
             .works
@@ -235,7 +254,7 @@ fn begin(
                     .accessible_name("From");
             });
         }
-        go = action(ui, "Begin").clicked();
+        go |= action(ui, "Begin").clicked();
         leave = action(ui, "Leave").clicked();
     });
     if leave {
@@ -335,17 +354,41 @@ fn trial_card(
         ui.label(words);
     }
     ui.add_space(theme::TIGHT);
-    // The forms stay where they are however many steps there are, the newest below them.
-    add(ui, view, trial, page, by, commands);
-    ui.add_space(theme::TIGHT);
-    read(ui, book, trial, page, by, commands);
-    if !page.beginning
-        && page.mending.is_none()
-        && let Some(problem) = &page.problem
-    {
-        caution(ui, Level::Caution, problem.as_str());
+    // The forms stay where they are however many steps there are, the newest beside or below them.
+    let is_wide = ui.available_width() >= FORMS_AND_READINGS;
+    let forms = |ui: &mut Ui, page: &mut BeakerPage, commands: &mut Vec<Command>| {
+        add(ui, view, trial, page, by, commands);
+        ui.add_space(theme::TIGHT);
+        read(ui, book, trial, page, by, commands);
+        if !page.beginning
+            && page.mending.is_none()
+            && let Some(problem) = &page.problem
+        {
+            caution(ui, Level::Caution, problem.as_str());
+        }
+    };
+    if is_wide {
+        two_columns(ui, |left, right| {
+            forms(left, page, commands);
+            all_readings(right, trials, trial, page, by, commands);
+        });
+    } else {
+        forms(ui, page, commands);
+        ui.separator();
+        all_readings(ui, trials, trial, page, by, commands);
     }
-    ui.separator();
+}
+
+/// The readings of every step, the newest step first.
+fn all_readings(
+    ui: &mut Ui,
+    trials: &TrialBook,
+    trial: &Trial,
+    page: &mut BeakerPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) {
+    let book = trials.book();
     for step in (0..=trial.additions.len()).rev() {
         ui.push_id(step, |ui| {
             ui.label(theme::strong(readings_title(trial, step)));

@@ -7,27 +7,47 @@ use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::Formula;
 use formulation::own_shelf::ShelfEdit;
-use formulation::quantity::{Ph, PhRange};
+use formulation::quantity::PhRange;
 use formulation::stock::LotId;
 use formulation::trial::brought_in::{BroughtIn, Gain};
-use formulation::trial::reading::Quantity;
 
 use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
+use crate::widgets::of_trials::PhRead;
 
 /// What is kept between frames: the gain of one state of the formula.
 #[derive(Default)]
 pub(super) struct Shown {
     of: Option<(DocumentId, u64, u64, usize)>,
     gain: Option<Gain>,
-    /// The newest pH read of exactly this composition, with where it was read.
-    measured: Option<(f64, String)>,
 }
 
 fn range_words(range: PhRange) -> String {
     format!("{:.2} to {:.2}", range.low.value(), range.high.value())
+}
+
+/// Draws the pH that was read on a trial; one of exactly this composition can be taken over as
+/// the pH measured.
+pub(super) fn read(ui: &mut Ui, view: &View<'_>, read: &PhRead, commands: &mut Vec<Command>) {
+    ui.horizontal_wrapped(|ui| {
+        if !read.is_of_this {
+            ui.label(format!("On trials, pH {}", read.words));
+            return;
+        }
+        ui.label(format!(
+            "Measured on exactly this composition: pH {:.2} ({})",
+            read.ph, read.words
+        ));
+        if view.variant.measured.ph != Some(read.ph)
+            && theme::main_button(ui, format!("Take pH {:.2} over", read.ph)).clicked()
+        {
+            let mut measured = view.variant.measured.clone();
+            measured.ph = Some(read.ph);
+            commands.push(Command::Edit(Edit::SetMeasured(measured)));
+        }
+    });
 }
 
 /// Draws what trials tell of the pH; nothing where they tell nothing.
@@ -43,31 +63,13 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>, shown: &mut Shown, commands: &mut
     );
     if shown.of != Some(of) {
         shown.gain = learnt.gain(view.formula);
-        let kept = trials.book().measured(view.variant, Quantity::Ph);
-        shown.measured = kept.and_then(|k| Some((k.reading.mean()?, k.source())));
         shown.of = Some(of);
     }
-    if learnt.learnt.is_empty() && learnt.contradictions.is_empty() && shown.measured.is_none() {
+    if learnt.learnt.is_empty() && learnt.contradictions.is_empty() {
         return;
     }
     ui.add_space(theme::GAP);
     ui.label(theme::strong("From trials"));
-    if let Some((ph, place)) = &shown.measured {
-        ui.horizontal_wrapped(|ui| {
-            ui.label(format!(
-                "Measured on exactly this composition: pH {ph:.2} ({place})"
-            ));
-            let stated = view.variant.measured.ph.map(Ph::value);
-            if stated != Some(*ph)
-                && let Some(ph) = Ph::new(*ph)
-                && ui.button("Take it over").clicked()
-            {
-                let mut measured = view.variant.measured.clone();
-                measured.ph = Some(ph);
-                commands.push(Command::Edit(Edit::SetMeasured(measured)));
-            }
-        });
-    }
     match &shown.gain {
         None => {}
         Some(gain) => {

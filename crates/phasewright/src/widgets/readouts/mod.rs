@@ -19,7 +19,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::focus;
-use crate::widgets::of_trials::OfTrials;
+use crate::widgets::of_trials::{OfTrials, PhRead};
 
 /// One of the read-outs.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -274,7 +274,10 @@ fn inside(
     commands: &mut Vec<Command>,
 ) {
     match readout {
-        Readout::Ph => ph::ui(ui, view, derived, &mut readouts.ph, commands),
+        Readout::Ph => {
+            let panel = &mut readouts.ph;
+            ph::ui(ui, view, (derived, trials.ph()), panel, commands);
+        }
         Readout::Preservation => preservation::ui(ui, view),
         Readout::WaterActivity => {
             let figures = &mut readouts.figures;
@@ -410,7 +413,7 @@ fn card(
 fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: Readout) -> Reading {
     let e = &view.evaluation.estimates;
     match readout {
-        Readout::Ph => ph_reading(&e.ph),
+        Readout::Ph => ph_reading(&e.ph, trials.ph()),
         Readout::Preservation => match e.preservation.leading() {
             Some(state) => Reading {
                 value: format!(
@@ -494,8 +497,22 @@ fn first_upper(words: &str) -> String {
     })
 }
 
-/// A pH that nothing should rest on is not shown like one that is known.
-fn ph_reading(ph: &Acidity) -> Reading {
+/// A pH that nothing should rest on is not shown like one that is known. One that was read on a
+/// trial of exactly this composition and not taken over is told.
+fn ph_reading(ph: &Acidity, read: Option<&PhRead>) -> Reading {
+    let waits = read.filter(|read| read.is_of_this && ph.figure.measured.is_none());
+    if let Some(read) = waits {
+        return match ph.figure.value {
+            Some(value) => Reading {
+                value: format!("{value:.2}"),
+                basis: format!("estimate; {:.2} on trial {}", read.ph, read.trial).into(),
+            },
+            None => Reading {
+                value: format!("read {:.2}", read.ph),
+                basis: format!("trial {}: take over", read.trial).into(),
+            },
+        };
+    }
     match (ph.figure.low, ph.figure.high) {
         (Some(low), Some(high)) if ph.is_to_be_measured() => Reading {
             value: "measure".to_owned(),

@@ -14,6 +14,7 @@ use super::{from_trials, parts};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::of_trials::PhRead;
 use crate::widgets::refusal::outcome;
 
 /// Steps of the titration curve that is drawn.
@@ -58,7 +59,7 @@ struct Drawn {
 pub(super) fn ui(
     ui: &mut Ui,
     view: &View<'_>,
-    derived: &Derived,
+    (derived, read): (&Derived, Option<&PhRead>),
     panel: &mut PhPanel,
     commands: &mut Vec<Command>,
 ) {
@@ -71,6 +72,9 @@ pub(super) fn ui(
         };
     }
     parts::head(ui, &acidity.figure, "pH", |v| format!("{v:.2}"));
+    if let Some(read) = read {
+        from_trials::read(ui, view, read, commands);
+    }
     if let Some(ionic) = acidity.ionic_strength {
         ui.label(format!("Ionic strength {ionic:.3} mol/kg"));
     }

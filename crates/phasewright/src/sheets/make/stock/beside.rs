@@ -22,6 +22,32 @@ const FOOT: f32 = 50.0;
 /// Height of the place where a problem is said, so that nothing moves when one is.
 const SAID: f32 = 40.0;
 
+/// Why what is typed is not taken, and the name of the field it is about, if it is about one.
+pub struct Wrong {
+    pub field: Option<&'static str>,
+    pub why: String,
+}
+
+impl From<String> for Wrong {
+    fn from(why: String) -> Self {
+        Self { field: None, why }
+    }
+}
+
+impl From<&str> for Wrong {
+    fn from(why: &str) -> Self {
+        why.to_owned().into()
+    }
+}
+
+/// Says that it is about a field.
+pub fn at<E: ToString>(field: &'static str) -> impl Fn(E) -> Wrong {
+    move |why| Wrong {
+        field: Some(field),
+        why: why.to_string(),
+    }
+}
+
 /// The lot chosen, and its fields as they are typed.
 #[derive(Default)]
 pub struct Beside<F> {
@@ -34,12 +60,14 @@ pub struct Beside<F> {
     pub problem: Option<String>,
     /// Enter was pressed in one of the fields, which does what the button below does.
     entered: bool,
+    /// The field that was refused gets the cursor.
+    refused: Option<&'static str>,
     panel: SidePanel,
 }
 
 /// The fields of a lot.
 pub trait Fields: Clone + PartialEq + Default {
-    /// Everything that is typed, by the name of its field.
+    /// Everything that is typed, by the name of its field, in the order in which they are drawn.
     fn texts(&mut self) -> Vec<(&'static str, &mut String)>;
     /// Takes over what another window chose where nothing else was chosen here; names what both
     /// chose differently.
@@ -87,6 +115,18 @@ impl<F: Fields> Beside<F> {
     /// Looks whether Enter was pressed in one of the fields just drawn.
     pub fn listen(&mut self, ui: &Ui, fields: &[Response]) {
         self.entered = entered(ui, fields) && self.unsaved();
+        let Some(refused) = self.refused.take() else {
+            return;
+        };
+        let place = self
+            .form
+            .texts()
+            .iter()
+            .position(|(name, _)| *name == refused);
+        if let Some(field) = place.and_then(|place| fields.get(place)) {
+            field.request_focus();
+            field.scroll_to_me(None);
+        }
     }
 
     /// Puts something into the fields.
@@ -166,8 +206,8 @@ impl<F: Fields> Beside<F> {
         &mut self,
         ui: &mut Ui,
         lot: &LotId,
-        keep: impl FnOnce(&F) -> Result<F, String>,
-    ) -> Result<bool, String> {
+        keep: impl FnOnce(&F) -> Result<F, Wrong>,
+    ) -> Result<bool, Wrong> {
         let entered = take(&mut self.entered);
         let (save, leave) = ui
             .horizontal_wrapped(|ui| {
@@ -223,7 +263,7 @@ pub fn panel<F, P>(
     page: &mut P,
     stock: &mut Stock,
     about: impl FnOnce(&mut Ui, &mut P, &mut Stock) -> bool,
-    foot: impl FnOnce(&mut Ui, &mut P, &mut Stock) -> Result<bool, String>,
+    foot: impl FnOnce(&mut Ui, &mut P, &mut Stock) -> Result<bool, Wrong>,
 ) -> bool
 where
     P: HasBeside<F>,
@@ -251,8 +291,10 @@ where
             region(ui, "One lot", fill)
         })
         .inner;
-    done.unwrap_or_else(|problem| {
-        page.beside().problem = Some(problem);
+    done.unwrap_or_else(|wrong| {
+        let beside = page.beside();
+        (beside.problem, beside.refused) = (Some(wrong.why), wrong.field);
+        ui.request_repaint();
         false
     })
 }

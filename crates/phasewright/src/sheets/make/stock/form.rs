@@ -7,7 +7,7 @@ use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::stock::{Lot, LotId, LotStatus, Stock};
 
-use super::beside::{Fields, join_choice};
+use super::beside::{Fields, Wrong, at, join_choice};
 use crate::sheets::make::{choice, day_field, field, name_of};
 use crate::state::View;
 use crate::theme;
@@ -71,12 +71,12 @@ impl Fields for Form {
             ("Our lot code", &mut self.lot),
             ("Supplier", &mut self.supplier),
             ("Supplier's lot", &mut self.supplier_lot),
+            ("Contents of a pack", &mut self.pack),
+            ("Packs", &mut self.packs),
             ("Received", &mut self.received),
             ("Best before", &mut self.expiry),
             ("Opened", &mut self.opened),
             ("Days once opened", &mut self.days),
-            ("Contents of a pack", &mut self.pack),
-            ("Packs", &mut self.packs),
             ("Price of a pack", &mut self.price),
             ("Currency", &mut self.currency),
             ("Freight share", &mut self.freight),
@@ -152,41 +152,51 @@ pub fn decimal(text: &str) -> Option<Decimal> {
 }
 
 /// Reads the fields as a lot of a code.
-pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, String> {
+pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> {
     let home = view.state.works.stock().home;
-    let day = |text: &str| text.parse().ok();
+    let day = |field, text: &str, example: &str| {
+        let day = optional(
+            text,
+            |t| t.parse().ok(),
+            &format!("a day such as {example}"),
+        );
+        day.map_err(at(field))
+    };
+    let money =
+        |field, text: &str, example: &str| optional(text, decimal, example).map_err(at(field));
     let currency = if form.currency.trim().is_empty() {
         home
     } else {
         Currency::new(&form.currency)
-            .ok_or_else(|| format!("“{}” is not a currency such as EUR", form.currency.trim()))?
+            .ok_or_else(|| format!("“{}” is not a currency such as EUR", form.currency.trim()))
+            .map_err(at("Currency"))?
     };
+    let batch = |t: &str| formulation::batch_code::BatchCode::new(t).ok();
+    let days = optional(&form.days, |t| t.parse().ok(), "a number of days");
+    let packs = form.packs.trim().parse();
     Ok(Lot {
-        id: LotId::new(code).ok_or("Type the code of the lot")?,
+        id: LotId::new(code)
+            .ok_or("Type the code of the lot")
+            .map_err(at("Our lot code"))?,
         material: form.material.clone().ok_or("Choose the material first")?,
         supplier: form.supplier.trim().into(),
         supplier_lot: form.supplier_lot.trim().into(),
-        received: optional(&form.received, day, "a day such as 2026-03-02")?
+        received: day("Received", &form.received, "2026-03-02")?
             .unwrap_or_else(|| view.state.today()),
-        expiry: optional(&form.expiry, day, "a day such as 2028-03-02")?,
-        opened: optional(&form.opened, day, "a day such as 2026-03-02")?,
-        days_once_opened: optional(&form.days, |t| t.parse().ok(), "a number of days")?,
-        pack: read_mass(&form.pack, None).map_err(|e| e.to_string())?,
-        packs: form
-            .packs
-            .trim()
-            .parse()
-            .map_err(|_e| "Packs are a whole number".to_owned())?,
-        price_per_pack: optional(&form.price, decimal, "a price such as 12.50")?,
+        expiry: day("Best before", &form.expiry, "2028-03-02")?,
+        opened: day("Opened", &form.opened, "2026-03-02")?,
+        days_once_opened: days.map_err(at("Days once opened"))?,
+        pack: read_mass(&form.pack, None).map_err(at("Contents of a pack"))?,
+        packs: packs
+            .map_err(|_e| "Packs are a whole number")
+            .map_err(at("Packs"))?,
+        price_per_pack: money("Price of a pack", &form.price, "a price such as 12.50")?,
         currency,
-        freight_share: optional(&form.freight, decimal, "a sum such as 3.20")?.unwrap_or_default(),
-        tax_percent: optional(&form.tax, decimal, "a percentage such as 20")?.unwrap_or_default(),
+        freight_share: money("Freight share", &form.freight, "a sum such as 3.20")?
+            .unwrap_or_default(),
+        tax_percent: money("Tax", &form.tax, "a percentage such as 20")?.unwrap_or_default(),
         status: form.status,
-        made_in: optional(
-            &form.made_in,
-            |t| formulation::batch_code::BatchCode::new(t).ok(),
-            "a batch code",
-        )?,
+        made_in: optional(&form.made_in, batch, "a batch code").map_err(at("Made in batch"))?,
         certificate: form.certificate.trim().into(),
         note: form.note.trim().into(),
     })

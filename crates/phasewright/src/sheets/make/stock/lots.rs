@@ -10,7 +10,7 @@ use formulation::formula::Date;
 use formulation::mass::{ExactMass, MassUnit, read_mass};
 use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Stock};
 
-use super::beside::{self, Beside, HasBeside, ROW, figures, heading};
+use super::beside::{self, Beside, HasBeside, ROW, Wrong, figures, heading};
 use super::form::{self, Form};
 use crate::sheets::make::{action, caution, choice, field, name_of};
 use crate::state::View;
@@ -469,9 +469,12 @@ fn add(
     view: &View<'_>,
     page: &mut LotsPage,
     stock: &mut Stock,
-) -> Result<bool, String> {
+) -> Result<bool, Wrong> {
     if !page.beside.add_button(ui, "Add the lot") {
         return Ok(false);
+    }
+    if page.beside.form.material.is_none() {
+        page.picker.focus();
     }
     let lot = form::read_lot(&page.beside.form, &page.beside.form.lot, view)?;
     stock.add(lot).map_err(|e| e.to_string())?;
@@ -498,7 +501,7 @@ fn save(
     page: &mut LotsPage,
     stock: &mut Stock,
     lot: &Lot,
-) -> Result<bool, String> {
+) -> Result<bool, Wrong> {
     if page.beside.unsaved() {
         return page.beside.keep_buttons(ui, &lot.id, |form| {
             let lot = form::read_lot(form, lot.id.as_str(), view)?;
@@ -520,7 +523,7 @@ fn save(
     });
     if removed {
         let gone = stock.remove(&lot.id, view.state.works.usage());
-        return gone.map(|()| true).map_err(|e| e.to_string());
+        return gone.map(|()| true).map_err(|e| e.to_string().into());
     }
     let kept = stock.lots.iter_mut().find(|l| l.id == lot.id);
     if let Some(kept) = kept.filter(|_| opened) {

@@ -7,12 +7,13 @@ mod offers;
 mod packaging;
 mod shopping;
 
-use eframe::egui::{Align, Layout, ScrollArea, Ui};
+use eframe::egui::{ScrollArea, Ui};
 use formulation::batch::weigh_sheet::WeighSheet;
 
 use super::push;
 use crate::command::{Command, WorksCommand};
 use crate::state::{View, Works};
+use crate::widgets::at_right::at_right;
 use crate::widgets::focus::region;
 use crate::widgets::icon::{Icon, icon_button};
 
@@ -90,13 +91,13 @@ fn parts(ui: &mut Ui, works: &Works, page: &mut StockPage, commands: &mut Vec<Co
         for part in Part::ALL {
             ui.selectable_value(&mut page.part, part, part.label());
         }
-        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+        at_right(ui, "steps back and forth", |ui| {
             let (back, forth) = works.can_step();
-            if icon_button(ui, Icon::Redo, "Redo in the stock", forth).clicked() {
-                push(commands, WorksCommand::RedoStock);
-            }
             if icon_button(ui, Icon::Undo, "Undo in the stock", back).clicked() {
                 push(commands, WorksCommand::UndoStock);
+            }
+            if icon_button(ui, Icon::Redo, "Redo in the stock", forth).clicked() {
+                push(commands, WorksCommand::RedoStock);
             }
         });
     });

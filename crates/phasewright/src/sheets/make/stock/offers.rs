@@ -12,6 +12,14 @@ use crate::theme;
 use crate::widgets::material_picker::MaterialPicker;
 use crate::widgets::refusal::outcome;
 
+/// Fields of an offer, called as those of a lot are.
+const FIELDS: [&str; 4] = [
+    "Supplier",
+    "Contents of a pack",
+    "Price of a pack",
+    "Currency",
+];
+
 /// What the part keeps between frames.
 #[derive(Default)]
 pub struct OffersPage {
@@ -106,12 +114,13 @@ fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut St
             None => ui.label(theme::small(ui, "none chosen")),
         };
     });
+    let [supplier, pack, price, currency] = FIELDS;
     let fields = ui.horizontal_wrapped(|ui| {
         [
-            field(ui, "Supplier", &mut form.supplier, 150.0),
-            field(ui, "Contents of a pack", &mut form.pack, 110.0),
-            field(ui, "Price of a pack", &mut form.price, 90.0),
-            field(ui, "Currency", &mut form.currency, 60.0)
+            field(ui, supplier, &mut form.supplier, 150.0),
+            field(ui, pack, &mut form.pack, 110.0),
+            field(ui, price, &mut form.price, 90.0),
+            field(ui, currency, &mut form.currency, 60.0)
                 .on_hover_text(format!("Left empty, it is {}", stock.home)),
         ]
     });
@@ -120,7 +129,15 @@ fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut St
     let read = asked.then(|| form::read_lot(form, "offer", view));
     let (lot, came) = match read {
         Some(Ok(lot)) => (Some(lot), Some(Ok(()))),
-        Some(Err(why)) => (None, Some(Err(why))),
+        Some(Err(wrong)) => {
+            let refused = fields.inner.iter().zip(FIELDS);
+            for (field, name) in refused {
+                if wrong.field == Some(name) {
+                    field.request_focus();
+                }
+            }
+            (None, Some(Err(wrong.why)))
+        }
         None => (None, None),
     };
     let chosen = form

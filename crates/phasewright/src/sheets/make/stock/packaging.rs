@@ -5,7 +5,7 @@ use formulation::finding::Level;
 use formulation::stock::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
-use super::beside::{self, Beside, HasBeside, ROW, figures, heading};
+use super::beside::{self, Beside, HasBeside, ROW, Wrong, at, figures, heading};
 use super::form::{decimal, optional};
 use crate::sheets::make::{caution, day_field, field};
 use crate::state::View;
@@ -60,22 +60,27 @@ impl Form {
         }
     }
 
-    fn read(&self, view: &View<'_>) -> Result<PackagingLot, String> {
-        let count = |text: &str| text.parse().ok();
+    fn read(&self, view: &View<'_>) -> Result<PackagingLot, Wrong> {
+        let count = |field, text: &str| {
+            let count = optional(text, |t| t.parse().ok(), "a whole number of pieces");
+            count.map_err(at(field))
+        };
+        let day = |text: &str| text.parse().ok();
+        let received = optional(&self.received, day, "a day such as 2026-03-02");
+        let price = optional(&self.price, decimal, "a price such as 0.45");
         Ok(PackagingLot {
-            id: LotId::new(&self.lot).ok_or("Type the code of the lot")?,
+            id: LotId::new(&self.lot)
+                .ok_or("Type the code of the lot")
+                .map_err(at("Our lot code"))?,
             what: self.what.trim().into(),
             supplier: self.supplier.trim().into(),
             supplier_lot: self.supplier_lot.trim().into(),
-            received: optional(
-                &self.received,
-                |t| t.parse().ok(),
-                "a day such as 2026-03-02",
-            )?
-            .unwrap_or_else(|| view.state.today()),
-            pieces: optional(&self.pieces, count, "a whole number of pieces")?.unwrap_or(0),
-            price_each: optional(&self.price, decimal, "a price such as 0.45")?,
-            low_below: optional(&self.low, count, "a whole number of pieces")?,
+            received: received
+                .map_err(at("Received"))?
+                .unwrap_or_else(|| view.state.today()),
+            pieces: count("Pieces", &self.pieces)?.unwrap_or(0),
+            price_each: price.map_err(at("Price"))?,
+            low_below: count("Low below", &self.low)?,
             note: self.note.trim().into(),
         })
     }
@@ -295,7 +300,7 @@ fn add(
     view: &View<'_>,
     page: &mut PackagingPage,
     stock: &mut Stock,
-) -> Result<bool, String> {
+) -> Result<bool, Wrong> {
     if !page.beside.add_button(ui, "Add the packaging") {
         return Ok(false);
     }
@@ -304,7 +309,8 @@ fn add(
         return Err(format!(
             "The packaging {} is in the stock already; give this one another code",
             lot.id
-        ));
+        )
+        .into());
     }
     packaging::put(&mut stock.packaging, lot).map_err(|e| e.to_string())?;
     page.beside.fill(Form::default());
@@ -317,7 +323,7 @@ fn save(
     page: &mut PackagingPage,
     stock: &mut Stock,
     id: &LotId,
-) -> Result<bool, String> {
+) -> Result<bool, Wrong> {
     if page.beside.unsaved() {
         return page.beside.keep_buttons(ui, id, |form| {
             let lot = form.read(view)?;
@@ -331,5 +337,5 @@ fn save(
         return Ok(false);
     }
     let gone = packaging::remove(&mut stock.packaging, id, usage);
-    gone.map(|()| true).map_err(|e| e.to_string())
+    gone.map(|()| true).map_err(|e| e.to_string().into())
 }
