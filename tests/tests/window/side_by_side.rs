@@ -242,7 +242,7 @@ fn the_cursor_goes_on_when_something_is_carried_across_by_key() {
 fn differences_are_those_of_the_figures_shown() {
     let harness = window(Look::USUAL);
     let mut seen = 0;
-    for node in harness.get_all_by_role(egui::Role::Label) {
+    for node in harness.get_all_by_role(egui::Role::ListItem) {
         let node = node.accesskit_node();
         let words = node.label().or(node.value()).unwrap_or_default();
         let read = |text: &str| text.replace('−', "-").parse::<f64>();
