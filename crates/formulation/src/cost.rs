@@ -643,6 +643,7 @@ mod tests {
             pack: mass(pack),
             price: Some(money(price)),
             currency: currency("EUR"),
+            day: None,
         };
         stock.offers = vec![offer("100 g", "2"), offer("1 kg", "9.99")];
         let per_kilogram = |stock: &Stock| price_per_kilogram(&id("urea"), stock).unwrap().amount;

@@ -76,6 +76,11 @@ fn push_plain(c: char, word: &mut String) {
             'ğ' => "g",
             // The combining dot that lower-casing a capital dotted I leaves behind.
             '\u{307}' => "",
+            // "NaHCO₃".
+            '₀'..='₉' => {
+                word.extend(char::from_digit(u32::from(c) - u32::from('₀'), 10));
+                continue;
+            }
             other => {
                 word.push(other);
                 continue;
@@ -107,6 +112,7 @@ mod tests {
         assert_eq!(words_of("①Water ⑫ Ⓑ"), ["1", "water", "12", "b"]);
         assert_eq!(circled('❸').as_deref(), Some("3"));
         assert_eq!(circled('○'), None);
+        assert_eq!(words_of("NaHCO₃"), ["nahco3"]);
         assert_eq!(words_of("CAS 50-81-7, 1,2"), ["cas", "50-81-7", "1", "2"]);
     }
 }

@@ -196,3 +196,27 @@ fn days_that_may_be_read_both_ways_are_asked_before_a_list_is_taken_in() {
     press(&mut harness, "The day");
     assert!(is_open(&harness));
 }
+
+#[test]
+fn the_cursor_is_in_the_path_field_at_once() {
+    let mut harness = bench(Look::USUAL, state(built_in().clone(), shower_gel(false)));
+    harness.run();
+    harness.state_mut().push(Command::BringIn);
+    harness.run();
+    let field = || "Path of the file to bring in";
+    assert!(harness.get_by_label(field()).is_focused());
+    // It is put there once: Tab leads on.
+    harness.key_press(egui::Key::Tab);
+    harness.run();
+    assert!(!harness.get_by_label(field()).is_focused());
+}
+
+#[test]
+fn prices_are_shown_with_their_packs() {
+    let mut harness = pasted(
+        "Material;Pack;Price;Date\nShea butter;25 kg;118,50 €;03.10.2026\nCocoa butter;500 g;8,10 €;03.10.2026\n",
+    );
+    press(&mut harness, "What it becomes");
+    assert!(is_said(&harness, "118.50 EUR for 25000 g"));
+    picture(&mut harness, "bring_in_prices");
+}

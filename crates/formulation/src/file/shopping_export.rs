@@ -86,6 +86,7 @@ mod tests {
             pack: mass("500 g"),
             price: None,
             currency: Currency::EUR,
+            day: None,
         });
         let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
         let text = csv(&list, Currency::EUR, |id| id.as_str().to_uppercase()).unwrap();

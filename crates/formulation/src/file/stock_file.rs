@@ -117,6 +117,8 @@ struct OfferEntry {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     price: Option<DecimalText>,
     currency: CurrencyText,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    day: Option<DayText>,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -622,6 +624,7 @@ pub fn write(stock: &Stock, workshop: &Workshop) -> ron::Result<String> {
                 pack: MassText(o.pack),
                 price: o.price.map(DecimalText),
                 currency: CurrencyText(o.currency),
+                day: o.day.map(DayText),
             })
             .collect(),
         reorder: stock
@@ -679,6 +682,7 @@ pub fn read(text: &str, file: &str) -> Result<(Stock, Workshop), ReadError> {
             pack: o.pack.0,
             price: o.price.map(|p| p.0),
             currency: o.currency.0,
+            day: o.day.map(|d| d.0),
         })
         .collect();
     stock.reorder = entry
@@ -780,6 +784,7 @@ mod tests {
             pack: mass("16 oz"),
             price: None,
             currency: eur,
+            day: Some(date(2026, 4, 2)),
         });
         stock
             .reorder

@@ -63,8 +63,7 @@ pub fn says_water(name: &str) -> bool {
 pub fn sorted(text: &str) -> String {
     let mut words = spelt_out(text);
     words.retain(|w| !is_joint(w));
-    words.sort_unstable();
-    words.join(" ")
+    in_order(words)
 }
 
 /// The words of a name as one, so that "Polysorbate20" is "Polysorbate 20".
@@ -95,17 +94,57 @@ fn without_pack(words: Vec<String>) -> Vec<String> {
 /// What is left of a name without strength, form, grade and size of the pack, in alphabetical
 /// order: "Sodium hydroxide solution 30 %" is "hydroxide sodium".
 pub fn base(text: &str) -> String {
-    let mut kept = kept(text);
-    kept.sort_unstable();
-    kept.join(" ")
+    in_order(kept(text))
 }
 
 /// The same words in the order in which they are written.
 pub(super) fn kept(text: &str) -> Vec<String> {
+    kept_of(spelt_out(&super::strength::without(text)))
+}
+
+fn kept_of(spelt_out: Vec<String>) -> Vec<String> {
     let lists = words();
-    let mut kept = without_pack(spelt_out(&super::strength::without(text)));
+    let mut kept = without_pack(spelt_out);
     kept.retain(|w| !lists.forms.contains_key(w) && !lists.grade.contains(w) && !is_joint(w));
     kept
+}
+
+fn in_order(mut words: Vec<String>) -> String {
+    words.sort_unstable();
+    words.join(" ")
+}
+
+/// A name in every form in which it is looked up, worked out at once.
+#[derive(Clone, PartialEq, Debug, Default)]
+pub(super) struct Folded {
+    /// As [`spelt_out`] gives it.
+    pub(super) words: Vec<String>,
+    /// As [`plain`] gives it.
+    pub(super) plain: String,
+    /// As [`sorted`] gives it.
+    pub(super) sorted: String,
+    /// As [`glued`] gives it.
+    pub(super) glued: String,
+    /// As [`base`] gives it.
+    pub(super) base: String,
+}
+
+impl Folded {
+    pub(super) fn of(name: &str) -> Self {
+        let words = spelt_out(name);
+        let without_joints = words.iter().filter(|w| !is_joint(w)).cloned().collect();
+        Self {
+            plain: plain(name),
+            sorted: in_order(without_joints),
+            glued: words.concat(),
+            base: if name.contains('%') {
+                base(name)
+            } else {
+                in_order(kept_of(words.clone()))
+            },
+            words,
+        }
+    }
 }
 
 /// The INCI name, in small letters, of water or perfume in the words of another country; `None`
@@ -126,4 +165,32 @@ pub fn inci(name: &str) -> String {
     };
     let plain = within().unwrap_or_else(|| plain(name));
     words().same_inci.get(&plain).cloned().unwrap_or(plain)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::shelf::built_in;
+
+    #[test]
+    fn all_forms_at_once_are_those_one_by_one() {
+        let of_shelf = built_in().iter().map(|m| m.name.as_ref());
+        let others = [
+            "",
+            "Lye 30 %ige",
+            "E.O. of lavender",
+            "Olive oil 1 l",
+            "Shea (raw)",
+        ];
+        for name in of_shelf.chain(others) {
+            let expected = Folded {
+                words: spelt_out(name),
+                plain: plain(name),
+                sorted: sorted(name),
+                glued: glued(name),
+                base: base(name),
+            };
+            assert_eq!(Folded::of(name), expected);
+        }
+    }
 }

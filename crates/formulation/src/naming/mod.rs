@@ -25,5 +25,5 @@ pub use exact::Exact;
 pub use fold::words_of;
 pub use known::is_known_name;
 pub use named::{Named, named};
-pub use resolver::{Candidate, How, Resolution, Resolver, Wanted, contradiction};
+pub use resolver::{Candidate, How, Resolution, Resolved, Resolver, Wanted, contradiction};
 pub(crate) use words::functions;

@@ -32,6 +32,7 @@ struct Lists {
     and_between_blanks: Vec<String>,
     stand_in: String,
     carriers: Vec<String>,
+    isomers: Vec<String>,
     functions: BTreeMap<String, Vec<String>>,
     strength: Vec<String>,
     aside: Vec<String>,
@@ -70,6 +71,8 @@ pub(super) struct Words {
     pub(super) stand_in: String,
     /// Between what a material is named for and what it is in, with the blanks.
     pub(super) carriers: Vec<String>,
+    /// In front of a name, which mirror form of a substance it is.
+    pub(super) isomers: HashSet<String>,
     /// Phrase and what a material does by it, longest first.
     functions: Vec<(String, Role)>,
     pub(super) strength: HashSet<String>,
@@ -126,6 +129,7 @@ pub(super) fn words() -> &'static Words {
             and_in_brackets: lists.and_in_brackets,
             stand_in: lists.stand_in,
             carriers: lists.carriers.iter().map(|w| format!(" {w} ")).collect(),
+            isomers: lists.isomers.into_iter().collect(),
             functions,
             strength: lists.strength.into_iter().collect(),
             aside: lists.aside.into_iter().collect(),
@@ -158,6 +162,7 @@ mod tests {
             &lists.water,
             &lists.strength,
             &lists.aside,
+            &lists.isomers,
         ];
         for word in all.into_iter().flatten() {
             assert_eq!(words_of(word).join(" "), *word);

@@ -13,8 +13,9 @@ mod tests;
 use std::collections::HashMap;
 
 pub use self::materials::{MaterialIndex, Usage};
+pub(crate) use self::spelling::Pattern;
 use self::spelling::{
-    LONGEST, MOST_EDITS, Pattern, Rows, edits_allowed, edits_between, edits_within, letters_of,
+    LONGEST, MOST_EDITS, Rows, edits_allowed, edits_between, edits_within, letters_of,
 };
 use crate::plain_words::words_of;
 

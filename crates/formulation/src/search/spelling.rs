@@ -9,7 +9,7 @@ pub(super) const MOST_EDITS: usize = 8;
 ///
 /// Hyyrö, "A bit-vector algorithm for computing Levenshtein and Damerau edit distances",
 /// Nordic Journal of Computing 10 (2003) 29–39: optimal string alignment.
-pub(super) struct Pattern {
+pub(crate) struct Pattern {
     /// Where each letter stands, one bit a place.
     ascii: [u64; 128],
     others: Vec<(char, u64)>,
@@ -18,7 +18,7 @@ pub(super) struct Pattern {
 
 impl Pattern {
     /// Prepares a name of at most 64 letters.
-    pub(super) fn of(name: &str) -> Option<Self> {
+    pub(crate) fn of(name: &str) -> Option<Self> {
         let length = name.chars().count();
         if length == 0 || length > 64 {
             return None;
@@ -53,7 +53,7 @@ impl Pattern {
     }
 
     /// As [`edits_within`] from this name to another.
-    pub(super) fn edits_to(&self, other: &str, most: usize) -> Option<usize> {
+    pub(crate) fn edits_to(&self, other: &str, most: usize) -> Option<usize> {
         let last = 1_u64 << (self.length - 1);
         let (mut up, mut down, mut diagonal, mut before) = (u64::MAX, 0_u64, 0_u64, 0_u64);
         let mut edits = self.length;

@@ -23,6 +23,8 @@ pub struct Offer {
     pub price: Option<Decimal>,
     /// Currency of the price.
     pub currency: Currency,
+    /// The day of the price; `None` if nobody has said.
+    pub day: Option<Date>,
 }
 
 /// A number of packs of one size.

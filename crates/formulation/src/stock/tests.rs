@@ -35,6 +35,7 @@ fn offer(pack: &str, price: Option<i64>) -> Offer {
         pack: mass(pack),
         price: price.map(|p| Decimal::new(p, 2)),
         currency: eur(),
+        day: None,
     }
 }
 

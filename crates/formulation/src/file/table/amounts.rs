@@ -176,6 +176,9 @@ pub fn read(
     if let Some(changed) = changed(text, unit, mark) {
         return Ok(changed);
     }
+    if let Some(target) = with_tolerance(text, unit, mark) {
+        return Ok(target);
+    }
     let not_a_number = shown();
     // "(5 %)" is 5 %.
     if let Some(inner) = text.strip_prefix('(').and_then(|t| t.strip_suffix(')'))
@@ -203,6 +206,16 @@ pub fn read(
         reading = reading.doubt(format!("“{}” is only rough", text_of(text)));
     }
     Ok(reading)
+}
+
+/// "12.00 ± 0.20 %": an amount, and how far it may be off, which is no range to choose from.
+fn with_tolerance(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
+    let parted = ["±", "+/-", "+-"]
+        .into_iter()
+        .find_map(|sign| text.split_once(sign));
+    let (amount, tolerance) = parted.filter(|(amount, _)| !amount.trim().is_empty())?;
+    let off = number::amount(tolerance.trim().trim_end_matches(')'), mark).ok()?;
+    plain(amount.trim(), unit.or(off.unit), mark).ok()
 }
 
 /// "3 -> 5", "2,5 → 3 %": an amount and what it was changed to.

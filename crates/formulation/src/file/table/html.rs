@@ -2,81 +2,16 @@
 //! read leniently, as browsers do.
 
 use super::amounts::masses_in;
-use super::words::words;
-use super::{Cell, Collector, MOST_COLUMNS, Table, TableError};
-use crate::naming::words_of;
+use super::words::is_aside;
+use super::{ASIDE, Cell, Collector, MOST_COLUMNS, Table, TableError};
 
 /// Whether a text is HTML with a table in it.
 pub fn looks_like_html(text: &str) -> bool {
     find_tag(text, "table").is_some() || find_tag(text, "tr").is_some()
 }
 
-/// Whether a text is HTML without a table: a list or a page of lines.
-pub fn looks_like_page(text: &str) -> bool {
-    ["li", "p", "br", "div", "html", "body"]
-        .iter()
-        .filter(|name| find_tag(text, name).is_some())
-        .count()
-        >= 1
-        && text.contains("</")
-}
-
-/// The text of a page in lines, one for each block, without scripts and styles.
-pub fn lines(text: &str) -> String {
-    let mut out = String::new();
-    let mut rest = text;
-    let mut in_tools = false;
-    while let Some(open) = rest.find('<') {
-        let (before, tag) = rest.split_at(open);
-        push_text(before, &mut out);
-        if let Some(comment) = tag.strip_prefix("<!--") {
-            rest = comment.split_once("-->").map_or("", |(_, after)| after);
-            continue;
-        }
-        let end = tag_end(tag);
-        let name: String = tag
-            .get(1..end)
-            .unwrap_or_default()
-            .trim_start_matches('/')
-            .chars()
-            .take_while(char::is_ascii_alphanumeric)
-            .map(|c| c.to_ascii_lowercase())
-            .collect();
-        rest = tag.get(end + 1..).unwrap_or_default();
-        match name.as_str() {
-            "script" | "style" | "nav" | "footer" | "form" | "button" | "title" | "del" | "s"
-            | "strike"
-                if !tag.starts_with("</") =>
-            {
-                rest = find_closing(rest, &name).unwrap_or_default();
-            }
-            "h1" | "h2" | "h3" | "h4" | "h5" | "h6" if tag.starts_with("</") => {
-                let start = out.rfind('\n').map_or(0, |place| place + 1);
-                let said = words_of(out.get(start..).unwrap_or_default()).join(" ");
-                let of_tools = words().tools.contains(&said);
-                // Marked where a list of tools begins and where it ends.
-                if of_tools || in_tools {
-                    out.insert_str(start, "# ");
-                }
-                in_tools = of_tools;
-                out.push('\n');
-            }
-            // What is told of a term stands in the same line.
-            "dd" if !tag.starts_with("</") => {
-                let kept = out.trim_end().len();
-                out.truncate(kept);
-                out.push_str(": ");
-            }
-            "b" | "i" | "em" | "strong" | "span" | "a" | "u" | "sup" | "sub" | "font" => {}
-            _ => out.push('\n'),
-        }
-    }
-    push_text(rest, &mut out);
-    out
-}
-
 /// The place of an opening tag.
-fn find_tag(text: &str, name: &str) -> Option<usize> {
+pub(super) fn find_tag(text: &str, name: &str) -> Option<usize> {
     text.match_indices('<')
         .map(|(place, _)| place)
         .find(|place| {
@@ -141,7 +76,7 @@ pub fn read(text: &str) -> Result<Vec<Table>, TableError> {
 }
 
 /// Where a tag ends: at the first `>` outside quotes.
-fn tag_end(tag: &str) -> usize {
+pub(super) fn tag_end(tag: &str) -> usize {
     let mut quote = None;
     for (place, c) in tag.char_indices() {
         match (quote, c) {
@@ -155,7 +90,7 @@ fn tag_end(tag: &str) -> usize {
     tag.find('>').unwrap_or(tag.len())
 }
 
-fn find_closing<'t>(text: &'t str, name: &str) -> Option<&'t str> {
+pub(super) fn find_closing<'t>(text: &'t str, name: &str) -> Option<&'t str> {
     text.match_indices("</").find_map(|(place, _)| {
         let rest = text.get(place + 2..)?;
         let named = rest.get(..name.len())?.eq_ignore_ascii_case(name)
@@ -172,6 +107,8 @@ fn find_closing<'t>(text: &'t str, name: &str) -> Option<&'t str> {
 
 /// Most headings and paragraphs above or below a table that are kept with it.
 const MOST_SAID: usize = 8;
+/// The same below the last table, where the steps stand.
+const MOST_BELOW: usize = 40;
 /// Stands for a new line within a cell until the cell ends (Unicode LINE SEPARATOR).
 const NEW_LINE: &str = "\u{2028}";
 /// Letters of the longest of them; longer ones are the prose of a page.
@@ -195,8 +132,30 @@ struct Tables {
     heading: Option<String>,
     /// It is a paragraph of the page, of which only the size of a batch is wanted.
     only_sizes: bool,
-    /// Headings above the next table.
-    headings: Vec<String>,
+    /// Headings above the next table, or what is said below the last.
+    headings: Vec<Said>,
+    /// What the heading that is open is.
+    saying: Saying,
+    /// What others say follows.
+    aside: bool,
+}
+
+/// What a text outside of tables is.
+#[derive(Clone, Copy, PartialEq, Eq, Default)]
+enum Saying {
+    #[default]
+    Heading,
+    Paragraph,
+    /// An entry of a list, which is only kept below the last table.
+    Entry,
+}
+
+/// A text outside of tables.
+struct Said {
+    text: String,
+    is_entry: bool,
+    /// It is of others.
+    aside: bool,
 }
 
 struct OpenCell {
@@ -218,7 +177,7 @@ impl Tables {
     /// What is struck through in a cell; tags within it count for nothing.
     fn struck(&mut self, html: &str) {
         if let Some(cell) = &mut self.cell {
-            cell.struck.push_str(lines(html).trim());
+            push_bare(html, &mut cell.struck);
         }
     }
 
@@ -246,12 +205,24 @@ impl Tables {
             }
             "/table" => self.end_table()?,
             "h1" | "h2" | "h3" | "h4" | "h5" | "h6" | "caption" if self.cell.is_none() => {
+                self.end_heading()?;
+                self.saying = Saying::Heading;
                 self.heading = Some(String::new());
+            }
+            // The steps below a recipe.
+            "li" if self.cell.is_none() && self.now.is_none() && !self.done.is_empty() => {
+                self.end_heading()?;
+                self.saying = Saying::Entry;
+                self.heading = Some(String::new());
+            }
+            "/li" if self.saying == Saying::Entry && self.heading.is_some() => {
+                self.end_heading()?;
             }
             // What is said around the tables of a recipe: "for 100 g", "heat A and B".
             "p" if self.cell.is_none() => {
                 self.end_heading()?;
                 self.only_sizes = self.headings.is_empty() && self.done.is_empty();
+                self.saying = Saying::Paragraph;
                 self.heading = Some(String::new());
             }
             "/p" if self.heading.is_some() => self.end_heading()?,
@@ -294,11 +265,13 @@ impl Tables {
         self.heading = None;
         let mut now = Collector::new("", self.cells);
         let mut headings = std::mem::take(&mut self.headings);
+        headings.retain(|said| !said.is_entry);
+        self.aside = false;
         // What stands far above belongs to the page.
         headings.drain(..headings.len().saturating_sub(MOST_SAID));
         self.row = headings.len();
         for (row, heading) in headings.into_iter().enumerate() {
-            now.put(row, 0, Cell::Text(heading))?;
+            now.put(row, 0, Cell::Text(heading.text))?;
         }
         self.now = Some(now);
         self.column = 0;
@@ -312,6 +285,7 @@ impl Tables {
             return Ok(());
         };
         let only_sizes = std::mem::take(&mut self.only_sizes);
+        let saying = std::mem::take(&mut self.saying);
         let heading = heading.split_whitespace().collect::<Vec<_>>().join(" ");
         if heading.is_empty() || heading.len() > LONGEST_SAID {
             return Ok(());
@@ -324,7 +298,16 @@ impl Tables {
             }
             Some(_) => {}
             None if only_sizes && masses_in(&heading).is_empty() => {}
-            None => self.headings.push(heading),
+            None => {
+                if saying == Saying::Heading {
+                    self.aside = is_aside(&heading);
+                }
+                self.headings.push(Said {
+                    text: heading,
+                    is_entry: saying == Saying::Entry,
+                    aside: self.aside,
+                });
+            }
         }
         Ok(())
     }
@@ -337,8 +320,11 @@ impl Tables {
         let mut below = Collector::new("", self.cells);
         below.table = last;
         let first = below.table.rows.len() + 1;
-        for (n, said) in self.headings.drain(..).take(MOST_SAID).enumerate() {
-            below.put(first + n, 0, Cell::Text(said))?;
+        for (n, said) in self.headings.drain(..).take(MOST_BELOW).enumerate() {
+            if said.aside {
+                below.table.left_out.insert(first + n, ASIDE);
+            }
+            below.put(first + n, 0, Cell::Text(said.text))?;
         }
         self.done.push(below.table);
         Ok(())
@@ -412,8 +398,20 @@ fn span(inner: &str, name: &str) -> usize {
         .map_or(1, |n: usize| n.clamp(1, 1000))
 }
 
+/// Adds the text of some HTML without its tags.
+fn push_bare(html: &str, out: &mut String) {
+    let mut rest = html;
+    while let Some(open) = rest.find('<') {
+        let (before, tag) = rest.split_at(open);
+        push_text(before, out);
+        out.push(' ');
+        rest = tag.get(tag_end(tag) + 1..).unwrap_or_default();
+    }
+    push_text(rest, out);
+}
+
 /// Adds text with its character references resolved.
-fn push_text(text: &str, out: &mut String) {
+pub(super) fn push_text(text: &str, out: &mut String) {
     let mut rest = text;
     while let Some(place) = rest.find('&') {
         let (before, reference) = rest.split_at(place);

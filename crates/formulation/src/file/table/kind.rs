@@ -31,6 +31,8 @@ pub enum Kind {
     Lot,
     /// Day of expiry.
     Expiry,
+    /// Day of the price, or on which it came in.
+    Dated,
     /// Free words.
     Note,
     /// What the raw material contains.
@@ -71,7 +73,7 @@ pub enum Kind {
 
 impl Kind {
     /// All kinds, in the order of display.
-    pub const ALL: [Self; 32] = [
+    pub const ALL: [Self; 33] = [
         Self::Phase,
         Self::Name,
         Self::Inci,
@@ -86,6 +88,7 @@ impl Kind {
         Self::Pack,
         Self::Lot,
         Self::Expiry,
+        Self::Dated,
         Self::Note,
         Self::Composition,
         Self::Trade,
@@ -123,6 +126,7 @@ impl Kind {
             Self::Pack => "pack size",
             Self::Lot => "lot",
             Self::Expiry => "expiry",
+            Self::Dated => "date",
             Self::Note => "note",
             Self::Composition => "composition",
             Self::Trade => "trade name",
@@ -161,6 +165,7 @@ impl Kind {
                 | Self::Pack
                 | Self::Lot
                 | Self::Expiry
+                | Self::Dated
         )
     }
 

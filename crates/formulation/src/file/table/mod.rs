@@ -20,6 +20,7 @@ mod money;
 mod names;
 pub mod ods;
 mod packs;
+mod page;
 mod parted;
 mod phase_words;
 pub mod price_list;
@@ -136,6 +137,10 @@ pub(super) const STRUCK: &str = "struck through";
 pub(super) const HIDDEN: &str = "hidden or filtered out";
 /// Why a row below a heading of tools is left out.
 pub(super) const TOOLS: &str = "below a heading of tools";
+/// Why a row of an earlier letter is left out.
+pub(super) const QUOTED: &str = "quoted from an earlier letter";
+/// Why a row of a page below a heading of comments is left out.
+pub(super) const ASIDE: &str = "below a heading of what others say";
 
 /// Tells how far the reading has come and whether to go on: rows done and rows in all.
 pub type Progress<'p> = dyn FnMut(usize, usize) -> bool + 'p;
@@ -161,6 +166,9 @@ pub struct Table {
     pub hidden_columns: Vec<usize>,
     /// How many columns left of the list were left out, because they hold something else.
     pub left_beside: Option<usize>,
+    /// Rows whose cells were taken out because another list says the same, counted from 0: their
+    /// words, and why.
+    pub set_aside: BTreeMap<usize, (String, &'static str)>,
     /// What had to be assumed when it was taken out of its sheet.
     pub said: Vec<String>,
     /// What was done with it that needed no assumption, because the table proves it.
@@ -331,6 +339,12 @@ impl Table {
             left_out: self.left_out.clone(),
             struck: self.struck.clone(),
             struck_words: self.struck_words.clone(),
+            set_aside: self
+                .set_aside
+                .iter()
+                .filter(|(row, _)| rows(**row))
+                .map(|(row, why)| (*row, why.clone()))
+                .collect(),
             hidden_columns: self.hidden_columns.clone(),
             said: self.said.clone(),
             done: self.done.clone(),
@@ -373,6 +387,8 @@ impl Table {
                 .collect(),
             hidden_columns: self.left_out.keys().copied().collect(),
             left_beside: None,
+            // Its rows are columns from here on.
+            set_aside: BTreeMap::new(),
             said: self.said.clone(),
             done: self.done.clone(),
             // Of what was put elsewhere before, nobody knows the places any more.
@@ -632,9 +648,17 @@ pub fn read_bytes(bytes: &[u8]) -> Result<Vec<Table>, TableError> {
 /// Reads pasted text: an HTML table, or text with separators.
 pub fn read_text(text: &str) -> Result<Vec<Table>, TableError> {
     if html::looks_like_html(text) {
-        html::read(text)
-    } else if html::looks_like_page(text) {
-        Ok(vec![text::read(&html::lines(text))?])
+        let tables = html::read(text)?;
+        // The recipe of the page may be in lists, and its tables of something else.
+        let of_lists = || text::read(&page::lines(text)).ok();
+        let elsewhere = tables.iter().all(|table| choose::weigh(table).is_none());
+        let page = elsewhere.then(of_lists).flatten();
+        Ok(match page.filter(|page| choose::weigh(page).is_some()) {
+            Some(page) => vec![page],
+            None => tables,
+        })
+    } else if page::looks_like_page(text) {
+        Ok(vec![text::read(&page::lines(text))?])
     } else {
         Ok(vec![text::read(text)?])
     }

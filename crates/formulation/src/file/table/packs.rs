@@ -1,11 +1,14 @@
 //! What a pack holds: "5 kg", "4 x 250 g", "1 l can", "Glycerin, 1 kg".
 
+use std::collections::HashSet;
 use std::fmt;
 
 use rust_decimal::Decimal;
 
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::table::amounts::{self, Written};
+use crate::file::table::words::words;
+use crate::naming::words_of;
 
 /// What is asked of several packs in one.
 pub(super) const IN_ALL: &str = "was taken as one pack of";
@@ -208,6 +211,44 @@ pub(super) fn within(text: &str, mark: Option<DecimalMark>) -> Option<(Pack, Str
         .trim_matches(|c: char| c.is_whitespace() || matches!(c, ',' | '-' | '–' | ';' | '/' | ':'))
         .to_owned();
     Some((pack, rest))
+}
+
+/// The least number of packs that a heading is for: "from 10", "5 à 9", "10+"; `None` if it is
+/// of anything else.
+pub(super) fn from_count(text: &str) -> Option<Decimal> {
+    /// More words say something else.
+    const MOST_WORDS: usize = 6;
+    /// Nobody orders so many.
+    const MOST: Decimal = Decimal::ONE_THOUSAND;
+    let folded = words_of(text);
+    let measured = text
+        .split(|c: char| !c.is_alphabetic())
+        .filter(|t| !t.is_empty())
+        .any(|t| Unit::named(t).is_some());
+    let other = text.contains(['%', '/']) || measured || folded.len() > MOST_WORDS;
+    let least = least_in(text, &folded).filter(|_| !other)?;
+    (least.is_integer() && least > Decimal::ZERO && least < MOST).then_some(least)
+}
+
+/// The number from which on a heading is: "from 5", "5–24", "25+".
+pub(super) fn least_in(text: &str, folded: &[String]) -> Option<Decimal> {
+    let lists = words();
+    let says = |list: &HashSet<String>| {
+        folded.iter().any(|w| list.contains(w))
+            || folded.windows(2).any(|w| list.contains(&w.join(" ")))
+    };
+    let mut numbers = text
+        .split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
+        .map(|t| t.trim_matches(['.', ',']))
+        .filter(|t| !t.is_empty())
+        .filter_map(|t| number::amount(t, None).ok())
+        .map(|amount| amount.value);
+    let first = numbers.next()?;
+    let second = numbers.next();
+    let says_from = text.contains(['≥', '>', '+']) || says(&lists.from);
+    let range = second.is_some_and(|s| s > first)
+        && (text.contains(['-', '–', '—']) || folded.iter().any(|w| lists.up_to.contains(w)));
+    (says_from || range).then_some(first)
 }
 
 #[cfg(test)]

@@ -46,6 +46,13 @@ pub(super) fn in_one_list(table: &Table, layout: &Layout) -> Option<Table> {
             places: overview.places(&order),
         })
     });
+    let set_aside = overview.gone.iter();
+    all.set_aside = set_aside
+        .filter_map(|row| {
+            let why = overview.why_gone(*row);
+            Some((place(*row)?, (table.row_text(*row), why)))
+        })
+        .collect();
     all.said.push(format!(
         "“{}” is the sum of the list further down; both lists were taken as one recipe, by their amounts, and rows are counted with them in one",
         table.row_text(overview.sum)
@@ -68,6 +75,8 @@ struct Overview<'t> {
     sum: usize,
     /// Its rows that are lines of the recipe.
     rows: Vec<usize>,
+    /// The row of its headings.
+    headed: Option<usize>,
     /// Its headings and sums, which would be taken for those of the one list.
     gone: Vec<usize>,
 }
@@ -117,8 +126,18 @@ impl<'t> Overview<'t> {
             column,
             sum,
             rows,
+            headed: headed.map(|(row, _)| row),
             gone,
         })
+    }
+
+    /// Why a row is not in the one list.
+    const fn why_gone(&self, row: usize) -> &'static str {
+        match self.headed {
+            Some(headed) if headed == row => "the headings of the list above",
+            _ if row == self.sum => "the sum of the list below",
+            _ => "a sum",
+        }
     }
 
     /// A row as it stands in the one list.
@@ -227,5 +246,20 @@ Soap before cure        46.92    1330.00
             .map(|row| layout.words(&one, row, Kind::Name))
             .collect();
         assert_eq!(names[..3], ["Water", "Lye - NaOH", "Olive oil"]);
+        // No row of the file is lost: those that are not in the one list are told.
+        let gone: Vec<(&str, &str)> = one.set_aside.values().map(|(w, y)| (&**w, *y)).collect();
+        assert_eq!(
+            gone,
+            [
+                ("Ounces Grams", "the headings of the list above"),
+                ("Oils 31.75 900.00", "the sum of the list below"),
+                ("Soap before cure 46.92 1330.00", "a sum"),
+            ]
+        );
+        let filled = |table: &Table| {
+            let rows = (0..table.rows.len()).filter(|row| !table.row_text(*row).is_empty());
+            rows.count()
+        };
+        assert_eq!(filled(&one) + one.set_aside.len(), filled(&table));
     }
 }

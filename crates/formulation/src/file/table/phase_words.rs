@@ -33,6 +33,8 @@ struct Lists {
     endings: Vec<String>,
     alone: Vec<String>,
     behind_a: Vec<String>,
+    cold: Vec<String>,
+    hot: Vec<String>,
     kinds: BTreeMap<String, Vec<String>>,
 }
 
@@ -50,6 +52,12 @@ fn kind_of_words(words: &[String]) -> Option<PhaseKind> {
             known.is_some_and(|known| known.contains(word))
         })
     })
+}
+
+/// Whether words say nothing but how warm something is worked: "a freddo", "kalt".
+fn is_by_warmth(words: &[String]) -> bool {
+    let said = words.join(" ");
+    lists().cold.contains(&said) || lists().hot.contains(&said)
 }
 
 /// Whether a word is "phase" or ends with it, as "Wasserphase" does.
@@ -106,7 +114,7 @@ pub(super) fn phase_heading(text: &str) -> Option<ProposedPhase> {
                 Some(PhaseKind::CoolDown | PhaseKind::Adjust | PhaseKind::Surfactant)
             )
     });
-    if speaks_for_itself && words.len() <= 5 {
+    if speaks_for_itself && words.len() <= 5 || is_by_warmth(&words) {
         return Some(phase_of_cell(text));
     }
     if !(names_phase && words.len() <= 8 || letter_alone) {
@@ -160,7 +168,10 @@ pub(super) fn phase_of_cell(text: &str) -> ProposedPhase {
     let words = words_of(text);
     let letter = letter_of(&words).map(str::to_uppercase);
     ProposedPhase {
-        kind: kind_of_words(&words),
+        kind: kind_of_words(&words).or_else(|| {
+            let cold = lists().cold.contains(&words.join(" "));
+            cold.then_some(PhaseKind::CoolDown)
+        }),
         temperature: temperature_in(text),
         purpose: match &letter {
             Some(letter) => purpose_without_letter(text, letter),
@@ -309,7 +320,13 @@ mod tests {
             assert!(!words.is_empty(), "{kind}");
         }
         let of_kinds = lists.kinds.values().flatten();
-        let all = [&lists.called, &lists.endings, &lists.alone];
+        let all = [
+            &lists.called,
+            &lists.endings,
+            &lists.alone,
+            &lists.cold,
+            &lists.hot,
+        ];
         for word in all.into_iter().flatten().chain(of_kinds) {
             assert_eq!(words_of(word).join(" "), *word);
         }
@@ -342,6 +359,9 @@ mod tests {
             "C. Phase de refroidissement",
             Some(("C", Some(PhaseKind::CoolDown), None)),
         );
+        check("A freddo", Some(("", Some(PhaseKind::CoolDown), None)));
+        check("En frío", Some(("", Some(PhaseKind::CoolDown), None)));
+        check("À chaud", Some(("", None, None)));
         assert_eq!(letters_in("A, c"), ["A", "C"]);
         assert!(letters_in("A1/A2").is_empty() && letters_in("oil").is_empty());
         check("Surfactants", Some(("", Some(PhaseKind::Surfactant), None)));

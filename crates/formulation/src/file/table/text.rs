@@ -2,9 +2,10 @@
 
 use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 
+use super::items::items;
 use super::weighing::divided::{self, Reading as Divided};
-use super::words::words;
-use super::{Cell, Collector, TOOLS, Table, TableError, talk};
+use super::words::{is_aside, words};
+use super::{ASIDE, Cell, Collector, QUOTED, TOOLS, Table, TableError, talk};
 use crate::naming::words_of;
 
 /// Text of a file in UTF-8, UTF-16 (with or without a byte order mark) or, failing
@@ -101,9 +102,12 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     {
         return cells(rest, *separator, 1);
     }
-    let bare = without_quote_marks(text)
-        .or_else(|| talk::without_stamps(text))
-        .or_else(|| talk::with_units_spelt_out(text));
+    if let Some(bare) = without_quote_marks(text) {
+        let mut table = read(&bare)?;
+        leave_out_quoted(&mut table, text);
+        return Ok(table);
+    }
+    let bare = talk::without_stamps(text).or_else(|| talk::with_units_spelt_out(text));
     if let Some(bare) = bare {
         return read(&bare);
     }
@@ -145,7 +149,6 @@ fn without_quote_marks(text: &str) -> Option<String> {
     /// Fewer lines may begin so for another reason.
     const ENOUGH: usize = 3;
     let filled = || text.lines().filter(|l| !l.trim().is_empty());
-    let is_quoted = |line: &str| line.trim_start().starts_with('>');
     let quoted = filled().filter(|l| is_quoted(l)).count();
     let is_mail = quoted >= ENOUGH || quoted > 1 && quoted == filled().count();
     is_mail.then(|| {
@@ -157,6 +160,35 @@ fn without_quote_marks(text: &str) -> Option<String> {
         };
         text.lines().map(bare).collect::<Vec<_>>().join("\n")
     })
+}
+
+fn is_quoted(line: &str) -> bool {
+    line.trim_start().starts_with('>')
+}
+
+/// Leaves out what an answer quotes of an earlier letter, where the answer itself names several
+/// materials: the one is not to be mixed with the other.
+fn leave_out_quoted(table: &mut Table, text: &str) {
+    /// An answer with fewer only speaks of what it quotes.
+    const ENOUGH: usize = 3;
+    let names_one = |line: &str| items(line, None, false).lines.len() == 1;
+    let own = text
+        .lines()
+        .filter(|l| !is_quoted(l) && names_one(l))
+        .count();
+    let bare = |line: &'_ str| line.trim_start().trim_start_matches(['>', ' ']).to_owned();
+    let quoted = || text.lines().enumerate().filter(|(_, line)| is_quoted(line));
+    let told = quoted().filter(|(_, line)| names_one(&bare(line))).count();
+    if own < ENOUGH || told == 0 {
+        return;
+    }
+    let rows = quoted().map(|(row, _)| row);
+    let filled: Vec<usize> = rows
+        .filter(|row| !table.row_text(*row).is_empty())
+        .collect();
+    table
+        .left_out
+        .extend(filled.into_iter().map(|row| (row, QUOTED)));
 }
 
 /// A text with blanks in place of the dots, strokes or dashes that lead from a name to its amount:
@@ -211,34 +243,40 @@ fn lines(text: &str) -> Result<Table, TableError> {
     for (row, line) in text.lines().enumerate() {
         collector.put(row, 0, Cell::Text(line.trim().to_owned()))?;
     }
-    leave_out_tools(&mut collector.table);
+    leave_out_asides(&mut collector.table);
     Ok(collector.table)
 }
 
-/// Leaves out what stands below a heading of tools: down to the next heading where headings are
-/// marked, else to the next blank line.
-fn leave_out_tools(table: &mut Table) {
+/// Leaves out what stands below a heading of tools or of what others say: down to the next
+/// heading of the same rank where headings are marked, else to the next blank line. What others
+/// say is left out below a marked heading only: nobody knows where it ends otherwise.
+fn leave_out_asides(table: &mut Table) {
     let text = |row: usize| table.row_text(row);
-    let bare = |row: usize| words_of(text(row).trim_matches(['#', '*', ':', ' '])).join(" ");
-    let mut tools: Vec<usize> = Vec::new();
+    let rank = |row: usize| text(row).bytes().take_while(|b| *b == b'#').count();
+    let mut aside: Vec<(usize, &'static str)> = Vec::new();
     for row in 0..table.rows.len() {
-        if !words().tools.contains(&bare(row)) {
+        let said = text(row);
+        let bare = said.trim_matches(['#', '*', ':', ' ']);
+        let own = rank(row);
+        let why = if words().tools.contains(&words_of(bare).join(" ")) {
+            TOOLS
+        } else if own > 0 && is_aside(bare) {
+            ASIDE
+        } else {
             continue;
-        }
-        let marked = text(row).starts_with('#');
+        };
         let ends = |row: &usize| {
-            if marked {
-                text(*row).starts_with('#')
+            if own > 0 {
+                (1..=own).contains(&rank(*row))
             } else {
                 text(*row).is_empty()
             }
         };
         let below = (row + 1..table.rows.len()).take_while(|row| !ends(row));
-        tools.extend(std::iter::once(row).chain(below.filter(|row| !text(*row).is_empty())));
+        let all = std::iter::once(row).chain(below.filter(|row| !text(*row).is_empty()));
+        aside.extend(all.map(|row| (row, why)));
     }
-    table
-        .left_out
-        .extend(tools.into_iter().map(|row| (row, TOOLS)));
+    table.left_out.extend(aside);
 }
 
 /// Whether a line is the rule below the headings of a Markdown table: `|---|:--:|`.
@@ -308,7 +346,7 @@ fn markdown(text: &str) -> Result<Table, TableError> {
             collector.put(row, 0, Cell::Text(text))?;
         }
     }
-    leave_out_tools(&mut collector.table);
+    leave_out_asides(&mut collector.table);
     Ok(collector.table)
 }
 
@@ -569,7 +607,10 @@ fn best_separator(text: &str) -> Option<(u8, f64)> {
             .take(SAMPLE)
             .filter_map(Result::ok)
             // What stands at the head for people divides nothing.
-            .filter(|row| !row.get(0).is_some_and(is_remark))
+            .filter(|row| {
+                !row.get(0)
+                    .is_some_and(|cell| is_remark(cell) && !cell.starts_with("##"))
+            })
             .filter(|row| row.iter().any(|cell| !cell.trim().is_empty()))
             .map(|row| row.len())
             .collect();

@@ -43,6 +43,7 @@ struct Lists {
     name_keys: Vec<String>,
     per: Vec<String>,
     from: Vec<String>,
+    up_to: Vec<String>,
     each: Vec<String>,
     money: Vec<String>,
     with_tax: Vec<String>,
@@ -56,6 +57,11 @@ struct Lists {
     withdrawn: Vec<String>,
     on_request: Vec<String>,
     tools: Vec<String>,
+    asides: Vec<String>,
+    fill_to: Vec<String>,
+    number_endings: Vec<String>,
+    minor_money: BTreeMap<String, String>,
+    of_choice: Vec<String>,
     of_fats: Vec<String>,
     into_items: Vec<String>,
     instead_of: Vec<String>,
@@ -100,6 +106,8 @@ pub(super) struct Words {
     pub(super) name_keys: HashSet<String>,
     pub(super) per: HashSet<String>,
     pub(super) from: HashSet<String>,
+    /// Between the ends of a range: "5 to 9".
+    pub(super) up_to: HashSet<String>,
     pub(super) each: HashSet<String>,
     pub(super) money: HashSet<String>,
     pub(super) with_tax: HashSet<String>,
@@ -114,6 +122,16 @@ pub(super) struct Words {
     pub(super) on_request: Vec<String>,
     /// Headings of what a recipe is made with.
     pub(super) tools: HashSet<String>,
+    /// Headings of what others say on a page: comments, other recipes.
+    asides: HashSet<String>,
+    /// Words before what a line fills up to: "ad 200 g".
+    pub(super) fill_to: HashSet<String>,
+    /// Endings of words of one for a number of something: "Lotnr.".
+    pub(super) number_endings: Vec<String>,
+    /// Hundredths of money behind a number, and of which; empty of that of the list.
+    pub(super) minor_money: BTreeMap<String, String>,
+    /// What leaves open which material is meant.
+    of_choice: HashSet<String>,
     /// Words that say that something is of the fats of a soap alone.
     pub(super) of_fats: HashSet<String>,
     /// "In" and "with" between two materials, each with its amount in front, with their blanks.
@@ -196,6 +214,7 @@ pub(super) fn words() -> &'static Words {
             name_keys: set(lists.name_keys),
             per: set(lists.per),
             from: set(lists.from),
+            up_to: set(lists.up_to),
             each: set(lists.each),
             money: set(lists.money),
             with_tax: set(lists.with_tax),
@@ -209,6 +228,11 @@ pub(super) fn words() -> &'static Words {
             withdrawn: set(lists.withdrawn),
             on_request: lists.on_request,
             tools: set(lists.tools),
+            asides: set(lists.asides),
+            fill_to: set(lists.fill_to),
+            number_endings: lists.number_endings,
+            minor_money: lists.minor_money,
+            of_choice: set(lists.of_choice),
             of_fats: set(lists.of_fats),
             into_items: (lists.into_items.iter())
                 .map(|word| format!(" {word} "))
@@ -352,6 +376,27 @@ pub(super) fn is_withdrawn(text: &str) -> bool {
     })
 }
 
+/// Whether a name leaves open which material it is: "essential oil of your choice".
+pub(super) fn is_of_choice(name: &str) -> bool {
+    let folded = words_of(name);
+    (2..=3).any(|length| {
+        let mut phrases = folded.windows(length);
+        phrases.any(|phrase| words().of_choice.contains(&phrase.join(" ")))
+    })
+}
+
+/// Whether a heading of a page is one of what others say: "Comments (2)", "You may also like".
+pub(super) fn is_aside(heading: &str) -> bool {
+    /// Longer headings say something else as well.
+    const MOST_WORDS: usize = 6;
+    let folded = words_of(heading);
+    folded.len() <= MOST_WORDS
+        && (1..=4).any(|length| {
+            let mut phrases = folded.windows(length);
+            phrases.any(|phrase| words().asides.contains(&phrase.join(" ")))
+        })
+}
+
 /// Whether a text says for how many pieces the amounts below it are, and nothing else: "for 10
 /// jars", "makes 6 bars".
 pub(super) fn is_for_pieces(text: &str) -> bool {
@@ -462,6 +507,7 @@ mod tests {
             &lists.name_keys,
             &lists.per,
             &lists.from,
+            &lists.up_to,
             &lists.each,
             &lists.money,
             &lists.with_tax,
@@ -474,6 +520,10 @@ mod tests {
             &lists.contained,
             &lists.on_request,
             &lists.tools,
+            &lists.asides,
+            &lists.fill_to,
+            &lists.number_endings,
+            &lists.of_choice,
             &lists.of_fats,
             &lists.into_items,
             &lists.instead_of,

@@ -2,12 +2,13 @@
 //! supplier.
 
 use super::{
-    How, Known, NOTABLE, Resolver, Unsure, Wanted, carrier, form_key, form_of, is_solution,
-    split_brackets,
+    How, Known, NOTABLE, Resolver, Unsure, Wanted, carrier, form_among, form_key, form_of,
+    is_solution, split_brackets,
 };
 use crate::cas::Cas;
 use crate::inventory::inventory;
 use crate::material::{Class, Material, MaterialId};
+use crate::naming::fold::Folded;
 use crate::naming::words::{Form, functions, words};
 use crate::naming::{fold, spelling::Spelling, spoken, strength};
 use crate::substance_words::without_plant_parts;
@@ -25,11 +26,38 @@ pub(super) struct Said<'w> {
     pub(super) english: Vec<String>,
     /// These as a key.
     pub(super) spoken: String,
+    /// The name, and where it has a part in brackets what stands before and in them.
+    pub(super) forms: Vec<Forms<'w>>,
     /// The name has a part in brackets.
     pub(super) in_brackets: bool,
 }
 
+/// A name in every form in which it is looked up.
+pub(super) struct Forms<'w> {
+    pub(super) text: &'w str,
+    pub(super) folded: Folded,
+    /// Without form and grade, with the form that it states.
+    pub(super) of_form: String,
+}
+
+impl<'w> Forms<'w> {
+    fn of(text: &'w str) -> Self {
+        let folded = Folded::of(text);
+        Self {
+            text,
+            of_form: form_key(&folded.base, form_among(&folded.words)),
+            folded,
+        }
+    }
+}
+
 impl Said<'_> {
+    /// The name without strength, form and grade.
+    fn base(&self) -> String {
+        let whole = self.forms.first();
+        whole.map_or_else(String::new, |forms| forms.folded.base.clone())
+    }
+
     pub(super) fn everyday_rank(&self, place: usize) -> usize {
         self.everyday
             .iter()
@@ -171,6 +199,11 @@ impl Resolver<'_> {
         } else if how > How::Synonym && form == Some(Form::Solid) && is_fluid(known) {
             against.push("it is no powder or solid".to_owned());
         }
+        if let (Some(said_isomer), Some(own)) = (isomer(&said.words), isomer(&known.words))
+            && said_isomer != own
+        {
+            against.push(format!("the name says {said_isomer}-, and it is {own}-"));
+        }
         soft.extend(self.left_open(how, known, place, said));
         let supplier = wanted.supplier.trim();
         let of_supplier = !supplier.is_empty()
@@ -225,7 +258,7 @@ impl Resolver<'_> {
         let has_strength = said.percent.is_some() || states_number(name);
         let told_apart = has_strength || said.form.is_some();
         let spoken = || self.unsure.get(&(said.spoken.clone(), place));
-        let unsure = match self.unsure.get(&(fold::base(name), place)).or_else(spoken) {
+        let unsure = match self.unsure.get(&(said.base(), place)).or_else(spoken) {
             Some(Unsure::Always) => true,
             Some(Unsure::ButForStrength) => !told_apart,
             None => false,
@@ -241,15 +274,15 @@ impl Resolver<'_> {
         if strength::is_left_open(material) && !has_strength && how != How::Order {
             return Some("its strength is not stated".to_owned());
         }
-        let english = spoken::english(&said.wanted.name);
         if let Some((_, carrier)) = carrier(&material.name)
             && !has_strength
             && known.main.as_ref().is_some_and(|(_, share)| *share < HALF)
-            && !fold::spelt_out(carrier)
-                .iter()
-                .any(|w| (said.words.contains(w) || english.contains(w)) && !is_sort(w))
         {
-            return Some(format!("the row does not say that it is in {carrier}"));
+            let english = spoken::english(&said.wanted.name);
+            let says = |w: &String| (said.words.contains(w) || english.contains(w)) && !is_sort(w);
+            if !fold::spelt_out(carrier).iter().any(says) {
+                return Some(format!("the row does not say that it is in {carrier}"));
+            }
         }
         (how == How::Base && known.form == Some(Form::Solid) && said.form.is_none())
             .then(|| "the row does not say whether it is a powder".to_owned())
@@ -259,8 +292,14 @@ impl Resolver<'_> {
     pub(super) fn said<'w>(&'w self, wanted: &'w Wanted) -> Said<'w> {
         let (outer, inner) = split_brackets(&wanted.name);
         // What is a name as a whole is no list of INCI names in brackets.
-        let whole =
-            wanted.inci.trim().is_empty() && self.names.contains_key(&fold::plain(&wanted.name));
+        let forms: Vec<Forms<'w>> = [wanted.name.as_str(), outer, inner]
+            .into_iter()
+            .take(if inner.is_empty() { 1 } else { 3 })
+            .map(Forms::of)
+            .collect();
+        let named = |forms: &Forms<'_>| self.names.contains_key(&forms.folded.plain);
+        let whole = wanted.inci.trim().is_empty() && forms.first().is_some_and(named);
+        let words = forms.first().map(|forms| forms.folded.words.clone());
         Said {
             wanted,
             inci: if whole {
@@ -270,23 +309,22 @@ impl Resolver<'_> {
             },
             percent: wanted.percent(),
             form: form_of(&wanted.name).or_else(|| form_of(&wanted.strength)),
-            words: fold::spelt_out(&wanted.name),
+            words: words.unwrap_or_default(),
             english: Vec::new(),
             spoken: String::new(),
-            everyday: [wanted.name.as_str(), outer, inner]
+            everyday: forms
                 .iter()
-                .take(if inner.is_empty() { 1 } else { 3 })
-                .filter(|s| !s.is_empty())
-                .flat_map(|s| {
-                    let base = form_key(&fold::base(s), form_of(s));
+                .filter(|forms| !forms.text.is_empty())
+                .flat_map(|forms| {
                     [
-                        self.everyday.get(&fold::sorted(s)),
-                        self.everyday.get(&fold::glued(s)),
-                        self.everyday_of_form.get(&base),
+                        self.everyday.get(&forms.folded.sorted),
+                        self.everyday.get(&forms.folded.glued),
+                        self.everyday_of_form.get(&forms.of_form),
                     ]
                 })
                 .flatten()
                 .collect(),
+            forms,
             in_brackets: !inner.is_empty(),
         }
     }
@@ -308,6 +346,19 @@ fn two_strengths(wanted: &Wanted, material: &Material) -> Option<String> {
             shown(beside)
         )
     })
+}
+
+/// Which mirror form of a substance a name says it is: "D-Panthenol", "DL-Menthol"; the letter
+/// of a vitamin is none.
+fn isomer(name: &[String]) -> Option<&str> {
+    let place = name
+        .iter()
+        .position(|word| words().isomers.contains(word))?;
+    let before = place.checked_sub(1).and_then(|at| name.get(at));
+    let named = name.get(place + 1).is_some_and(|next| next.len() > 1);
+    let of_vitamin = before.is_some_and(|word| word.starts_with("vitamin"));
+    let word = name.get(place)?.as_str();
+    (named && !of_vitamin).then_some(word)
 }
 
 /// Whether a number of two digits stands in a name, as in "BTMS 50" and "T50".

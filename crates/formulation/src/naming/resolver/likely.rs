@@ -70,6 +70,7 @@ impl Resolver<'_> {
     /// Adds materials whose names are spelt nearly so; whether one of them is clear.
     fn add_misspelt(&self, resolution: &mut Resolution, said: &Said<'_>, name: &str) -> bool {
         let asked = Spelling::of(name);
+        let asked = asked.ready();
         let near = self.spellings.iter();
         let near = near
             .filter_map(|(spelling, how, place)| Some((asked.edits_to(spelling)?, *how, *place)));
@@ -114,7 +115,8 @@ impl Resolver<'_> {
         let alone = || !list && self.alone_with(&base, said.percent);
         let mut is_alone = None;
         let mut found = false;
-        let mut heard = self.heard.lock().unwrap_or_else(PoisonError::into_inner);
+        let kept = || self.heard.lock().unwrap_or_else(PoisonError::into_inner);
+        let mut heard = kept().pop().unwrap_or_default();
         for (n, words) in asked.iter().enumerate() {
             if words.trim().is_empty() {
                 continue;
@@ -129,6 +131,7 @@ impl Resolver<'_> {
                 taken |= found;
             }
         }
+        kept().push(heard);
         found
     }
 

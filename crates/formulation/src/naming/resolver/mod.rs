@@ -31,6 +31,15 @@ pub struct Resolution {
     pub doubts: Vec<String>,
 }
 
+/// What a row means, before and after the slow search for misspelt and similar names.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Resolved {
+    /// It is found without that search.
+    Known(Resolution),
+    /// It is not: what is known without it, and with it if it was made.
+    Open(Resolution, Option<Resolution>),
+}
+
 /// Most candidates listed for a name.
 const MOST: usize = 6;
 /// A substance of at least this share of 1 must not be missing from a list of INCI names
@@ -216,8 +225,8 @@ pub struct Resolver<'s> {
     unsure: HashMap<(String, usize), Unsure>,
     spellings: Vec<(Spelling, How, usize)>,
     index: MaterialIndex,
-    /// The words that the index was asked for.
-    heard: Mutex<Heard>,
+    /// The words that the index was asked for, apart for each thread that asks.
+    heard: Mutex<Vec<Heard>>,
 }
 
 fn add(map: &mut Places, key: String, place: usize) {
@@ -255,9 +264,12 @@ fn form_key(base: &str, form: Option<Form>) -> String {
 }
 
 fn form_of(name: &str) -> Option<Form> {
-    fold::spelt_out(name)
-        .iter()
-        .find_map(|w| words().forms.get(w).copied())
+    form_among(&fold::spelt_out(name))
+}
+
+fn form_among(spelt_out: &[String]) -> Option<Form> {
+    let mut words_of_form = spelt_out.iter();
+    words_of_form.find_map(|w| words().forms.get(w).copied())
 }
 
 impl<'s> Resolver<'s> {
@@ -334,6 +346,12 @@ impl<'s> Resolver<'s> {
             if !inner.is_empty() {
                 add(&mut self.bases, fold::base(outer), place);
             }
+        }
+        // "Behentrimonium chloride 80 %" is that in isopropyl alcohol.
+        if let Some((named, _)) = carrier(&material.name)
+            && strength::stated(named).is_some()
+        {
+            add(&mut self.bases, fold::base(named), place);
         }
         for (name, how) in own.chain(others) {
             if how == How::Synonym {
@@ -422,8 +440,17 @@ impl<'s> Resolver<'s> {
     /// As [`Self::resolve`], asking before the slow search for misspelt and similar names of what
     /// is not found otherwise.
     pub fn resolve_while(&self, wanted: &Wanted, likely: impl FnOnce() -> bool) -> Resolution {
+        match self.resolve_before(wanted, likely) {
+            Resolved::Known(known) => known,
+            Resolved::Open(known, likely) => likely.unwrap_or(known),
+        }
+    }
+
+    /// As [`Self::resolve_while`], but with what was found before the slow search kept beside
+    /// what it found.
+    pub fn resolve_before(&self, wanted: &Wanted, likely: impl FnOnce() -> bool) -> Resolved {
         let mut said = self.said(wanted);
-        let mut found = self.found(wanted, &said.inci);
+        let mut found = self.found(&said);
         // What the columns beside the name say does not tell what the name means.
         let by_columns = |how: How| matches!(how, How::Inci | How::Cas | How::MainInci);
         if found.iter().all(|(how, _)| by_columns(*how)) && !blend::is_list(&wanted.name) {
@@ -437,15 +464,24 @@ impl<'s> Resolver<'s> {
             .collect();
         weighed.sort_by(|a, b| a.rank.cmp(&b.rank));
         let mut resolution = self.judge(&weighed, wanted, said.percent);
-        if !resolution.taken && likely() && resolution.candidates.len() < 3 {
-            self.add_likely(&mut resolution, said);
+        if resolution.taken {
+            resolution.candidates.truncate(MOST);
+            return Resolved::Known(resolution);
+        }
+        let mut more = likely().then(|| resolution.clone());
+        if let Some(more) = &mut more {
+            if more.candidates.len() < 3 {
+                self.add_likely(more, said);
+            }
+            more.candidates.truncate(MOST);
         }
         resolution.candidates.truncate(MOST);
-        resolution
+        Resolved::Open(resolution, more)
     }
 
     /// Every material that a row names in some way.
-    fn found(&self, wanted: &Wanted, inci: &[String]) -> Vec<(How, usize)> {
+    fn found(&self, said: &Said<'_>) -> Vec<(How, usize)> {
+        let (wanted, inci) = (said.wanted, said.inci.as_slice());
         let mut found: Vec<(How, usize)> = Vec::new();
         let mut take = |places: Option<&Vec<usize>>, how: How| {
             for &place in places.into_iter().flatten() {
@@ -454,18 +490,18 @@ impl<'s> Resolver<'s> {
                 }
             }
         };
-        let (outer, inner) = split_brackets(&wanted.name);
         // What stands in brackets may be the rest of a list and is never dropped from one.
-        let spellings: Vec<&str> = if inner.is_empty() || blend::is_list(&wanted.name) {
-            vec![wanted.name.as_str()]
+        let only = if blend::is_list(&wanted.name) {
+            1
         } else {
-            vec![wanted.name.as_str(), outer, inner]
+            said.forms.len()
         };
-        for spelling in &spellings {
-            take(self.names.get(&fold::plain(spelling)), How::Name);
+        let spellings = || said.forms.iter().take(only);
+        for spelling in spellings() {
+            take(self.names.get(&spelling.folded.plain), How::Name);
         }
-        for spelling in &spellings {
-            take(self.synonyms.get(&fold::plain(spelling)), How::Synonym);
+        for spelling in spellings() {
+            take(self.synonyms.get(&spelling.folded.plain), How::Synonym);
         }
         if !inci.is_empty() {
             take(
@@ -476,22 +512,23 @@ impl<'s> Resolver<'s> {
         if let Some(cas) = wanted.cas {
             take(self.cas.get(&cas), How::Cas);
         }
-        for spelling in &spellings {
-            take(self.lists.get(&list_key([*spelling])), How::Inci);
+        // As one INCI name.
+        let names: Vec<String> = spellings().map(|s| fold::inci(s.text)).collect();
+        for name in &names {
+            take(self.lists.get(name), How::Inci);
         }
-        for spelling in &spellings {
-            take(self.sorted.get(&fold::sorted(spelling)), How::Order);
-            take(self.sorted.get(&fold::glued(spelling)), How::Order);
+        for spelling in spellings() {
+            take(self.sorted.get(&spelling.folded.sorted), How::Order);
+            take(self.sorted.get(&spelling.folded.glued), How::Order);
         }
-        for spelling in &spellings {
-            take(self.everyday.get(&fold::sorted(spelling)), How::Everyday);
-            let of_form = form_key(&fold::base(spelling), form_of(spelling));
-            take(self.everyday_of_form.get(&of_form), How::Everyday);
-            take(self.everyday.get(&fold::glued(spelling)), How::Everyday);
+        for spelling in spellings() {
+            take(self.everyday.get(&spelling.folded.sorted), How::Everyday);
+            take(self.everyday_of_form.get(&spelling.of_form), How::Everyday);
+            take(self.everyday.get(&spelling.folded.glued), How::Everyday);
         }
-        for spelling in &spellings {
-            take(self.bases.get(&fold::base(spelling)), How::Base);
-            take(self.everyday_base.get(&fold::base(spelling)), How::Base);
+        for spelling in spellings() {
+            take(self.bases.get(&spelling.folded.base), How::Base);
+            take(self.everyday_base.get(&spelling.folded.base), How::Base);
         }
         if inci.len() > 1 {
             let dry = list_key(
@@ -507,8 +544,8 @@ impl<'s> Resolver<'s> {
         if let [only] = inci {
             take(self.mains.get(&fold::inci(only)), How::MainInci);
         }
-        for spelling in &spellings {
-            take(self.mains.get(&fold::inci(spelling)), How::MainInci);
+        for name in &names {
+            take(self.mains.get(name), How::MainInci);
         }
         found
     }

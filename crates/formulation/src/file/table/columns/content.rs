@@ -56,6 +56,8 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) in_steps: bool,
     /// Ranges of amounts: "0.5–2 %".
     pub(in crate::file::table) ranges: usize,
+    /// Sum of the last number of each cell of text: of a range its upper end.
+    pub(in crate::file::table) highest: Decimal,
     /// Cells shown as percentages.
     pub(in crate::file::table) percents: usize,
     /// Cells shown with a currency.
@@ -79,6 +81,15 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) in_order: bool,
     /// A few words or numbers part the rows into groups, each of rows that follow each other.
     pub(in crate::file::table) grouped: bool,
+}
+
+/// The last number in a text.
+fn last_number(text: &str) -> Option<Decimal> {
+    let numbers = text.split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')));
+    let last = numbers
+        .map(|number| number.trim_matches(['.', ',']))
+        .rfind(|number| !number.is_empty())?;
+    number::amount(last, None).ok().map(|amount| amount.value)
 }
 
 /// Whether a cell says what a material does and nothing else: "surfactant", "Emulgator".
@@ -245,6 +256,9 @@ impl Content {
     /// A cell of text.
     fn add_text(&mut self, text: &str, in_columns: bool, more: &mut Gathered) {
         let text = text.trim();
+        if let Some(last) = last_number(text) {
+            self.highest = self.highest.saturating_add(last);
+        }
         if more.seen.insert(text.to_lowercase()) {
             self.distinct += 1;
         }

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
 use crate::amount::number::{self, Unit};
 use crate::file::table::amounts::Written;
-use crate::file::table::packs::without_pack;
+use crate::file::table::packs::{from_count, without_pack};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Table, amounts, phase_words};
 use crate::naming::spelling::is_misspelt;
@@ -52,7 +52,7 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     }
     // "ad 200 g" is what a line fills up to.
     if let Some((first, rest)) = text.split_once(' ')
-        && first.eq_ignore_ascii_case("ad")
+        && words().fill_to.contains(&words_of(first).join(" "))
         && number::amount(rest, None).is_ok()
     {
         return None;
@@ -126,6 +126,27 @@ fn phrase_in(folded: &[String], misspelt_too: bool) -> Option<Phrase> {
                 misspelt: false,
             });
         }
+    }
+    // "Lotnr.", "Chargenr.": the number of what another heading names.
+    if let ([only], None) = (folded, found) {
+        let numbered = words().number_endings.iter().filter_map(|end| {
+            let stem = only
+                .strip_suffix(end.as_str())
+                .filter(|stem| stem.len() > 2)?;
+            let of = |stem: &str| {
+                let stem = [stem.to_owned()];
+                let mut kinds = words().headings_at(&stem, 0).map(|(_, kind)| kind);
+                kinds.find(|kind| matches!(kind, Kind::Lot | Kind::Code | Kind::Cas | Kind::Name))
+            };
+            // "Artikelnr." is that of the article, "Chargennr." has a link within.
+            let kind = of(stem).or_else(|| of(stem.strip_suffix(['n', 's'])?))?;
+            Some(if kind == Kind::Name { Kind::Code } else { kind })
+        });
+        found = numbered.last().map(|kind| Phrase {
+            length: 1,
+            kind,
+            misspelt: false,
+        });
     }
     // "per" alone: what a price beside it is for.
     if let [only] = folded
@@ -251,7 +272,9 @@ pub(in crate::file::table) fn rows_of_headings(table: &Table, row: usize) -> Lay
     let units = cells().any(unit) && cells().all(|c| c.is_empty() || unit(c));
     // "Raw material" over "Trade name" and "INCI", "Amount" over "%" and "g".
     let told = |cell: &Cell| match cell {
-        Cell::Text(text) => unit(cell) || spelt_heading(text).is_some(),
+        Cell::Text(text) => {
+            unit(cell) || spelt_heading(text).is_some() || from_count(text).is_some()
+        }
         _ => false,
     };
     let divided = cells().filter(|c| !c.is_empty()).count() >= 2
@@ -298,6 +321,8 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
                     numbered_sizes += usize::from(sized);
                     if let Some(found) = read_heading(text)
                         && !kinds.contains(&found.column.kind)
+                        // "Date: 3 October" stands beside the name of the product too.
+                        && found.column.kind != Kind::Dated
                     {
                         exact += usize::from(!found.misspelt && found.whole);
                         kinds.push(found.column.kind);
@@ -466,8 +491,14 @@ pub(in crate::file::table) fn row_above_numbers(table: &Table) -> Option<usize> 
             let cell = table.cell(row, c);
             matches!(cell, Cell::Text(_) | Cell::Date(_)) && !is_number(cell)
         });
+        // "Recipe: | Hedgerow bar" says something of the product.
+        let is_fact = filled.len() == 2
+            && filled
+                .first()
+                .is_some_and(|&c| table.cell(row, c).words().ends_with(':'));
         filled.len() >= 2
             && words_only
+            && !is_fact
             && (phase_words::phase_heading(&table.row_text(row)).is_none()
                 || filled.len() > 2 && filled.iter().any(|&c| is_phase_heading(table.cell(row, c)))
                 || filled

@@ -303,6 +303,11 @@ mod tests {
         check("Ingredient function", Some(Kind::Role), None);
         check("Währung", Some(Kind::Currency), None);
         check("Best before", Some(Kind::Expiry), None);
+        check("Date", Some(Kind::Dated), None);
+        check("Lotnr.", Some(Kind::Lot), None);
+        check("Grondstofnr", Some(Kind::Code), None);
+        check("Ontvangen", Some(Kind::Dated), None);
+        check("Date de péremption", Some(Kind::Expiry), None);
         check("Bedrag ex btw", Some(Kind::Price), None);
         check("5 stuks (g)", Some(Kind::Amount), Some(Unit::Gram));
         check("Colour of the jar", None, None);

@@ -35,7 +35,7 @@ pub struct AcceptedPrices {
 impl PriceList {
     /// Makes offers, lots and new materials. Pure: nothing is written anywhere.
     /// `supplier` stands in where the list names none; `today` is the day of receipt of
-    /// lots. What cannot be taken in of a row is listed and blocks no other.
+    /// lots for which the list states none. What cannot be taken in of a row is listed and blocks no other.
     pub fn accept(&self, matcher: &Resolver<'_>, supplier: &str, today: Date) -> AcceptedPrices {
         let mut new: BTreeMap<MaterialId, Arc<Material>> = BTreeMap::new();
         // Those made for rows that say the same of them, by folded name and supplier.
@@ -94,6 +94,7 @@ impl PriceList {
                         pack,
                         price: offer.price,
                         currency: offer.currency,
+                        day: offer.day,
                     }),
                     Err(reason) => accepted.left_out.push(leave(reason)),
                 }
@@ -177,7 +178,7 @@ impl ProposedPrice {
             material: material.id.clone(),
             supplier: supplier.clone(),
             supplier_lot: written.into(),
-            received: today,
+            received: lot.received.unwrap_or(today),
             expiry: lot.expiry,
             opened: None,
             days_once_opened: None,
@@ -321,17 +322,23 @@ impl AcceptedPrices {
     }
 
     /// Puts offers and lots into the stock. An offer of the same material, supplier and
-    /// pack is replaced; a lot whose code is in the stock already is left out and
+    /// pack is replaced unless it is of a later day; a lot whose code is in the stock already is left out and
     /// returned, because it may have been weighed from since.
     pub fn put_into(&self, stock: &mut Stock) -> Vec<LotId> {
         let key = |o: &Offer| (o.material.clone(), o.supplier.clone(), o.pack);
-        // The last one of a file counts.
+        // The last one of a file counts, but for one of an earlier day.
+        let is_later = |known: &Offer, new: &Offer| match (known.day, new.day) {
+            (Some(known), Some(new)) => known > new,
+            _ => false,
+        };
         let mut offers: Vec<Offer> = Vec::with_capacity(self.offers.len());
         let mut places = HashMap::new();
         for offer in stock.offers.drain(..).chain(self.offers.iter().cloned()) {
             match places.entry(key(&offer)) {
                 std::collections::hash_map::Entry::Occupied(place) => {
-                    if let Some(slot) = offers.get_mut(*place.get()) {
+                    if let Some(slot) = offers.get_mut(*place.get())
+                        && !is_later(slot, &offer)
+                    {
                         *slot = offer;
                     }
                 }

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::{self, Kind, Layout};
 use crate::file::table::money::currency_in;
-use crate::file::table::packs::{Pack, within};
+use crate::file::table::packs::{Pack, from_count, least_in, within};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
 use crate::naming::words_of;
@@ -25,6 +25,8 @@ pub(super) enum Basis {
     PackOf(Pack),
     /// So much of a unit at least: "from 5 kg", "5–24 kg"; for one of that unit.
     From(Decimal, Unit),
+    /// A pack, where so many of them are taken at least: "from 10", "5–9".
+    Count(Decimal),
     /// All packs of a row.
     Total,
 }
@@ -76,23 +78,11 @@ pub(super) fn per_unit(text: &str) -> Option<Pack> {
 
 /// "from 5 kg", "5-24 kg", "25+ kg", "ab 25 kg", "≥ 5 kg".
 fn from_quantity(text: &str, folded: &[String]) -> Option<(Decimal, Unit)> {
-    let lists = words();
-    let mut numbers = text
-        .split(|c: char| !(c.is_ascii_digit() || matches!(c, '.' | ',')))
-        .map(|t| t.trim_matches(['.', ',']))
-        .filter(|t| !t.is_empty())
-        .filter_map(|t| number::amount(t, None).ok())
-        .map(|amount| amount.value);
-    let first = numbers.next()?;
-    let second = numbers.next();
     let unit = text
         .split(|c: char| !c.is_alphabetic())
         .filter(|t| !t.is_empty())
         .find_map(Unit::named)?;
-    let says_from = text.contains(['≥', '>', '+']) || has_any(folded, &lists.from);
-    let range = second.is_some_and(|s| s > first)
-        && (text.contains(['-', '–', '—']) || folded.iter().any(|w| w == "to" || w == "bis"));
-    (says_from || range).then_some((first, unit))
+    Some((least_in(text, folded)?, unit))
 }
 
 impl PriceColumn {
@@ -130,11 +120,16 @@ impl PriceColumn {
         let is_size = sizes
             && (size.is_some() || from.is_some())
             && matches!(kind, None | Some(Kind::Amount | Kind::Pack));
-        if !is_price && !is_size {
+        let count = from_count(heading).filter(|_| {
+            matches!(kind, None | Some(Kind::Amount | Kind::Packs | Kind::Price)) && !total
+        });
+        if !is_price && !is_size && (count.is_none() || !sizes) {
             return None;
         }
         let basis = if total {
             Basis::Total
+        } else if let Some(least) = count {
+            Basis::Count(least)
         } else if let Some((least, unit)) = from {
             Basis::From(least, unit)
         } else if let Some(per) = per_unit(heading) {
@@ -303,6 +298,7 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     }
     found.leave_out_list_prices(table, layout, &mut all);
     found.keep_newest(&mut all);
+    found.keep_single(&mut all);
     if found.are_tiers(&mut all) || are_of_packs(layout, &mut all) {
         found.columns = all;
     } else {
@@ -317,8 +313,9 @@ fn priced_columns(table: &Table, layout: &Layout) -> Vec<PriceColumn> {
     let sizes = (0..table.width())
         .filter(|&c| {
             let text = heading(c);
-            let sized =
-                within(&text, None).is_some() || from_quantity(&text, &words_of(&text)).is_some();
+            let sized = within(&text, None).is_some()
+                || from_quantity(&text, &words_of(&text)).is_some()
+                || from_count(&text).is_some();
             sized && has_numbers(table, layout, c)
         })
         .count()
@@ -326,18 +323,21 @@ fn priced_columns(table: &Table, layout: &Layout) -> Vec<PriceColumn> {
     (0..table.width())
         .filter(|&c| {
             let fixed = layout.columns.get(c).copied().flatten().map(|k| k.kind);
-            !matches!(
-                fixed,
-                Some(
-                    Kind::Name
-                        | Kind::Inci
-                        | Kind::Lot
-                        | Kind::Expiry
-                        | Kind::Stock
-                        | Kind::Currency
-                        | Kind::Packs
+            let of_count = fixed == Some(Kind::Packs) && from_count(&heading(c)).is_some();
+            of_count
+                || !matches!(
+                    fixed,
+                    Some(
+                        Kind::Name
+                            | Kind::Inci
+                            | Kind::Lot
+                            | Kind::Expiry
+                            | Kind::Dated
+                            | Kind::Stock
+                            | Kind::Currency
+                            | Kind::Packs
+                    )
                 )
-            )
         })
         .filter_map(|c| {
             let known = layout.columns.get(c).copied().flatten().map(|k| k.kind);
@@ -415,6 +415,52 @@ impl Prices {
         }
     }
 
+    /// Of the prices by the number of packs the one of the fewest counts.
+    fn keep_single(&mut self, all: &mut Vec<PriceColumn>) {
+        let least = |c: &PriceColumn| match c.basis {
+            Basis::Count(least) => Some(least),
+            _ => None,
+        };
+        let tiers = all.iter().filter(|c| least(c).is_some()).count();
+        let single = all
+            .iter()
+            .any(|c| matches!(c.basis, Basis::Pack | Basis::Each));
+        // Beside the price of one, "from 10" alone is that of more.
+        let Some(fewest) = all.iter().filter_map(least).min() else {
+            return;
+        };
+        if single {
+            let more: Vec<String> = all
+                .iter()
+                .filter(|c| least(c).is_some())
+                .map(|c| format!("“{}”", c.heading))
+                .collect();
+            all.retain(|c| least(c).is_none());
+            self.doubts.push(format!(
+                "the prices of a single pack were taken, those of more, {}, left out",
+                more.join(", ")
+            ));
+            return;
+        }
+        let more: Vec<String> = all
+            .iter()
+            .filter(|c| least(c).is_some_and(|least| least != fewest))
+            .map(|c| format!("“{}”", c.heading))
+            .collect();
+        all.retain(|c| least(c).is_none_or(|least| least == fewest));
+        for column in all.iter_mut().filter(|c| least(c).is_some()) {
+            let of = column.heading.clone();
+            column.basis = Basis::Pack;
+            let left = if tiers > 1 {
+                format!(", those of more, {}, left out", more.join(", "))
+            } else {
+                String::new()
+            };
+            self.doubts
+                .push(format!("the prices of “{of}” packs were taken{left}"));
+        }
+    }
+
     /// Whether the prices are those of several sizes, of which each counts.
     fn are_tiers(&mut self, all: &mut Vec<PriceColumn>) -> bool {
         let tier = |c: &PriceColumn| matches!(c.basis, Basis::PackOf(_) | Basis::From(..));
@@ -448,7 +494,7 @@ impl Prices {
             Basis::Pack | Basis::Each if has_pack => 0,
             Basis::Per(_) => 1,
             Basis::Pack | Basis::Each => 2,
-            Basis::PackOf(_) | Basis::From(..) => 3,
+            Basis::PackOf(_) | Basis::From(..) | Basis::Count(_) => 3,
             Basis::Total => 4,
         };
         all.sort_by_key(|c| (rank(c), c.column));
@@ -543,6 +589,10 @@ mod tests {
             "from 0.5 kg",
             Basis::From(Decimal::new(5, 1), Unit::Kilogram),
         );
+        check("1 à 4", Basis::Count(Decimal::ONE));
+        check("Quantité commandée 5 à 9", Basis::Count(Decimal::from(5)));
+        check("10 et +", Basis::Count(Decimal::TEN));
+        check("ab 10 Stück", Basis::Count(Decimal::TEN));
         check("Unit price", Basis::Each);
         check("Line total", Basis::Total);
         check("Price", Basis::Pack);

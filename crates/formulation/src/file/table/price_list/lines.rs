@@ -1,9 +1,13 @@
 //! Lists in running lines: "Shea butter - 5 kg bag - £38.00", "- Cacaoboter, 500 g: € 8,25",
 //! and materials with their INCI names, "1. Hemp oil (Cannabis Sativa Seed Oil)".
 
+use std::collections::BTreeMap;
+
 use super::columns::per_unit;
 use crate::amount::number;
+use crate::cas::Cas;
 use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::items;
 use crate::file::table::money::currency_in;
 use crate::file::table::names::are_inci_names;
 use crate::file::table::packs::within;
@@ -14,6 +18,7 @@ use crate::naming::blend::parts;
 const ENOUGH: usize = 2;
 
 /// What a line says.
+#[derive(Default)]
 struct Line {
     name: String,
     /// The size of the pack as written.
@@ -22,10 +27,29 @@ struct Line {
     price: String,
     /// INCI names in brackets behind the name.
     inci: String,
+    /// A CAS number beside them.
+    cas: String,
     /// The number of packs as written.
     count: String,
+    /// Further packs with their prices.
+    more: Vec<PackOfLine>,
     /// What stands behind the price.
     rest: String,
+}
+
+/// A further pack that a line names: its size and its price as written.
+#[derive(Clone, PartialEq, Debug)]
+pub(super) struct PackOfLine {
+    pub(super) pack: String,
+    pub(super) price: String,
+}
+
+/// A list in running lines, put into columns.
+pub(super) struct Lines {
+    pub(super) table: Table,
+    pub(super) layout: Layout,
+    /// Further packs by row, counted from 0.
+    pub(super) more: BTreeMap<usize, Vec<PackOfLine>>,
 }
 
 const DIVIDERS: [char; 9] = [' ', ',', ':', ';', '-', '–', '—', '|', '•'];
@@ -151,6 +175,11 @@ fn priced(line: &str) -> Option<Line> {
         .trim();
     let name = name.trim_end_matches(DIVIDERS);
     let sayable = name.contains(char::is_alphabetic) && name.split_whitespace().count() <= 8;
+    let (more, behind) = if per {
+        (Vec::new(), behind)
+    } else {
+        further_packs(behind)
+    };
     (sayable && (per || pack.is_some())).then(|| Line {
         name: name.to_owned(),
         pack: size,
@@ -159,14 +188,40 @@ fn priced(line: &str) -> Option<Line> {
         } else {
             price.trim_matches([',', ';', ':']).trim().to_owned()
         },
-        inci: String::new(),
         count: count.to_owned(),
         rest: if per {
             String::new()
         } else {
             behind.trim_matches(DIVIDERS).trim_matches('.').to_owned()
         },
+        more,
+        ..Line::default()
     })
+}
+
+/// The packs with prices that follow the first in a line, "5 kg 38,50 €", and what is left.
+fn further_packs(behind: &str) -> (Vec<PackOfLine>, &str) {
+    let (mut packs, mut rest) = (Vec::new(), behind);
+    while let Some(place) = money(rest) {
+        let (Some(before), Some(price), Some(after)) = (
+            rest.get(..place.start),
+            rest.get(place.clone()),
+            rest.get(place.end..),
+        ) else {
+            break;
+        };
+        // Nothing else stands between the two.
+        let pack = within(before, None).filter(|(_, words)| !words.contains(char::is_alphanumeric));
+        let Some((pack, _)) = pack else {
+            break;
+        };
+        packs.push(PackOfLine {
+            pack: pack.to_string(),
+            price: price.trim_matches([',', ';', ':']).trim().to_owned(),
+        });
+        rest = after;
+    }
+    (packs, rest)
 }
 
 /// Where the last size of a pack begins in a text.
@@ -188,21 +243,61 @@ fn size_at(text: &str) -> Option<usize> {
     })
 }
 
+/// What a line says, if it is a material with its INCI names in brackets, perhaps with a CAS
+/// number and with a remark behind them: "Ácido sórbico (Sorbic Acid; CAS 110-44-1), en polvo".
+fn with_brackets(line: &str, is_inci: impl Fn(&str) -> bool) -> Option<Line> {
+    let bare = without_mark(line);
+    let (name, rest) = bare.split_once('(')?;
+    let (inner, behind) = rest.split_once(')')?;
+    let name = name.trim();
+    // What is said behind them is parted from them.
+    let parted =
+        behind.trim().is_empty() || behind.trim_start().starts_with([',', ';', '.', '-', '–']);
+    let cas = inner
+        .split([';', ',', ' '])
+        .find(|word| word.parse::<Cas>().is_ok());
+    let inci: Vec<&str> = inner
+        .split(';')
+        .map(str::trim)
+        .filter(|part| cas.is_none_or(|cas| !part.contains(cas)))
+        .collect();
+    let inci = inci.join(", ");
+    let told = name.contains(char::is_alphabetic)
+        && name.split_whitespace().count() <= 6
+        && parted
+        && !behind.contains('(')
+        && is_inci(&inci);
+    told.then(|| Line {
+        name: name.to_owned(),
+        inci,
+        cas: cas.unwrap_or_default().to_owned(),
+        rest: behind.trim_matches(DIVIDERS).trim_matches('.').to_owned(),
+        ..Line::default()
+    })
+}
+
+/// Whether words are written as INCI names are, several and each with a capital, whatever lists
+/// know of them.
+fn is_written_as_inci(text: &str) -> bool {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let capital = |word: &&str| word.starts_with(char::is_uppercase);
+    words.len() > 1 && words.iter().all(capital) && !text.contains(|c: char| c.is_ascii_digit())
+}
+
 /// What a line says, if it is a material with its INCI names in brackets or behind a sign:
 /// "Burro di mango = Mangifera Indica Seed Butter".
 fn with_inci(line: &str) -> Option<Line> {
+    if let Some(found) = with_brackets(line, are_inci_names) {
+        return Some(found);
+    }
     let bare = without_mark(line).trim_end_matches(['.', ';', ',']);
-    let in_brackets = bare.strip_suffix(')').and_then(|l| l.split_once('('));
-    let behind = || {
-        let signs = [" = ", " – ", " — ", " - "];
-        let parted = signs.into_iter().find_map(|sign| bare.split_once(sign));
-        // Behind a colon several names are the label of a product.
-        parted.or_else(|| {
-            bare.split_once(": ")
-                .filter(|(_, inci)| parts(inci).len() == 1)
-        })
-    };
-    let (name, inci) = in_brackets.or_else(behind)?;
+    let signs = [" = ", " – ", " — ", " - "];
+    let parted = signs.into_iter().find_map(|sign| bare.split_once(sign));
+    // Behind a colon several names are the label of a product.
+    let (name, inci) = parted.or_else(|| {
+        bare.split_once(": ")
+            .filter(|(_, inci)| parts(inci).len() == 1)
+    })?;
     let name = name.trim();
     let told = name.contains(char::is_alphabetic)
         && name.split_whitespace().count() <= 6
@@ -210,11 +305,8 @@ fn with_inci(line: &str) -> Option<Line> {
         && are_inci_names(inci);
     told.then(|| Line {
         name: name.to_owned(),
-        pack: String::new(),
-        price: String::new(),
-        count: String::new(),
         inci: inci.trim().to_owned(),
-        rest: String::new(),
+        ..Line::default()
     })
 }
 
@@ -235,17 +327,23 @@ fn equated(line: &str) -> Option<Line> {
     };
     (plain(name) && plain(inci)).then(|| Line {
         name: name.trim().to_owned(),
-        pack: String::new(),
-        price: String::new(),
-        count: String::new(),
         inci: inci.trim().to_owned(),
-        rest: String::new(),
+        ..Line::default()
     })
+}
+
+/// Whether most of some lines state how much there is of a material, as those of a recipe do.
+fn are_of_a_recipe(table: &Table, lines: &[(usize, Line)]) -> bool {
+    let measured = |(row, _): &&(usize, Line)| {
+        let items = items::items(&table.row_text(*row), None, false);
+        !items.lines.is_empty()
+    };
+    lines.iter().filter(measured).count() * 2 > lines.len()
 }
 
 /// A list in running lines with columns of name, INCI names, pack and price more, and what its
 /// columns mean; `None` if it is none.
-pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
+pub(super) fn spread(table: &Table) -> Option<Lines> {
     if table.width() != 1 {
         return None;
     }
@@ -264,7 +362,14 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         let known = read(with_inci);
         // Where several lines are so, one whose INCI name is in no list is so as well.
         if known.len() >= ENOUGH {
-            read(|line| with_inci(line).or_else(|| equated(line)))
+            let all = read(|line| {
+                let written = || with_brackets(line, is_written_as_inci);
+                with_inci(line).or_else(|| equated(line)).or_else(written)
+            });
+            if are_of_a_recipe(table, &all) {
+                return None;
+            }
+            all
         } else {
             known
         }
@@ -292,6 +397,7 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
                 &line.price,
                 &line.rest,
                 &line.count,
+                &line.cas,
             ];
             cells.extend(more.map(|words| text(words)));
         }
@@ -305,7 +411,9 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         ));
     }
     let mut layout = Layout::default();
-    layout.columns.resize(7, None);
+    layout.columns.resize(8, None);
+    let numbered = lines.iter().any(|(_, line)| !line.cas.is_empty());
+    let told = lines.iter().any(|(_, line)| !line.rest.is_empty());
     let counted = lines.iter().any(|(_, line)| !line.count.is_empty());
     let priced = lines.iter().any(|(_, line)| !line.price.is_empty());
     let kinds = [
@@ -313,15 +421,22 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         (2, Kind::Inci, !priced),
         (3, Kind::Pack, priced),
         (4, Kind::Price, priced),
-        (5, Kind::Note, priced),
+        (5, Kind::Note, priced || told),
         (6, Kind::Packs, priced && counted),
+        (7, Kind::Cas, numbered),
     ];
     for (column, kind, there) in kinds {
         if there {
             layout.assign(column, Some(kind));
         }
     }
-    Some((spread, layout))
+    let more = lines.into_iter();
+    let more = more.filter(|(_, line)| !line.more.is_empty());
+    Some(Lines {
+        table: spread,
+        layout,
+        more: more.map(|(row, line)| (row, line.more)).collect(),
+    })
 }
 
 #[cfg(test)]
@@ -342,6 +457,12 @@ mod tests {
             "- Cacaoboter, 500 g: € 8,25",
             ["Cacaoboter", "500 g", "€ 8,25", ""],
         );
+        let two = priced("- Sheabutter: 1 kg 9,20 €, 5 kg 38,50 €, 10 % ab 80 €").unwrap();
+        let more: Vec<(&str, &str)> = two.more.iter().map(|m| (&*m.pack, &*m.price)).collect();
+        assert_eq!(
+            (two.price.as_str(), &more[..]),
+            ("9,20 €", &[("5000 g", "38,50 €")][..])
+        );
         check("2. Glycerin: 7.80 €/kg", ["Glycerin", "", "7.80 €/kg", ""]);
         for line in [
             "Shipping € 6,95, free above € 75.",
@@ -356,6 +477,11 @@ mod tests {
             ("Hemp oil", "Cannabis Sativa Seed Oil")
         );
         assert!(with_inci("Stir well (5 minutes)").is_none());
+        let read = with_inci("- Betaína (Betaine; CAS 107-43-7), en polvo").unwrap();
+        assert_eq!(
+            [&*read.name, &read.inci, &read.cas, &read.rest],
+            ["Betaína", "Betaine", "107-43-7", "en polvo"]
+        );
         let read = with_inci("- Burro di mango = Mangifera Indica Seed Butter").unwrap();
         assert_eq!(
             (&*read.name, &*read.inci),

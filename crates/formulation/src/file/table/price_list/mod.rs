@@ -9,9 +9,13 @@ mod about;
 mod accept;
 mod allergens;
 mod columns;
+mod counts;
 mod lines;
+mod pairs;
 mod receipt;
 mod row;
+
+use std::collections::BTreeMap;
 
 use jiff::civil::Date;
 use rust_decimal::Decimal;
@@ -41,6 +45,8 @@ pub struct ProposedOffer {
     pub price: Option<Decimal>,
     /// Currency of the price.
     pub currency: Currency,
+    /// The day of the price, if the row states it.
+    pub day: Option<Date>,
 }
 
 impl ProposedOffer {
@@ -68,6 +74,8 @@ pub struct ProposedLot {
     pub price: Option<Decimal>,
     /// Currency of the price.
     pub currency: Currency,
+    /// The day on which it came in, if the row states one.
+    pub received: Option<Date>,
 }
 
 impl ProposedLot {
@@ -199,15 +207,34 @@ pub enum PriceListError {
     Stopped,
 }
 
-/// A receipt, a list in running lines or one of allergens with columns of its own, what these
-/// mean, and whether its rows are allergens of the materials above them.
-fn spread(table: &Table) -> Option<(Table, Layout, bool)> {
-    let of_lines = receipt::spread(table).or_else(|| lines::spread(table));
-    let of_lines = of_lines.map(|(table, layout)| (table, layout, false));
-    of_lines.or_else(|| {
-        let (table, layout) = allergens::spread(table)?;
-        Some((table, layout, true))
-    })
+/// A receipt, a list in running lines or one of allergens with columns of its own.
+struct Spread {
+    table: Table,
+    /// What the columns mean.
+    layout: Layout,
+    /// Its rows are allergens of the materials above them.
+    of_allergens: bool,
+    /// Further packs of running lines by row, counted from 0.
+    more: BTreeMap<usize, Vec<lines::PackOfLine>>,
+}
+
+fn spread(table: &Table) -> Option<Spread> {
+    let in_columns = |(table, layout), of_allergens| Spread {
+        table,
+        layout,
+        of_allergens,
+        more: BTreeMap::new(),
+    };
+    if let Some(found) = receipt::spread(table) {
+        return Some(in_columns(found, false));
+    }
+    if let Some(found) = lines::spread(table) {
+        return Some(Spread {
+            more: found.more,
+            ..in_columns((found.table, found.layout), false)
+        });
+    }
+    allergens::spread(table).map(|found| in_columns(found, true))
 }
 
 /// The columns of a list without headings in which numbers beside materials and packs can only
@@ -312,7 +339,9 @@ pub fn looks_like_prices(table: &Table) -> bool {
         if has_batches(table, layout) {
             return false;
         }
-        list_of(table, layout, false).is_some() || bare_prices(table, layout).is_some()
+        list_of(table, layout, false).is_some()
+            || counts::newest(table, layout).is_some()
+            || bare_prices(table, layout).is_some()
     })
 }
 
@@ -464,10 +493,12 @@ pub fn propose_with(
     progress: &mut Progress<'_>,
 ) -> Result<PriceList, PriceListError> {
     let spread = spread(table);
-    let (table, told, of_allergens) = match &spread {
-        Some((table, layout, allergens)) => (table, Some(layout.clone()), *allergens),
-        None => (table, None, false),
-    };
+    let told = spread.as_ref().map(|spread| spread.layout.clone());
+    let table = spread.as_ref().map_or(table, |spread| &spread.table);
+    let headings = weigh(table).and_then(|weighing| weighing.layout.headings);
+    let paired = headings.filter(|_| spread.is_none() && settings.layout.is_none());
+    let paired = paired.and_then(|row| pairs::first_of(table, row));
+    let table = paired.as_ref().map_or(table, |(table, _)| table);
     let (mut doubts, mut evidence) = (Vec::new(), Vec::new());
     let chosen = settings.layout.is_some() || told.is_some();
     let layout = if let Some(layout) = settings.layout.clone().or(told) {
@@ -477,6 +508,13 @@ pub fn propose_with(
         doubts.extend(weighing.name_doubt);
         evidence = weighing.evidence;
         let layout = about::with_components(table, &weighing.layout).unwrap_or(weighing.layout);
+        let layout = match counts::newest(table, &layout) {
+            Some((newest, told)) => {
+                doubts.push(told);
+                newest
+            }
+            None => layout,
+        };
         match bare_prices(table, &layout) {
             Some((priced, told)) => {
                 doubts.push(told);
@@ -488,8 +526,14 @@ pub fn propose_with(
     let of = list_of(table, &layout, chosen).ok_or(PriceListError::NoColumns)?;
     let mut reader =
         row::Reader::new(table, &layout, settings, of, chosen).ok_or(PriceListError::NoColumns)?;
-    if of_allergens {
-        reader.take_as_allergens();
+    if let Some(spread) = &spread {
+        if spread.of_allergens {
+            reader.take_as_allergens();
+        }
+        reader.take_further_packs(spread.more.clone());
+    }
+    if let Some((_, more)) = &paired {
+        reader.take_further_packs(more.clone());
     }
     let mut list = PriceList {
         price_columns: reader.price_columns(),
@@ -532,30 +576,42 @@ pub fn propose_with(
         }));
     let mut decider = Decider::new(matcher);
     let all = list.prices.len();
-    for (n, price) in list.prices.iter_mut().enumerate() {
-        if n % 256 == 0 && !progress(n, all) {
+    let mut done = 0;
+    for rows in list.prices.chunks_mut(AT_ONCE) {
+        if !progress(done, all) {
             return Err(PriceListError::Stopped);
         }
-        let decided = decider.decide(&price.wanted);
-        price.own_doubts = price.doubts.len();
-        price.candidates = decided.candidates;
-        price.choice = decided.choice;
-        price.suggestions = decided.suggestions;
-        // To take it as new is an assumption where others come near.
-        if price.choice == Choice::New
-            && decided.doubts.is_empty()
-            && let Some(near) = price.candidates.first()
-        {
-            price.doubts.push(format!(
-                "it was taken as a new material; perhaps it is “{}”",
-                near.name
-            ));
-        }
-        price.doubts.extend(decided.doubts);
+        done += rows.len();
+        decider.prepare(rows.iter().map(|price| &price.wanted));
+        rows.iter_mut()
+            .for_each(|price| decide(price, &mut decider));
     }
     list.assumed.extend(decider.told());
     list.notes.extend(decider.note());
     Ok(list)
+}
+
+/// Rows that are looked up side by side before it is told how far it is.
+const AT_ONCE: usize = 2_048;
+
+/// Which material a row means.
+fn decide(price: &mut ProposedPrice, decider: &mut Decider<'_, '_>) {
+    let decided = decider.decide(&price.wanted);
+    price.own_doubts = price.doubts.len();
+    price.candidates = decided.candidates;
+    price.choice = decided.choice;
+    price.suggestions = decided.suggestions;
+    // To take it as new is an assumption where others come near.
+    if price.choice == Choice::New
+        && decided.doubts.is_empty()
+        && let Some(near) = price.candidates.first()
+    {
+        price.doubts.push(format!(
+            "it was taken as a new material; perhaps it is “{}”",
+            near.name
+        ));
+    }
+    price.doubts.extend(decided.doubts);
 }
 
 #[cfg(test)]

@@ -517,3 +517,21 @@ fn words_of_where_a_material_is_kept_are_no_names() {
     let names: Vec<&str> = list.prices.iter().map(|p| p.wanted.name.as_str()).collect();
     assert_eq!(names, ["Milvosoft CG", "Kernal 90", "Bergol"]);
 }
+
+/// A log of what was bought: the day goes with each price, and the newest counts.
+#[test]
+fn the_day_of_a_price_is_kept() {
+    let text = "Date;Material;Pack;Price\n03.10.2026;Glycerin;1 kg;7,80 €\n14.02.2026;Glycerin;1 kg;6,90 €\nsoon;Glycerin;5 kg;30,00 €\n";
+    let table = read_text(text).unwrap().remove(0);
+    let shelf = Shelf::default();
+    let list = propose(&table, &Settings::default(), &Resolver::new(&shelf)).unwrap();
+    assert!(list.prices[2].doubts[0].contains("“soon” (cell A4) is not a day"));
+    let taken = read(text).unwrap();
+    let days: Vec<Option<Date>> = taken.offers.iter().map(|o| o.day).collect();
+    let day = Date::constant;
+    assert_eq!(days, [Some(day(2026, 10, 3)), Some(day(2026, 2, 14)), None]);
+    let mut stock = Stock::new(Currency::EUR);
+    taken.put_into(&mut stock);
+    assert_eq!(stock.offers.len(), 2);
+    assert_eq!(stock.offers[0].day, Some(day(2026, 10, 3)));
+}

@@ -4,6 +4,7 @@ use super::decider::Decider;
 use super::reader::Reader;
 use super::{Choice, Proposal, ProposedLine, RecipeError};
 use crate::file::table::columns::Kind;
+use crate::file::table::words::is_of_choice;
 use crate::file::table::{Cell, Progress as Telling};
 use crate::naming::{Exact, How, strength, words_of};
 
@@ -17,6 +18,7 @@ impl Reader<'_> {
     ) -> Result<(), RecipeError> {
         let mut exact = Exact::new(decider.matcher.shelf());
         let all = proposal.lines.len();
+        decider.prepare(proposal.lines.iter().map(|line| &line.wanted));
         for (n, line) in proposal.lines.iter_mut().enumerate() {
             if n % 64 == 0 && !told(n, all) {
                 return Err(RecipeError::Stopped);
@@ -31,6 +33,10 @@ impl Reader<'_> {
                 "" | "shelf" if self.own => Some(exact.on_shelf(&line.wanted.name)),
                 _ => None,
             };
+            if is_of_choice(&line.wanted.name) {
+                line.doubts
+                    .push("the recipe leaves open which one it is".to_owned());
+            }
             let decided = decider.decide(&line.wanted);
             line.candidates = decided.candidates;
             line.suggestions = decided.suggestions;

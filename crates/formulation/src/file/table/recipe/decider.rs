@@ -1,10 +1,12 @@
 //! Which material a row means, looked up once for the same words.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
 
 use super::Choice;
 use crate::inventory::inventory;
-use crate::naming::{Candidate, Resolution, Resolver, Wanted};
+use crate::naming::{Candidate, Resolution, Resolved, Resolver, Wanted};
 
 /// What a row means and what of it had to be assumed.
 #[derive(Clone, Debug)]
@@ -20,6 +22,8 @@ pub(in crate::file::table) struct Decider<'m, 's> {
     pub(super) matcher: &'m Resolver<'s>,
     known: HashMap<Wanted, Decision>,
     meant: HashMap<Wanted, Resolution>,
+    /// What rows mean that were looked up side by side, until they are asked about.
+    ready: HashMap<Wanted, Resolved>,
     /// Looking for the nearest of all INCI names is slow, so only so many names get it.
     searches_left: usize,
     /// Names for which it was not looked any more.
@@ -28,6 +32,8 @@ pub(in crate::file::table) struct Decider<'m, 's> {
     likely_left: usize,
 }
 
+/// More threads wait for the same memory.
+const MOST_THREADS: usize = 8;
 /// Unknown names for which the inventory is searched by spelling.
 const MOST_SEARCHES: usize = 100;
 /// Unknown names for which misspelt and similar names of the shelf are looked for; nobody
@@ -40,10 +46,66 @@ impl<'m, 's> Decider<'m, 's> {
             matcher,
             known: HashMap::new(),
             meant: HashMap::new(),
+            ready: HashMap::new(),
             searches_left: MOST_SEARCHES,
             not_searched: 0,
             likely_left: MOST_LIKELY,
         }
+    }
+
+    /// Looks up many rows side by side, so that they are known when they are asked about one
+    /// after the other; what they mean does not depend on it.
+    pub(in crate::file::table) fn prepare<'w>(
+        &mut self,
+        wanted: impl IntoIterator<Item = &'w Wanted>,
+    ) {
+        /// Fewer are looked up as soon.
+        const ENOUGH: usize = 64;
+        let is_new = |wanted: &&Wanted| {
+            !self.meant.contains_key(*wanted) && !self.ready.contains_key(*wanted)
+        };
+        let mut seen = HashSet::new();
+        let open: Vec<&Wanted> = wanted
+            .into_iter()
+            .filter(is_new)
+            .filter(|wanted| seen.insert(*wanted))
+            .collect();
+        let threads = thread::available_parallelism().map_or(1, usize::from);
+        if threads < 2 || open.len() < ENOUGH {
+            return;
+        }
+        // More than are searched for is only work.
+        let left = AtomicUsize::new(self.likely_left);
+        let next = AtomicUsize::new(0);
+        let take_one = |n: usize| n.checked_sub(1);
+        let look_up = || {
+            let likely = || {
+                let taken = left.fetch_update(Ordering::Relaxed, Ordering::Relaxed, take_one);
+                taken.is_ok()
+            };
+            let mut found = Vec::new();
+            while let Some(wanted) = open.get(next.fetch_add(1, Ordering::Relaxed)) {
+                found.push((*wanted, self.matcher.resolve_before(wanted, likely)));
+            }
+            found
+        };
+        let found: Vec<(&Wanted, Resolved)> = thread::scope(|scope| {
+            let others: Vec<_> = (1..threads.min(MOST_THREADS))
+                .map(|_| scope.spawn(&look_up))
+                .collect();
+            let mut found = look_up();
+            // What a thread did not bring to its end is looked up when it is asked about.
+            found.extend(
+                others
+                    .into_iter()
+                    .filter_map(|one| one.join().ok())
+                    .flatten(),
+            );
+            found
+        });
+        let found = found.into_iter();
+        self.ready
+            .extend(found.map(|(wanted, resolved)| (wanted.clone(), resolved)));
     }
 
     /// The materials that a row may mean, what is taken unless the maker chooses
@@ -80,11 +142,20 @@ impl<'m, 's> Decider<'m, 's> {
     pub(in crate::file::table) fn meant(&mut self, wanted: &Wanted) -> &Resolution {
         if !self.meant.contains_key(wanted) {
             let left = &mut self.likely_left;
-            let found = self.matcher.resolve_while(wanted, || {
+            let mut likely = || {
                 let more = *left > 0;
                 *left -= usize::from(more);
                 more
-            });
+            };
+            let found = match self.ready.remove(wanted) {
+                Some(Resolved::Known(known)) => known,
+                Some(Resolved::Open(known, with)) => match (likely(), with) {
+                    (false, _) => known,
+                    (true, Some(with)) => with,
+                    (true, None) => self.matcher.resolve(wanted),
+                },
+                None => self.matcher.resolve_while(wanted, likely),
+            };
             self.meant.insert(wanted.clone(), found);
         }
         self.meant.entry(wanted.clone()).or_default()

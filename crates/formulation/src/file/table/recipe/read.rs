@@ -22,8 +22,10 @@ use crate::file::table::sums::sum_of;
 use crate::file::table::words::is_property;
 use crate::file::table::{Cell, Progress as Telling, Shown, Table};
 use crate::formula::Formula;
-use crate::naming::Resolver;
+use crate::naming::{Resolver, Wanted};
 
+/// Rows that are looked up side by side.
+const AT_ONCE: usize = 2_048;
 /// Rows of a text that are looked at for a recipe told in sentences.
 const MOST_TOLD: usize = 500;
 impl<'t> Reader<'t> {
@@ -77,6 +79,7 @@ impl<'t> Reader<'t> {
             settings,
             bare: None,
             bare_grams: false,
+            share_of_a_gram: None,
             told: false,
             doubts,
             usual_unit: None,
@@ -102,6 +105,7 @@ impl<'t> Reader<'t> {
             .as_ref()
             .is_some_and(|w| w.whole != Decimal::ONE_HUNDRED);
         reader.bare = whole.map(|whole| whole.rows);
+        reader.share_of_a_gram = in_text.then(|| reader.find_share_of_a_gram()).flatten();
         reader.told = in_text && {
             let texts: Vec<String> = (0..table.rows.len().min(MOST_TOLD))
                 .map(|row| reader.row_text(row))
@@ -150,6 +154,9 @@ impl<'t> Reader<'t> {
         self.enter_first_phase(&mut work);
         let last = self.last_line();
         for row in self.rows() {
+            if row % AT_ONCE == 0 || row == self.layout.first_row() {
+                self.prepare(row, &mut work.decider);
+            }
             self.read_row(row, row < last, &mut work);
         }
         let Work {
@@ -160,6 +167,7 @@ impl<'t> Reader<'t> {
         self.compare_columns(&mut proposal);
         self.compare_amounts(&mut proposal);
         if self.in_text() {
+            self.leave_out_strays(&mut proposal);
             take_title(&mut proposal, matcher);
             settle_sentences(&mut proposal);
         }
@@ -203,7 +211,21 @@ impl<'t> Reader<'t> {
         self.name_columns_left_out(&mut proposal);
         self.tell_of_lists_beside(&mut proposal);
         self.tell_of_lost_materials(&mut proposal);
+        proposal.left_out.sort_by_key(|left| left.row);
         Ok(proposal)
+    }
+
+    /// Looks up what the next rows name.
+    fn prepare(&self, row: usize, decider: &mut Decider<'_, '_>) {
+        if self.in_text() {
+            return;
+        }
+        let end = ((row / AT_ONCE + 1) * AT_ONCE).min(self.table.rows.len());
+        let named = (row..end)
+            .map(|row| self.row(row).wanted)
+            .filter(|wanted| !wanted.name.is_empty());
+        let named: Vec<Wanted> = named.collect();
+        decider.prepare(&named);
     }
 
     /// The proposal before any row is read, with what its head says.
@@ -226,11 +248,15 @@ impl<'t> Reader<'t> {
             assumed: self.doubts.clone(),
             kind_assumed: false,
             left_out: Vec::new(),
-            rows: (0..self.table.rows.len())
-                .filter(|&row| !self.row_text(row).is_empty())
-                .count(),
+            rows: self.table.set_aside.len()
+                + (0..self.table.rows.len())
+                    .filter(|&row| !self.row_text(row).is_empty())
+                    .count(),
             batch: None,
         };
+        for (row, (words, why)) in &self.table.set_aside {
+            proposal.left_out(*row, words, why);
+        }
         self.read_head(title, &mut proposal);
         match self.scale {
             Scale::Percent => {}

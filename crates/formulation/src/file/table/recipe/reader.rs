@@ -50,6 +50,8 @@ pub(super) struct Reader<'t> {
     pub(super) bare: Option<Range<usize>>,
     /// And they add up to the grams that the text states.
     pub(super) bare_grams: bool,
+    /// What a gram is in percent, by shares in brackets behind the names of a text.
+    pub(super) share_of_a_gram: Option<Decimal>,
     /// The recipe is told in sentences.
     pub(super) told: bool,
     /// What had to be assumed of the decimal mark and the columns.

@@ -114,15 +114,20 @@ impl Reader<'_> {
                 }
                 _ => (String::new(), name),
             };
+            let bare = self.without_share(&name, &reading);
+            let (bare, remark) = without_remark(bare);
             let before = work.proposal.lines.len();
             let given = self.given(row, &name).filter(|_| alone);
-            let read = given.unwrap_or_else(|| self.quantity_of(reading, &name));
-            let wanted = Wanted::named(clean_name(&name));
+            let read = given.unwrap_or_else(|| self.quantity_of(reading, bare));
+            let wanted = Wanted::named(clean_name(bare));
             self.enter(row, wanted, read, work);
-            if let Some(line) = work.proposal.lines.get_mut(before)
-                && !role.is_empty()
-            {
-                line.role = role;
+            if let Some(line) = work.proposal.lines.get_mut(before) {
+                if !role.is_empty() {
+                    line.role = role;
+                }
+                if let Some(remark) = remark {
+                    line.doubt_amount(&format!("“{remark}” beside it was taken as a remark"));
+                }
             }
         }
         for rest in found.rest {
@@ -131,6 +136,71 @@ impl Reader<'_> {
                 row + 1
             ));
         }
+    }
+
+    /// A line apart from the list that no material goes by, where the others make what the text
+    /// says is made: "tins from the market, 2 oz" below 200 g for "200 g".
+    pub(super) fn leave_out_strays(&self, proposal: &mut Proposal) {
+        let Some((last, others)) = proposal.lines.split_last() else {
+            return;
+        };
+        let (Some(first), Some(above)) = (others.first(), others.last()) else {
+            return;
+        };
+        let apart = (above.row..last.row).any(|row| self.row_text(row).is_empty());
+        let grams = |line: &ProposedLine| match line.quantity {
+            Quantity::Grams(grams) => Some(grams),
+            _ => None,
+        };
+        let sum: Option<Decimal> = others.iter().map(grams).sum();
+        let sizes = (0..first.row).flat_map(|row| masses_in(&self.row_text(row)));
+        let near = |sum: Decimal, size: Decimal| (sum - size).abs() <= size * Decimal::new(5, 3);
+        let is_whole = sum.is_some_and(|sum| sizes.into_iter().any(|size| near(sum, size)));
+        if !apart || !is_whole || names_a_material(&last.wanted.name) {
+            return;
+        }
+        let (row, text) = (last.row, self.row_text(last.row - 1));
+        proposal.lines.pop();
+        proposal.left_out(
+            row - 1,
+            &text,
+            "stands below the list and is kept in the notes",
+        );
+        proposal.assumed.push(format!(
+            "row {row} “{text}” stands apart below what is made, names no material that is known, and was taken as a remark"
+        ));
+        proposal.text.push(text);
+    }
+
+    /// What a gram is in percent where most lines of a text state both, "320 g olive oil (40 %)".
+    pub(super) fn find_share_of_a_gram(&self) -> Option<Decimal> {
+        /// Fewer agree by chance.
+        const ENOUGH: usize = 3;
+        let found = self.rows().flat_map(|row| {
+            let lines = items(&self.row_text(row), self.mark, false).lines;
+            lines.into_iter().filter_map(|item| {
+                let (_, percent) = share_in_brackets(&item.name)?;
+                let grams = grams_of(&item.reading).filter(|grams| !grams.is_zero())?;
+                percent.checked_div(grams)
+            })
+        });
+        let found: Vec<Decimal> = found.take(MOST_LINES_OF_TEXT).collect();
+        let agree = |each: &Decimal| found.iter().filter(|one| is_near(**one, *each)).count();
+        let best = found.iter().max_by_key(|each| agree(each))?;
+        let count = agree(best);
+        (count >= ENOUGH && count * 2 > found.len()).then_some(*best)
+    }
+
+    /// A name without the share in brackets behind it, if it is that of the amount: it is no
+    /// strength.
+    fn without_share<'n>(&self, name: &'n str, reading: &Reading) -> &'n str {
+        let bare = || {
+            let each = self.share_of_a_gram?;
+            let (bare, percent) = share_in_brackets(name)?;
+            let grams = grams_of(reading)?;
+            is_near(percent, each.checked_mul(grams)?).then_some(bare)
+        };
+        bare().unwrap_or(name)
     }
 
     /// A line that says that an amount above is another, "sorry, the butter is 18 g, not 16": the
@@ -168,6 +238,42 @@ impl Reader<'_> {
         }
         true
     }
+}
+
+const fn grams_of(reading: &Reading) -> Option<Decimal> {
+    match reading.written {
+        Written::Grams(grams) => Some(grams),
+        _ => None,
+    }
+}
+
+/// Whether two shares are the same but for what rounding to whole percents leaves.
+fn is_near(a: Decimal, b: Decimal) -> bool {
+    (a - b).abs() <= b.abs() * Decimal::new(3, 2)
+}
+
+/// A name and the one percentage in brackets behind it: "Olive oil (40 %)", "Water (30 % of the
+/// fats)".
+fn share_in_brackets(name: &str) -> Option<(&str, Decimal)> {
+    let (bare, inner) = name.trim().strip_suffix(')')?.rsplit_once('(')?;
+    let (number, behind) = inner.split_once('%')?;
+    let percent = number::amount(number.trim(), None).ok()?.value;
+    let only = !behind.contains(|c: char| c.is_ascii_digit());
+    (only && !bare.trim().is_empty()).then_some((bare.trim(), percent))
+}
+
+/// A name and what is said in brackets behind it with an amount of its own, in so many words
+/// that it is no part of the name: "NaOH (at 5 % superfat it would be 112 g)".
+fn without_remark(name: &str) -> (&str, Option<&str>) {
+    /// Fewer words may be a part of the name.
+    const LEAST_WORDS: usize = 5;
+    let parted = || {
+        let (bare, inner) = name.trim().strip_suffix(')')?.rsplit_once('(')?;
+        let measured = inner.contains('%') || !masses_in(inner).is_empty();
+        let says = inner.split_whitespace().count() >= LEAST_WORDS && measured;
+        (says && !bare.trim().is_empty()).then_some((bare.trim(), inner.trim()))
+    };
+    parted().map_or((name, None), |(bare, inner)| (bare, Some(inner)))
 }
 
 /// The amount that a line says is replaced: 16 of "the butter is, not 16".

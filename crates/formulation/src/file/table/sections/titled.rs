@@ -15,11 +15,13 @@ use crate::naming::fold;
 pub(super) fn below_titles(table: &Table) -> Option<Vec<(String, Table)>> {
     let lines = |row: usize| items(&table.row_text(row), None, false).lines;
     let end = table.rows.len();
+    // A rule of signs parts as a blank row does.
+    let is_blank = |row: usize| !table.row_text(row).contains(char::is_alphanumeric);
     let is_title = |row: usize| {
         let text = table.row_text(row);
         let words = text.trim_start_matches('#').trim();
-        let begins = row == 0 || text.starts_with('#') || table.row_text(row - 1).is_empty();
-        let next = (row + 1..end).find(|&r| !table.row_text(r).is_empty());
+        let begins = row == 0 || text.starts_with('#') || is_blank(row - 1);
+        let next = (row + 1..end).find(|&r| !is_blank(r));
         begins
             && words.chars().any(char::is_alphabetic)
             && phase_heading(words).is_none()
@@ -42,10 +44,17 @@ pub(super) fn below_titles(table: &Table) -> Option<Vec<(String, Table)>> {
     if !alike && !blocks.iter().all(TitledList::is_recipe) {
         return None;
     }
+    let first = titles.first().copied().unwrap_or(0);
     let named = blocks.into_iter().map(|block| {
         let title = table.row_text(block.rows.start);
         let title = title.trim_start_matches('#').trim().to_owned();
-        let part = table.masked(|row| block.rows.contains(&row), |_| true);
+        let mut part = table.masked(|row| block.rows.contains(&row), |_| true);
+        if block.rows.start == first {
+            let above = (0..first).map(|row| (row, table.row_text(row)));
+            let above = above.filter(|(_, words)| !words.is_empty());
+            part.set_aside
+                .extend(above.map(|(row, words)| (row, (words, "stands above the recipes"))));
+        }
         (title, part)
     });
     Some(named.collect())

@@ -456,6 +456,27 @@ const TABLE: &[Rule] = &[
         "ranges",
     ),
     found(
+        |c| {
+            let of_recipe = c.says_any(&[Kind::Percent, Kind::Amount]);
+            c.most(|c| c.ranges) && c.filled(3) && !of_recipe && c.titled()
+        },
+        Kind::UseLevel,
+        (0, 12),
+        "mostly ranges, and no heading of how much",
+    ),
+    found(
+        // Even the highest of all make no recipe.
+        |c| {
+            c.says(Kind::Percent)
+                && c.most(|c| c.ranges)
+                && c.filled(3)
+                && c.content.highest < Decimal::from(95)
+        },
+        Kind::UseLevel,
+        (30, 30),
+        "ranges whose upper ends are no whole together",
+    ),
+    found(
         |c| c.most(|c| c.codes) && !c.most(|c| c.numbers) && c.content.codes > c.content.letters,
         Kind::Code,
         (6, 3),

@@ -34,7 +34,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock
         ui.label("No offer is entered yet. An offer gives pack and price for the shopping list, and for the cost before a lot is in.");
     } else {
         Grid::new("offers")
-            .num_columns(6)
+            .num_columns(7)
             .spacing([theme::GAP, theme::TIGHT])
             .striped(true)
             .show(ui, |ui| {
@@ -44,6 +44,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock
                     "Pack",
                     "Price of a pack",
                     "A kilogram",
+                    "As of",
                     "",
                 ] {
                     ui.label(theme::small(ui, head));
@@ -62,6 +63,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock
                         || "not known".to_owned(),
                         |p| format!("{} {}", cents(p), offer.currency),
                     ));
+                    let day = offer.day.map_or_else(String::new, |day| day.to_string());
+                    ui.label(theme::small(ui, day));
                     let words =
                         format!("Remove the offer of {} g of {name} for {price}", offer.pack);
                     if ui.small_button("Remove").accessible_name(words).clicked() {
@@ -161,6 +164,7 @@ fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut St
         pack: lot.pack,
         price: lot.price_per_pack,
         currency: lot.currency,
+        day: Some(view.state.today()),
     });
     *form = Form::default();
     true

@@ -17,6 +17,11 @@ use crate::widgets::level_mark::level_mark;
 
 /// Height of a row in points.
 const ROW: f32 = 28.0;
+/// Width of an amount, in points.
+const AMOUNT: f32 = 80.0;
+/// Width of a price with its pack, "118.50 EUR for 25000 g", and what part of all several get.
+const PRICE: f32 = 170.0;
+const PRICES: f32 = 0.24;
 
 /// The lines of a recipe; whether another material was chosen for one.
 pub(super) fn recipe(
@@ -31,6 +36,7 @@ pub(super) fn recipe(
         ui,
         "recipe lines",
         ["Row", "Phase", "Material", "INCI", "Amount", "Taken as"],
+        AMOUNT,
         proposal.lines.len(),
         |n, column, ui| {
             let Some(line) = proposal.lines.get_mut(n) else {
@@ -61,6 +67,7 @@ pub(super) fn prices(
         ui,
         "price lines",
         ["Row", "Lot", "Material", "INCI", "Price", "Taken as"],
+        (ui.available_width() * PRICES).clamp(PRICE, 2.0 * PRICE),
         list.prices.len(),
         |n, column, ui| {
             let Some(line) = list.prices.get_mut(n) else {
@@ -114,6 +121,7 @@ fn table(
     ui: &mut Ui,
     name: &str,
     titles: [&str; 6],
+    measure: f32,
     count: usize,
     mut cell: impl FnMut(usize, usize, &mut Ui),
 ) {
@@ -127,7 +135,7 @@ fn table(
         .column(Column::exact(44.0).clip(true))
         .column(Column::remainder().at_least(90.0).clip(true))
         .column(Column::remainder().at_least(60.0).clip(true))
-        .column(Column::exact(80.0).clip(true))
+        .column(Column::exact(measure).clip(true))
         .column(Column::exact(matches).clip(true))
         .header(ROW, |mut header| {
             for title in titles {

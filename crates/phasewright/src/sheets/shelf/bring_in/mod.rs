@@ -42,6 +42,8 @@ pub struct BringIn {
     next: Option<PathBuf>,
     /// Text to be looked at at the next frame.
     next_text: Option<String>,
+    /// The path was asked for: the cursor goes there once.
+    greeted: bool,
 }
 
 #[derive(Default)]
@@ -156,6 +158,9 @@ impl BringIn {
                         .margin(egui::Margin::symmetric(6, 3)),
                 )
                 .accessible_name("Path of the file to bring in");
+            if !std::mem::replace(&mut self.greeted, true) {
+                field.request_focus();
+            }
             let enter = field.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter));
             let ready = !self.path.trim().is_empty();
             open = (ui.add_enabled(ready, egui::Button::new("Open")).clicked() || enter) && ready;

@@ -52,7 +52,8 @@ impl Group {
             | Kind::TotalPrice
             | Kind::Stock
             | Kind::Lot
-            | Kind::Expiry => Self::Price,
+            | Kind::Expiry
+            | Kind::Dated => Self::Price,
             _ => Self::Other,
         }
     }

@@ -1,5 +1,6 @@
 //! What came in or is in stock.
 
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::Reader;
@@ -15,6 +16,27 @@ use crate::file::table::{Cell, cell_name};
 use crate::naming::words_of;
 
 impl Reader<'_> {
+    /// The day that a row states in a column of a kind.
+    pub(super) fn day(&self, row: usize, kind: Kind, doubts: &mut Vec<String>) -> Option<Date> {
+        let column = self.layout.place(kind)?;
+        let cell = self.table.cell(row, column);
+        if let Cell::Date(day) = cell {
+            return Some(*day);
+        }
+        let text = cell.words();
+        if !text.contains(char::is_alphanumeric) {
+            return None;
+        }
+        let day = days::day(&text, self.order);
+        if day.is_none() {
+            doubts.push(format!(
+                "“{text}” (cell {}) is not a day; write it as 2027-03-31",
+                cell_name(row, column)
+            ));
+        }
+        day
+    }
+
     /// What came in with a row, or what of it is in stock.
     pub(super) fn lot(
         &self,
@@ -25,30 +47,7 @@ impl Reader<'_> {
         doubts: &mut Vec<String>,
     ) -> Result<Option<ProposedLot>, String> {
         let code = self.words(row, Kind::Lot);
-        let expiry = match self
-            .layout
-            .place(Kind::Expiry)
-            .map(|c| (c, self.table.cell(row, c)))
-        {
-            None => None,
-            Some((_, Cell::Date(day))) => Some(*day),
-            Some((_, cell))
-                if cell.is_empty() || cell.words().chars().all(|c| !c.is_alphanumeric()) =>
-            {
-                None
-            }
-            Some((column, cell)) => {
-                let text = cell.words();
-                let day = days::day(&text, self.order);
-                if day.is_none() {
-                    doubts.push(format!(
-                        "“{text}” (cell {}) is not a day; write it as 2027-03-31",
-                        cell_name(row, column)
-                    ));
-                }
-                day
-            }
-        };
+        let expiry = self.day(row, Kind::Expiry, doubts);
         let stock = self
             .layout
             .place(Kind::Stock)
@@ -109,6 +108,7 @@ impl Reader<'_> {
             expiry,
             price,
             currency: offer.map_or(self.currency, |o| o.currency),
+            received: None,
         }))
     }
 }

@@ -5,11 +5,14 @@ mod offer;
 mod size;
 mod tax;
 
+use std::collections::BTreeMap;
+
 use rust_decimal::Decimal;
 
 use super::about::{self, About};
 use super::allergens;
 use super::columns::{self, Basis, Prices};
+use super::lines::PackOfLine;
 use super::{Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, number};
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
@@ -75,6 +78,8 @@ pub(super) struct Reader<'t> {
     /// Most rows have more than one cell, so that one alone may be a title.
     rows_have_more: bool,
     hidden: bool,
+    /// Further packs of running lines by row, counted from 0.
+    more: BTreeMap<usize, Vec<PackOfLine>>,
 }
 
 /// What a row has beside its name.
@@ -149,10 +154,13 @@ impl<'t> Reader<'t> {
             .or_else(|| above().find_map(|text| currency_in(&text)))
             .or_else(|| currency_of_sum(table, layout));
         let euro = Currency::new("EUR")?;
-        let (order, open_days) = match layout.place(Kind::Expiry) {
-            _ if settings.days.is_some() => (settings.days.unwrap_or(DayOrder::DayFirst), None),
-            None => (DayOrder::DayFirst, None),
-            Some(column) => match days::order_of(texts(column)) {
+        let of_days: Vec<usize> = [Kind::Expiry, Kind::Dated]
+            .into_iter()
+            .filter_map(|kind| layout.place(kind))
+            .collect();
+        let (order, open_days) = match settings.days {
+            Some(order) => (order, None),
+            None => match days::order_of(of_days.into_iter().flat_map(texts)) {
                 Ok(order) => (order.unwrap_or(DayOrder::DayFirst), None),
                 // Money and pounds of the United States speak for their order of days.
                 Err(example) => {
@@ -212,6 +220,7 @@ impl<'t> Reader<'t> {
             add_up_as_they_stand: false,
             rows_have_more: rows_have_more(table, layout),
             hidden: settings.hidden,
+            more: BTreeMap::new(),
             prices,
         };
         reader.foot = reader.foot();
@@ -225,6 +234,11 @@ impl<'t> Reader<'t> {
     pub(super) fn take_as_allergens(&mut self) {
         self.pieces = true;
         self.of_allergens = true;
+    }
+
+    /// Lines name further packs with their prices.
+    pub(super) fn take_further_packs(&mut self, more: BTreeMap<usize, Vec<PackOfLine>>) {
+        self.more = more;
     }
 
     pub(super) fn price_columns(&self) -> Vec<usize> {
@@ -338,6 +352,12 @@ impl<'t> Reader<'t> {
             list.notes.push(
                 "lots without a number get one of the name of the material and the day".to_owned(),
             );
+        }
+        if let Some(column) = self.layout.place(Kind::Dated) {
+            let heading = self.layout.heading(self.table, column);
+            list.notes.push(format!(
+                "the days of “{heading}” were taken as those of the prices, and of what came in"
+            ));
         }
         if list.prices.iter().any(|p| p.lot.is_some()) {
             list.notes
@@ -756,11 +776,15 @@ impl<'t> Reader<'t> {
             cell if cell.is_empty() => Ok(None),
             cell => {
                 let text = cell.words();
-                match number::amount(&text, self.mark) {
+                if let Some(read) = hundredths(&text, self.mark) {
+                    return Ok(Some(read));
+                }
+                let text = without_dash(&text);
+                match number::amount(text, self.mark) {
                     Ok(amount) => Ok(Some((amount.value, amount.currency))),
                     // "6.50 € / kg": the currency stands among other words.
                     Err(error) => {
-                        let currency = currency_in(&text);
+                        let currency = currency_in(text);
                         let lists = words();
                         let before_per: String = text
                             .split_inclusive(' ')
@@ -827,6 +851,7 @@ impl<'t> Reader<'t> {
                 Err(message) => return Err(message),
             }
         }
+        offers.extend(self.further_offers(row, &mut doubts));
         if offers.len() == 1 {
             doubts.extend(self.against_gross(row));
         }
@@ -837,7 +862,7 @@ impl<'t> Reader<'t> {
         {
             doubts.extend(first);
         }
-        let lot = self.lot(row, pack, counted, offers.first(), &mut doubts)?;
+        let mut lot = self.lot(row, pack, counted, offers.first(), &mut doubts)?;
         if offers.is_empty()
             && lot.is_none()
             && let Some(pack) = pack
@@ -847,7 +872,15 @@ impl<'t> Reader<'t> {
                 pack,
                 price: None,
                 currency: row_currency.unwrap_or(self.currency),
+                day: None,
             });
+        }
+        let day = self.day(row, Kind::Dated, &mut doubts);
+        for offer in &mut offers {
+            offer.day = day;
+        }
+        if let Some(lot) = &mut lot {
+            lot.received = day;
         }
         let empty = offers.is_empty() && lot.is_none();
         if empty && !any {
@@ -858,6 +891,27 @@ impl<'t> Reader<'t> {
             lot,
             doubts,
         }))
+    }
+}
+
+/// A price in hundredths of money: "95p", "80 ct".
+fn hundredths(text: &str, mark: Option<DecimalMark>) -> Option<(Decimal, Option<Currency>)> {
+    let end = text.rfind(|c: char| c.is_ascii_digit())? + 1;
+    let (number, unit) = text.split_at(end);
+    let unit = unit.trim().trim_end_matches('.').to_lowercase();
+    let of = words().minor_money.get(&unit)?;
+    let value = number::amount(number, mark).ok()?;
+    let plain = value.unit.is_none() && value.currency.is_none();
+    plain.then(|| (value.value / Decimal::ONE_HUNDRED, Currency::new(of)))
+}
+
+/// A price without the dash that stands for no hundredths: "Fr. 11.–", "12,-".
+fn without_dash(text: &str) -> &str {
+    let bare = text.trim().trim_end_matches(['-', '–', '—']);
+    let dashed = bare.len() < text.trim().len();
+    match bare.strip_suffix(['.', ',']) {
+        Some(whole) if dashed && whole.ends_with(|c: char| c.is_ascii_digit()) => whole,
+        _ => text,
     }
 }
 

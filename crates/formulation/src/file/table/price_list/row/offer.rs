@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::{DIGITS, Reader};
 use crate::amount::number::{self, Unit};
 use crate::file::table::columns::Kind;
-use crate::file::table::packs::Pack;
+use crate::file::table::packs::{Pack, within};
 use crate::file::table::price_list::ProposedOffer;
 use crate::file::table::price_list::columns::{self, Basis, PriceColumn, near};
 use crate::file::table::words::words;
@@ -61,6 +61,7 @@ impl Reader<'_> {
                 pack,
                 price: None,
                 currency,
+                day: None,
             }));
         };
         if value < Decimal::ZERO {
@@ -91,7 +92,31 @@ impl Reader<'_> {
             pack: size,
             price: Some(price),
             currency,
+            day: None,
         }))
+    }
+
+    /// The packs that a line names behind the first, each with its price.
+    pub(super) fn further_offers(
+        &self,
+        row: usize,
+        doubts: &mut Vec<String>,
+    ) -> Vec<ProposedOffer> {
+        let Some(column) = self.prices.columns.first() else {
+            return Vec::new();
+        };
+        let more = self.more.get(&row).into_iter().flatten();
+        more.filter_map(|one| {
+            let (pack, _) = within(&one.pack, None)?;
+            let (value, currency) = self.number(&Cell::Text(one.price.clone())).ok()??;
+            Some(ProposedOffer {
+                pack,
+                price: Some(self.without_tax(row, column, value, doubts)),
+                currency: currency.unwrap_or(self.currency),
+                day: None,
+            })
+        })
+        .collect()
     }
 
     /// Whether a row has a price in another column.
@@ -163,7 +188,7 @@ impl Reader<'_> {
                     None => (value, size),
                 }
             }
-            Basis::Pack | Basis::Each => {
+            Basis::Pack | Basis::Each | Basis::Count(_) => {
                 let size = pack.ok_or_else(|| no_pack(place))?;
                 let total = self
                     .prices
