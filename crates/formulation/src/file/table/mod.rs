@@ -651,7 +651,9 @@ pub fn read_text(text: &str) -> Result<Vec<Table>, TableError> {
         let tables = html::read(text)?;
         // The recipe of the page may be in lists, and its tables of something else.
         let of_lists = || text::read(&page::lines(text)).ok();
-        let elsewhere = tables.iter().all(|table| choose::weigh(table).is_none());
+        let elsewhere = tables
+            .iter()
+            .all(|table| table.width() < 2 || choose::weigh(table).is_none());
         let page = elsewhere.then(of_lists).flatten();
         Ok(match page.filter(|page| choose::weigh(page).is_some()) {
             Some(page) => vec![page],

@@ -34,6 +34,8 @@ struct Page {
     headings: Vec<Heading>,
     /// Where each entry of a list begins.
     entries: Vec<usize>,
+    /// The lists that are open, with the number of the last entry of those that are numbered.
+    lists: Vec<Option<u32>>,
     /// Where the block at hand begins, if one in bold letters may be a heading.
     block: Option<usize>,
     /// Where bold letters begin and end in the block.
@@ -115,8 +117,18 @@ impl Page {
                 self.text.push('\n');
                 let is_block = !closes && matches!(name, "p" | "div" | "br");
                 self.block = is_block.then_some(self.text.len());
-                if !closes && matches!(name, "li" | "dt") {
-                    self.entries.push(self.text.len());
+                match name {
+                    "ol" | "ul" if closes => drop(self.lists.pop()),
+                    "ol" => self.lists.push(Some(0)),
+                    "ul" => self.lists.push(None),
+                    "li" | "dt" if !closes => {
+                        self.entries.push(self.text.len());
+                        if let Some(Some(last)) = self.lists.last_mut() {
+                            *last += 1;
+                            self.text.push_str(&format!("{last}. "));
+                        }
+                    }
+                    _ => {}
                 }
             }
         }
@@ -321,7 +333,7 @@ mod tests {
             "### Later",
             "9 g argan oil",
             "Method",
-            "Melt.",
+            "1. Melt.",
             "### 2 comments",
             "Ivo",
             "I took 5 g of wax.",

@@ -68,9 +68,9 @@ struct Overview<'t> {
     /// The columns of the other list.
     names: usize,
     percent: Option<usize>,
-    amounts: usize,
-    /// The column of its own amounts.
-    column: usize,
+    /// Its own columns of amounts, that of the sum first, and those of the other list with the
+    /// same headings.
+    moves: Vec<(usize, usize)>,
     /// The row that is the sum of the other.
     sum: usize,
     /// Its rows that are lines of the recipe.
@@ -116,14 +116,26 @@ impl<'t> Overview<'t> {
             .into_iter()
             .partition(|&row| row == sum || is_sum(table, row) || is_all(row));
         gone.extend(headed.map(|(row, _)| row));
+        // What stands below the other headings of amounts belongs there too.
+        let mut moves = vec![(column, of_amounts)];
+        let beside = headed.into_iter().flat_map(|(row, _)| {
+            let heading = move |at: usize| table.cell(row, at).words().to_lowercase();
+            (0..table.width()).filter_map(move |at| {
+                let own = heading(at);
+                let to = (0..table.width()).find(|&to| {
+                    !own.is_empty() && layout.heading(table, to).to_lowercase() == own
+                })?;
+                Some((at, to))
+            })
+        });
+        moves.extend(beside.filter(|(from, to)| *from != column && *to != of_amounts));
         let is_one = listed.len() >= ENOUGH && rows.len() >= ENOUGH && !whole.is_zero();
         is_one.then_some(Self {
             table,
             headings,
             names,
             percent: layout.place(Kind::Percent),
-            amounts: of_amounts,
-            column,
+            moves,
             sum,
             rows,
             headed: headed.map(|(row, _)| row),
@@ -146,14 +158,13 @@ impl<'t> Overview<'t> {
             return Vec::new();
         }
         let is_own = self.rows.contains(&row);
-        let new = if is_own {
-            vec![
-                (
-                    self.names,
-                    Cell::Text(name_in(self.table, row).unwrap_or_default()),
-                ),
-                (self.amounts, self.table.cell(row, self.column).clone()),
-            ]
+        let new: Vec<(usize, Cell)> = if is_own {
+            let name = name_in(self.table, row).unwrap_or_default();
+            let moved = self.moves.iter();
+            moved
+                .map(|(from, to)| (*to, self.table.cell(row, *from).clone()))
+                .chain([(self.names, Cell::Text(name))])
+                .collect()
         } else {
             // Percentages of the second list are those of its part.
             let percent = self.percent.filter(|_| row >= self.headings);
@@ -177,8 +188,9 @@ impl<'t> Overview<'t> {
         for (to, &row) in order.iter().enumerate() {
             let is_own = self.rows.contains(&row);
             for column in 0..self.table.width() {
-                let moved = is_own && column == self.column;
-                let at = if moved { self.amounts } else { column };
+                let mut moves = self.moves.iter().filter(|_| is_own);
+                let moved = moves.find(|(from, _)| *from == column);
+                let at = moved.map_or(column, |(_, to)| *to);
                 places.insert(((row, column), (to, at)));
             }
         }
@@ -261,5 +273,9 @@ Soap before cure        46.92    1330.00
             rows.count()
         };
         assert_eq!(filled(&one) + one.set_aside.len(), filled(&table));
+        // Each of its amounts stands below its own heading.
+        let water = (0..one.rows.len()).find(|row| one.row_text(*row).starts_with("Water"));
+        let cells: Vec<String> = one.rows[water.unwrap()].iter().map(Cell::words).collect();
+        assert_eq!(cells[3..], ["10.79", "306.00"]);
     }
 }

@@ -208,6 +208,9 @@ pub struct Resolver<'s> {
     /// By their words in order, and by these as one.
     sorted: Places,
     bases: Places,
+    /// By what stands before the name of what a material is in, where a strength stands there:
+    /// "Behentrimonium chloride 80 %" is that in isopropyl alcohol.
+    in_carriers: Places,
     /// By the English words of everyday names, whatever language they are in.
     spoken: Places,
     /// The same of names and synonyms, without strength and form.
@@ -286,6 +289,7 @@ impl<'s> Resolver<'s> {
             everyday_base: Places::new(),
             sorted: Places::new(),
             bases: Places::new(),
+            in_carriers: Places::new(),
             spoken: Places::new(),
             spoken_base: Places::new(),
             spoken_short: Places::new(),
@@ -347,11 +351,10 @@ impl<'s> Resolver<'s> {
                 add(&mut self.bases, fold::base(outer), place);
             }
         }
-        // "Behentrimonium chloride 80 %" is that in isopropyl alcohol.
         if let Some((named, _)) = carrier(&material.name)
             && strength::stated(named).is_some()
         {
-            add(&mut self.bases, fold::base(named), place);
+            add(&mut self.in_carriers, fold::base(named), place);
         }
         for (name, how) in own.chain(others) {
             if how == How::Synonym {
@@ -529,6 +532,10 @@ impl<'s> Resolver<'s> {
         for spelling in spellings() {
             take(self.bases.get(&spelling.folded.base), How::Base);
             take(self.everyday_base.get(&spelling.folded.base), How::Base);
+        }
+        // Without its strength it may be any.
+        for spelling in spellings().filter(|_| said.percent.is_some()) {
+            take(self.in_carriers.get(&spelling.folded.base), How::Base);
         }
         if inci.len() > 1 {
             let dry = list_key(

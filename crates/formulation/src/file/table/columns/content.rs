@@ -6,6 +6,7 @@ use super::ROWS_FOR_CONTENT;
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
 use crate::file::table::amounts::Written;
+use crate::file::table::days::{self, DayOrder};
 use crate::file::table::names::are_inci_names;
 use crate::file::table::packs::without_pack;
 use crate::file::table::phase_words::{
@@ -58,6 +59,8 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) ranges: usize,
     /// Sum of the last number of each cell of text: of a range its upper end.
     pub(in crate::file::table) highest: Decimal,
+    /// Days.
+    pub(in crate::file::table) days: usize,
     /// Cells shown as percentages.
     pub(in crate::file::table) percents: usize,
     /// Cells shown with a currency.
@@ -81,6 +84,14 @@ pub(in crate::file::table) struct Content {
     pub(in crate::file::table) in_order: bool,
     /// A few words or numbers part the rows into groups, each of rows that follow each other.
     pub(in crate::file::table) grouped: bool,
+}
+
+/// Whether a text is a day of a year and nothing else: "03.10.2026", "4/5/26".
+fn is_day(text: &str) -> bool {
+    let divided = |mark: char| text.matches(mark).count() == 2;
+    text.starts_with(|c: char| c.is_ascii_digit())
+        && ['.', '/', '-'].into_iter().any(divided)
+        && days::day(text, DayOrder::DayFirst).is_some()
 }
 
 /// The last number in a text.
@@ -213,6 +224,7 @@ impl Content {
                     });
                 }
                 Cell::Text(text) => content.add_text(text, in_columns, &mut more),
+                Cell::Date(_) => content.days += 1,
                 _ => {}
             }
             all.push(words.to_lowercase());
@@ -256,6 +268,7 @@ impl Content {
     /// A cell of text.
     fn add_text(&mut self, text: &str, in_columns: bool, more: &mut Gathered) {
         let text = text.trim();
+        self.days += usize::from(is_day(text));
         if let Some(last) = last_number(text) {
             self.highest = self.highest.saturating_add(last);
         }

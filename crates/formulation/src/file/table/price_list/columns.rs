@@ -167,6 +167,8 @@ pub(super) struct Prices {
     /// Those that say the same of another quantity: the price of a kilogram beside that of the
     /// pack.
     pub(super) also: Vec<PriceColumn>,
+    /// Those of more packs than one, which were left out.
+    pub(super) of_more: Vec<usize>,
     /// The prices with tax beside those without, which count.
     pub(super) gross: Option<usize>,
 }
@@ -435,6 +437,8 @@ impl Prices {
                 .filter(|c| least(c).is_some())
                 .map(|c| format!("“{}”", c.heading))
                 .collect();
+            let of_more = all.iter().filter(|c| least(c).is_some());
+            self.of_more = of_more.map(|c| c.column).collect();
             all.retain(|c| least(c).is_none());
             self.doubts.push(format!(
                 "the prices of a single pack were taken, those of more, {}, left out",
@@ -447,6 +451,10 @@ impl Prices {
             .filter(|c| least(c).is_some_and(|least| least != fewest))
             .map(|c| format!("“{}”", c.heading))
             .collect();
+        let of_more = all
+            .iter()
+            .filter(|c| least(c).is_some_and(|least| least != fewest));
+        self.of_more = of_more.map(|c| c.column).collect();
         all.retain(|c| least(c).is_none_or(|least| least == fewest));
         for column in all.iter_mut().filter(|c| least(c).is_some()) {
             let of = column.heading.clone();

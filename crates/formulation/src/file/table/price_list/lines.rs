@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::columns::per_unit;
 use crate::amount::number;
 use crate::cas::Cas;
+use crate::file::table::amounts::masses_in;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::items;
 use crate::file::table::money::currency_in;
@@ -409,6 +410,16 @@ pub(super) fn spread(table: &Table) -> Option<Lines> {
             line.rest,
             line.name
         ));
+    }
+    for (row, line) in &lines {
+        if line.price.is_empty() && !masses_in(&line.rest).is_empty() {
+            spread.said.push(format!(
+                "row {}: “{}” behind “{}” was left out",
+                row + 1,
+                line.rest,
+                line.name
+            ));
+        }
     }
     let mut layout = Layout::default();
     layout.columns.resize(8, None);

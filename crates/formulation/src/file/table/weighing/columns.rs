@@ -483,6 +483,12 @@ const TABLE: &[Rule] = &[
         "codes",
     ),
     found(
+        |c| c.filled(2) && c.most(|c| c.days) && c.heading.is_none(),
+        Kind::Dated,
+        (12, 12),
+        "days",
+    ),
+    found(
         |c| c.content.units > 1 && c.all(|c| c.units),
         Kind::Unit,
         (14, 7),

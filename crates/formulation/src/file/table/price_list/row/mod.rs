@@ -248,6 +248,7 @@ impl<'t> Reader<'t> {
     /// Whether a column was held against the prices, though none was taken from it.
     pub(super) fn is_used(&self, column: usize) -> bool {
         self.prices.total == Some(column)
+            || self.prices.of_more.contains(&column)
             || self.prices.gross == Some(column)
             || self.tax_at == Some(column)
             || self.prices.also.iter().any(|also| also.column == column)
@@ -355,9 +356,16 @@ impl<'t> Reader<'t> {
         }
         if let Some(column) = self.layout.place(Kind::Dated) {
             let heading = self.layout.heading(self.table, column);
-            list.notes.push(format!(
+            let told = format!(
                 "the days of “{heading}” were taken as those of the prices, and of what came in"
-            ));
+            );
+            let is_said = crate::file::table::columns::heading(&heading)
+                .is_some_and(|column| column.kind == Kind::Dated);
+            if is_said {
+                list.notes.push(told);
+            } else {
+                list.assumed.push(told);
+            }
         }
         if list.prices.iter().any(|p| p.lot.is_some()) {
             list.notes
