@@ -177,6 +177,7 @@ fn lines_and_steps_come_in_working_order() {
             pack: mass("1 kg"),
             price: Some(Decimal::from(5 + 4 * n as i64)),
             currency: Currency::EUR,
+            day: None,
         });
     }
     let works = &mut harness.state_mut().state_mut().works;

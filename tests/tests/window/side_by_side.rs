@@ -276,6 +276,7 @@ fn prices() -> Stock {
             pack: read_mass("1 kg", None).unwrap(),
             price: Some(Decimal::new(cents, 2)),
             currency: Currency::EUR,
+            day: None,
         });
     }
     stock

@@ -76,6 +76,8 @@ pub(super) struct Weighed {
     pub(super) against: Vec<String>,
     /// What leaves it open.
     pub(super) soft: Vec<String>,
+    /// It is another mirror form of the substance than the name says.
+    pub(super) mirrored: bool,
     /// Numbers that stand in the name of the row and in its own: "HLB 15".
     pub(super) numbers: usize,
     pub(super) rank: Rank,
@@ -88,6 +90,7 @@ impl Default for Weighed {
             place: 0,
             against: vec![String::new()],
             soft: Vec::new(),
+            mirrored: false,
             numbers: 0,
             rank: Rank {
                 against: true,
@@ -199,10 +202,12 @@ impl Resolver<'_> {
         } else if how > How::Synonym && form == Some(Form::Solid) && is_fluid(known) {
             against.push("it is no powder or solid".to_owned());
         }
-        if let (Some(said_isomer), Some(own)) = (isomer(&said.words), isomer(&known.words))
-            && said_isomer != own
+        let isomers = (isomer(&said.words), isomer(&known.words));
+        let mirrored = matches!(isomers, (Some(said), Some(own)) if said != own);
+        if let (Some(said), Some(own)) = isomers
+            && mirrored
         {
-            against.push(format!("the name says {said_isomer}-, and it is {own}-"));
+            against.push(format!("the name says {said}-, and it is {own}-"));
         }
         soft.extend(self.left_open(how, known, place, said));
         let supplier = wanted.supplier.trim();
@@ -240,6 +245,7 @@ impl Resolver<'_> {
             place,
             against,
             soft,
+            mirrored,
             numbers,
             rank,
         }

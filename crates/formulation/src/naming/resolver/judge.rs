@@ -18,6 +18,13 @@ fn figure(stated: Option<&Sourced<f64>>) -> Option<u64> {
     stated.map(|s| s.value.to_bits())
 }
 
+/// Of a substance in two mirror forms the one that is said is perhaps not that of the shelf.
+fn mirror_form(weighed: &[Weighed], best: &Weighed) -> Option<String> {
+    let other = weighed.iter().any(|w| w.mirrored);
+    (other && best.how > How::Synonym)
+        .then(|| "another mirror form of it is on the shelf too".to_owned())
+}
+
 impl Resolver<'_> {
     /// What of the materials weighed is taken, and what makes it a question.
     pub(super) fn judge(
@@ -68,6 +75,7 @@ impl Resolver<'_> {
                 .contains(" + ")
                 .then(|| "“+” may mean two materials with one amount".to_owned()),
             self.water_by_inci_alone(wanted, best),
+            mirror_form(weighed, best),
         ];
         resolution.doubts.extend(doubts.into_iter().flatten());
         if let Some(rest) = self.overlooked(wanted, best.place) {
