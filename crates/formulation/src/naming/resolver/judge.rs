@@ -18,7 +18,8 @@ fn figure(stated: Option<&Sourced<f64>>) -> Option<u64> {
     stated.map(|s| s.value.to_bits())
 }
 
-/// Of a substance in two mirror forms the one that is said is perhaps not that of the shelf.
+/// Of a substance in two mirror forms the one that is said is perhaps not that of the shelf,
+/// unless a strength tells which it is.
 fn mirror_form(weighed: &[Weighed], best: &Weighed) -> Option<String> {
     let other = weighed.iter().any(|w| w.mirrored);
     (other && best.how > How::Synonym)
@@ -75,7 +76,10 @@ impl Resolver<'_> {
                 .contains(" + ")
                 .then(|| "“+” may mean two materials with one amount".to_owned()),
             self.water_by_inci_alone(wanted, best),
-            mirror_form(weighed, best),
+            percent
+                .is_none()
+                .then(|| mirror_form(weighed, best))
+                .flatten(),
         ];
         resolution.doubts.extend(doubts.into_iter().flatten());
         if let Some(rest) = self.overlooked(wanted, best.place) {
