@@ -682,6 +682,7 @@ mod tests {
             pack: mass("500 g"),
             price: Some(money("4.90")),
             currency: currency("EUR"),
+            day: None,
         }];
         let offered = sheet(&stock, &[("A", "300 g")]);
         assert_eq!(offered.lines[0].cost, Ok(money("2.94")));

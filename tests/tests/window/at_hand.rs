@@ -105,6 +105,7 @@ fn a_lot_without_a_price_is_costed_by_an_offer_and_says_so() {
         pack: mass("1 kg"),
         price: Some(Decimal::from(9)),
         currency: Currency::EUR,
+        day: None,
     });
     let works = &mut harness.state_mut().state_mut().works;
     works.set_stock(stock, Workshop::default()).unwrap();
