@@ -472,7 +472,7 @@ fn what_is_stated_in_the_specification_is_asked_of_the_batch() {
         remark: "spindle 3".into(),
     };
     works
-        .record(measured, "2026-06-01T10:00:00Z", "Wren")
+        .record(measured, "2026-06-01T10:00:00Z", "Wren", None)
         .unwrap();
     harness.run();
     let point = open(&harness);
