@@ -397,4 +397,70 @@ mod tests {
         let amount = c.constituent("Sodium Lactate").unwrap();
         assert_eq!(amount.class, Class::Humectant);
     }
+
+    #[test]
+    fn a_substance_is_incidental_only_where_every_line_brings_it_in_so() {
+        let own = material("own", &[("Tocopherol", 100.0, Class::Antioxidant)]);
+        let mut with = material("with", &[("Tocopherol", 1.0, Class::Antioxidant)])
+            .as_ref()
+            .clone();
+        with.constituents[0].incidental = Some("keeps the oil".into());
+        let with = Arc::new(with);
+        let incidental = |lines: &[&Arc<Material>]| {
+            let lines = lines.iter().map(|m| line(m, "10")).collect();
+            let f = fixture::formula(lines);
+            let c = compose(&f, f.active());
+            c.constituent("Tocopherol").unwrap().incidental
+        };
+        assert!(incidental(&[&with, &with]));
+        assert!(!incidental(&[&own, &with]));
+        assert!(!incidental(&[&with, &own]));
+        assert!(!incidental(&[&own]));
+    }
+
+    #[test]
+    fn from_ninety_nine_percent_on_it_is_water_as_such() {
+        let of = |percent: f64| is_water(&material("w", &[("Aqua", percent, Class::Water)]));
+        assert!(of(100.0) && of(99.0));
+        assert!(!of(98.9) && !of(0.0));
+    }
+
+    #[test]
+    fn water_and_solvents_are_volatile_and_an_oil_has_two_views() {
+        let tincture = material(
+            "tincture",
+            &[
+                ("Alcohol", 60.0, Class::Solvent),
+                ("Aqua", 30.0, Class::Water),
+                ("Glycerin", 10.0, Class::Humectant),
+            ],
+        );
+        let mut oil = material(
+            "oil",
+            &[
+                ("Lavandula Angustifolia Oil", 60.0, Class::Fragrance),
+                ("Linalool", 40.0, Class::Fragrance),
+            ],
+        )
+        .as_ref()
+        .clone();
+        oil.constituents[1].incidental = Some("part of the oil".into());
+        let f = fixture::formula(vec![line(&tincture, "90"), line(&Arc::new(oil), "10")]);
+        let mixture = Mixture::of(&f, f.active());
+        let c = Composition::of(&mixture);
+        let percent = |share: Spread| (share.typical.as_percent() * 1e6).round() / 1e6;
+        assert_eq!(percent(c.volatile()), 81.0);
+        let whole = c.constituent("Lavandula Angustifolia Oil").unwrap();
+        assert_eq!(percent(whole.in_view(View::AsDeclared)), 10.0);
+        assert_eq!(percent(whole.in_view(View::ByComponent)), 6.0);
+        let brought = mixture.contributions.iter();
+        let [oil] = brought
+            .filter(|c| c.standing == Standing::Whole)
+            .collect::<Vec<_>>()[..]
+        else {
+            panic!("{mixture:?}");
+        };
+        assert_eq!(percent(oil.share(View::AsDeclared)), 10.0);
+        assert_eq!(percent(oil.share(View::ByComponent)), 6.0);
+    }
 }

@@ -324,3 +324,26 @@ fn a_line_has_its_share_of_the_whole_and_a_name() {
     assert_eq!(&*unknown.lines[0].name(), glycerin.id.as_str());
     assert!((unknown.lines[0].unknown.value() - 0.125).abs() < 1e-12);
 }
+
+#[test]
+fn how_a_part_stands_and_what_is_looked_at_are_told_in_words() {
+    let standings = [
+        Standing::Ingredient,
+        Standing::Whole,
+        Standing::Component,
+        Standing::Incidental,
+        Standing::Moisture,
+    ];
+    assert_eq!(
+        standings.map(Standing::label),
+        [
+            "ingredient",
+            "as declared, with its components",
+            "component of a perfume or natural oil",
+            "incidental",
+            "moisture of a raw material",
+        ]
+    );
+    assert_eq!(View::AsDeclared.label(), "as declared");
+    assert_eq!(View::ByComponent.label(), "by component");
+}

@@ -230,6 +230,83 @@ mod tests {
         assert_eq!(ids(&stock), ["A", "B"]);
     }
 
+    fn bottles(id: &str, pieces: u32) -> PackagingLot {
+        PackagingLot {
+            id: LotId::new(id).unwrap(),
+            what: "bottle 250 ml".into(),
+            supplier: "Glen Glass".into(),
+            supplier_lot: "".into(),
+            received: date(2026, 3, 2),
+            pieces,
+            price_each: None,
+            low_below: None,
+            note: "".into(),
+        }
+    }
+
+    /// Packaging is joined lot by lot, each once, in the order of the other window.
+    #[test]
+    fn packaging_of_both_windows_is_kept_once() {
+        let mut base = Stock::new(Currency::EUR);
+        base.packaging = vec![bottles("P1", 100), bottles("P2", 100), bottles("P3", 100)];
+        let (mut ours, mut theirs) = (base.clone(), base.clone());
+        ours.packaging[0].pieces = 90;
+        ours.packaging.push(bottles("P4", 10));
+        theirs.packaging.remove(1);
+        theirs.packaging.push(bottles("P5", 20));
+        let Joined { stock, clashes } = join(&base, &ours, &theirs, &str::to_owned);
+        let kept: Vec<_> = stock
+            .packaging
+            .iter()
+            .map(|p| (p.id.as_str(), p.pieces))
+            .collect();
+        assert_eq!(kept, [("P1", 90), ("P3", 100), ("P5", 20), ("P4", 10)]);
+        assert_eq!(clashes, Vec::<String>::new());
+        // Counted differently in both windows, the other one's count stays and is told.
+        theirs.packaging[0].pieces = 80;
+        let Joined { stock, clashes } = join(&base, &ours, &theirs, &str::to_owned);
+        assert_eq!(stock.packaging[0].pieces, 80);
+        assert_eq!(clashes, ["the packaging P1"]);
+    }
+
+    #[test]
+    fn money_that_both_changed_is_told() {
+        let stock = |home: Currency, rate: i64| {
+            let mut stock = Stock::new(home);
+            stock
+                .rates
+                .insert(Currency::new("SEK").unwrap(), rate.into());
+            stock
+        };
+        let (usd, gbp) = (Currency::new("USD").unwrap(), Currency::new("GBP").unwrap());
+        let base = stock(Currency::EUR, 1);
+        let joined = join(&base, &stock(usd, 2), &stock(gbp, 3), &str::to_owned);
+        assert_eq!(joined.clashes, ["the rate of SEK", "the currency"]);
+        assert_eq!(joined.stock, stock(gbp, 3));
+        // What one window alone changed, or both to the same, is nothing to tell.
+        for (ours, theirs) in [
+            (stock(usd, 2), base.clone()),
+            (base.clone(), stock(usd, 2)),
+            (stock(usd, 2), stock(usd, 2)),
+        ] {
+            let joined = join(&base, &ours, &theirs, &str::to_owned);
+            assert_eq!((joined.clashes.len(), joined.stock), (0, stock(usd, 2)));
+        }
+    }
+
+    /// Two equal entries are two: taken out once here, one is left.
+    #[test]
+    fn of_two_equal_losses_one_may_be_taken_out() {
+        let mut base = Stock::new(Currency::EUR);
+        base.lots = vec![lot("A")];
+        base.adjustments = vec![spill("A"), spill("A")];
+        let mut ours = base.clone();
+        ours.adjustments.pop();
+        let joined = join(&base, &ours, &base, &str::to_owned);
+        assert_eq!(joined.stock.adjustments, [spill("A")]);
+        assert_eq!(joined.clashes, Vec::<String>::new());
+    }
+
     #[test]
     fn a_level_that_both_changed_is_told_by_the_name_of_the_material() {
         let id = MaterialId::from_name("glycerin");

@@ -285,6 +285,45 @@ mod tests {
         assert_eq!(result.lines[1].mass, mass("99.9 g"));
     }
 
+    /// 400 g on the fine scale take the 2 g that the coarse one cannot show, as 2 g of them is just
+    /// half a percent. Of 399 g it would be more, and they keep their own share.
+    #[test]
+    fn finer_lines_take_up_to_half_a_percent_of_what_a_coarse_scale_leaves() {
+        let scales = [scale("5 g", Some("30 kg")), scale("0.1 g", Some("2 kg"))];
+        let rounded = |percents: &str, batch: &str| {
+            let result = round_lines(&self::percents(percents), mass(batch), &scales).unwrap();
+            let fine = result.lines.last().unwrap().mass;
+            (fine, result.total)
+        };
+        let half = rounded("96.02;4", "10002 g");
+        assert_eq!(half, (mass("402 g"), mass("10002 g")));
+        let more = rounded("96.02;3.99", "10001 g");
+        assert_eq!(more, (mass("399 g"), mass("9999 g")));
+    }
+
+    #[test]
+    fn a_line_of_nothing_is_weighed_on_no_scale() {
+        let scales = [scale("5 g", Some("30 kg")), scale("0.1 g", Some("2 kg"))];
+        let result = round_lines(&percents("100;0"), mass("10 kg"), &scales).unwrap();
+        assert_eq!(result.lines[0].mass, mass("10 kg"));
+        assert_eq!(result.lines[1].mass, ExactMass::ZERO);
+    }
+
+    /// Each of two lines of 49.95 g goes up to 50.0 g; then nothing is left of the 0.1 g that the
+    /// filler asks for, and all lines are rounded together.
+    #[test]
+    fn where_nothing_is_left_for_a_filler_all_lines_are_rounded_together() {
+        let scales = [scale("0.1 g", None)];
+        let lines = percents("49.95;49.95;0.1");
+        let together = round_lines(&lines, mass("100 g"), &scales).unwrap();
+        assert_eq!(together.lines[2].mass, mass("0.1 g"));
+        // Nor is there a filler behind the last line.
+        for filler in [2, 3] {
+            let result = round_with_filler(&lines, Some(filler), mass("100 g"), &scales);
+            assert_eq!(result, Ok(together.clone()), "{filler}");
+        }
+    }
+
     #[test]
     fn what_cannot_be_rounded_is_said() {
         let scales = [scale("0.1 g", None)];

@@ -359,6 +359,80 @@ mod tests {
         );
     }
 
+    #[test]
+    fn two_things_of_one_name_stay_two() {
+        let scale = |grams: i128| {
+            let step = ExactMass::from_femtograms(GRAM * grams);
+            WeighingScale::new("bench", step, None).unwrap()
+        };
+        let base = Workshop {
+            scales: vec![scale(1), scale(2), scale(5)],
+            ..Workshop::default()
+        };
+        let mut ours = base.clone();
+        ours.unit = MassUnit::Kilogram;
+        let joined = join(&base, &ours, &base, &str::to_owned);
+        assert_eq!(joined.workshop.scales, base.scales);
+        assert_eq!(joined.clashes, Vec::<String>::new());
+    }
+
+    /// Whoever changed the order of the people has it; who was taken out by one is out.
+    #[test]
+    fn people_are_in_the_order_of_whoever_changed_it() {
+        let named = |text: &str| -> Vec<Arc<str>> { text.split(' ').map(Into::into).collect() };
+        let base = named("Ash Wren Rowan");
+        for (ours, theirs, joined) in [
+            ("Ash Wren Rowan", "Rowan Ash Wren", "Rowan Ash Wren"),
+            ("Rowan Ash Wren", "Ash Wren Rowan", "Rowan Ash Wren"),
+            (
+                "Wren Ash Rowan",
+                "Fern Ash Wren Rowan",
+                "Wren Ash Rowan Fern",
+            ),
+            ("Ash Wren", "Ash Wren Rowan", "Ash Wren"),
+            ("Ash Wren Rowan", "Wren Rowan", "Wren Rowan"),
+            ("Ash Wren", "Wren Rowan", "Wren"),
+        ] {
+            let (ours, theirs) = (named(ours), named(theirs));
+            assert_eq!(people(&base, &ours, &theirs), named(joined), "{joined}");
+        }
+    }
+
+    /// A product that one window took out is out, unless the other one made it since.
+    #[test]
+    fn a_product_taken_out_comes_back_where_it_was_made_since() {
+        let habit = |by: &str| Habit {
+            by: by.into(),
+            ..Habit::default()
+        };
+        let mut base = Workshop::default();
+        base.products
+            .entry("gel".into())
+            .or_default()
+            .remember(habit("Ash"));
+        let mut without = base.clone();
+        without.products.clear();
+        let mut made = base.clone();
+        made.products
+            .entry("gel".into())
+            .or_default()
+            .remember(habit("Wren"));
+        let left = |ours: &Workshop, theirs: &Workshop| {
+            let joined = join(&base, ours, theirs, &str::to_owned).workshop;
+            let gel = joined.products.get("gel").cloned();
+            gel.map(|g| g.made.iter().map(|h| h.by.to_string()).collect::<Vec<_>>())
+        };
+        assert_eq!(left(&without, &base), None);
+        assert_eq!(left(&base, &without), None);
+        for (ours, theirs) in [(&without, &made), (&made, &without)] {
+            assert_eq!(left(ours, theirs), Some(vec!["Wren".to_owned()]));
+        }
+        // The last who made it stands first.
+        let last_first = Some(vec!["Wren".to_owned(), "Ash".to_owned()]);
+        assert_eq!(left(&base, &made), last_first);
+        assert_eq!(left(&made, &base), last_first);
+    }
+
     /// One thing a window does.
     type Act = (u8, usize, u8);
 

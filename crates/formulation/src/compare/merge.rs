@@ -495,6 +495,19 @@ mod tests {
         assert!(is_twin(&of(["a", "b", "x", "y"])));
         assert!(!is_twin(&of(["a", "x", "y", "z"])));
         assert!(!is_twin(&of(["w", "x", "y", "z"])));
+        // Of three lines in common one is less than half; a line without a counterpart counts
+        // for neither.
+        let mut fewer = of(["a", "x", "y", "z"]);
+        let mut variant = Variant::clone(fewer.active());
+        let mut phase = variant.phases[0].as_ref().clone();
+        phase.lines.pop();
+        variant.phases[0] = Arc::new(phase.clone());
+        fewer.variants = vec![Arc::new(variant.clone())];
+        assert!(!is_twin(&fewer));
+        phase.lines.pop();
+        variant.phases[0] = Arc::new(phase);
+        fewer.variants = vec![Arc::new(variant)];
+        assert!(is_twin(&fewer));
         // Without lines, name and day of making tell.
         let mut empty = fixture::formula(Vec::new());
         assert!(is_twin(&empty));
@@ -511,5 +524,64 @@ mod tests {
         assert!(have_one_parent(&parent, &copy));
         let stranger = Formula::new("Other");
         assert!(!have_one_parent(&parent, &stranger));
+        // A twin is enough, and so is an earlier state that both know.
+        let mut twins = (parent.clone(), copy);
+        twins.0.history.clear();
+        twins.1.history.clear();
+        assert!(have_one_parent(&twins.0, &twins.1));
+        let known = Arc::new(EarlierState {
+            at: "2026-05-02T10:00:00Z".into(),
+            what: "Change the note".into(),
+            variant: Arc::clone(&parent.variants[0]),
+        });
+        let mut others = (Formula::new("One"), Formula::new("Other"));
+        let far = Arc::make_mut(&mut others.1.variants[0]);
+        far.id = VariantId(999);
+        others.1.active = far.id;
+        assert!(!have_one_parent(&others.0, &others.1));
+        others.0.history.push(Arc::clone(&known));
+        others.1.history.push(known);
+        assert!(have_one_parent(&others.0, &others.1));
+    }
+
+    /// A formula with one variant more, made of the first by a change.
+    fn with_variant(formula: &Formula, id: u64, change: impl FnOnce(&mut Variant)) -> Formula {
+        let mut grown = formula.clone();
+        let mut variant = Variant::clone(&grown.variants[0]);
+        variant.id = VariantId(id);
+        change(&mut variant);
+        grown.variants.push(Arc::new(variant));
+        grown
+    }
+
+    #[test]
+    fn a_variant_that_one_copy_has_more_is_told_unless_the_other_has_it_by_another_name() {
+        let glycerin = fixture::material("a", &[("Glycerin", 100.0, Class::Humectant)]);
+        let parent = fixture::formula(vec![fixture::line(&glycerin, "100")]);
+        let mine = with_variant(&parent, 500, |v| v.note = "branch".into());
+        assert_eq!(points(&mine, &parent), [Point::OnlyMine(VariantId(500))]);
+        assert_eq!(points(&parent, &mine), [Point::OnlyTheirs(VariantId(500))]);
+        let theirs = with_variant(&parent, 600, |v| {
+            v.note = "branch".into();
+            v.name = "theirs".into();
+        });
+        assert_eq!(points(&mine, &theirs), []);
+    }
+
+    #[test]
+    fn another_name_is_a_difference_but_for_the_one_given_by_a_merge() {
+        let glycerin = fixture::material("a", &[("Glycerin", 100.0, Class::Humectant)]);
+        let parent = fixture::formula(vec![fixture::line(&glycerin, "100")]);
+        let named = |name: &str| {
+            let mut copy = parent.clone();
+            let mut variant = Variant::clone(copy.active());
+            variant.name = name.into();
+            copy.variants = vec![Arc::new(variant)];
+            copy
+        };
+        let theirs = named("Summer");
+        let told = points(&named("Winter"), &theirs);
+        assert!(matches!(told[..], [Point::Differs { .. }]), "{told:?}");
+        assert_eq!(points(&named("Summer (other copy)"), &theirs), []);
     }
 }

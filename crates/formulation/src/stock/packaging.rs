@@ -162,4 +162,23 @@ mod tests {
         remove(&mut lots, &bottles(1).id, &Usage::default()).unwrap();
         assert!(lots.is_empty());
     }
+
+    #[test]
+    fn pieces_just_enough_are_not_low_and_no_price_is_below_zero() {
+        let lot = bottles(20);
+        assert!(!lot.is_low(&Usage::default()));
+        assert!(bottles(19).is_low(&Usage::default()));
+        let mut lots = Vec::new();
+        let priced = |cents| PackagingLot {
+            price_each: Some(Decimal::new(cents, 2)),
+            ..bottles(20)
+        };
+        assert!(matches!(
+            put(&mut lots, priced(-1)),
+            Err(StockError::Negative(_))
+        ));
+        put(&mut lots, priced(0)).unwrap();
+        put(&mut lots, priced(12)).unwrap();
+        assert_eq!(lots, [priced(12)]);
+    }
 }

@@ -314,3 +314,110 @@ fn a_lot_used_up_is_not_drawn_from() {
     let all = stock.draw(&glycerin(), mass("500 g"), &used, date(2026, 6, 1));
     assert_eq!(all.short, ExactMass::ZERO);
 }
+
+/// A draw that one lot covers exactly takes nothing of the next, and a level that is just kept is
+/// not low.
+#[test]
+fn exactly_enough_is_enough() {
+    let mut stock = Stock::new(eur());
+    let day = date(2026, 6, 1);
+    stock.lots = vec![
+        lot("G1", "500 g", 1, Some(date(2026, 8, 1))),
+        lot("G2", "500 g", 1, None),
+    ];
+    let draw = stock.draw(&glycerin(), mass("500 g"), &Usage::default(), day);
+    let g1 = LotId::new("G1").unwrap();
+    assert_eq!(draw.parts, [(g1, mass("500 g"))]);
+    stock.reorder.insert(glycerin(), mass("1 kg"));
+    assert_eq!(stock.low(&Usage::default(), day), []);
+    stock.reorder.insert(glycerin(), mass("1000.1 g"));
+    assert_eq!(stock.low(&Usage::default(), day).len(), 1);
+}
+
+/// A lot may be used on its last day; what is used up or is far from it is not listed.
+#[test]
+fn a_lot_expires_after_its_last_day() {
+    let last = date(2026, 6, 30);
+    let mut stock = Stock::new(eur());
+    stock.lots = vec![lot("G1", "1 kg", 1, Some(last))];
+    let expired = |day, within| {
+        let listed = stock.expiring(&Usage::default(), day, within);
+        listed.first().map(|e| e.expired)
+    };
+    assert_eq!(expired(date(2026, 6, 1), 28), None);
+    assert_eq!(expired(date(2026, 6, 1), 29), Some(false));
+    assert_eq!(expired(last, 0), Some(false));
+    assert_eq!(expired(date(2026, 7, 1), 0), Some(true));
+    let used = Usage::from_iter([(LotId::new("G1").unwrap(), mass("1 kg"))]);
+    assert_eq!(stock.expiring(&used, last, 30), []);
+    // In quarantine it is not at hand, and it expires no sooner.
+    stock.lots[0].status = LotStatus::Quarantine;
+    let held = |day| stock.holdings(&Usage::default(), day);
+    assert_eq!(held(last), Holdings::default());
+    assert!(held(date(2026, 7, 1)).expired.contains(&glycerin()));
+}
+
+#[test]
+fn what_speaks_against_a_lot_names_it() {
+    let id = || LotId::new(" G1 ").unwrap();
+    assert_eq!(
+        LotFault::Unknown(id()).to_string(),
+        "lot G1 is not in the stock"
+    );
+    assert_eq!(format!("{:>4}", id()), "  G1");
+    assert_eq!(format!("{:?}", id()), "G1");
+    let labels = LotStatus::ALL.map(LotStatus::label);
+    assert_eq!(labels, ["quarantine", "released", "rejected"]);
+}
+
+/// The packs of a shopping list for one need, as pack and count.
+fn packs_for(offers: Vec<Offer>, need: &str) -> Vec<(ExactMass, u32)> {
+    let mut stock = Stock::new(eur());
+    stock.offers = offers;
+    let needs = BTreeMap::from([(glycerin(), mass(need))]);
+    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    list[0].packs.iter().map(|p| (p.pack, p.count)).collect()
+}
+
+#[test]
+fn of_two_sizes_one_alone_may_be_the_cheapest() {
+    // One kilogram for 9.00 is less than four times 250 g for 12.00.
+    let large = vec![offer("1 kg", Some(900)), offer("250 g", Some(300))];
+    assert_eq!(packs_for(large, "900 g"), [(mass("1 kg"), 1)]);
+    // Fifty-six small packs for 112.00 are less than with any large one.
+    let small = vec![offer("1 kg", Some(900)), offer("250 g", Some(200))];
+    assert_eq!(packs_for(small, "14 kg"), [(mass("250 g"), 56)]);
+}
+
+#[test]
+fn without_prices_least_is_left_over() {
+    let unpriced = vec![offer("5 kg", None), offer("3 kg", None)];
+    assert_eq!(
+        packs_for(unpriced, "14 kg"),
+        [(mass("5 kg"), 1), (mass("3 kg"), 3)]
+    );
+}
+
+#[test]
+fn packs_that_cannot_be_counted_are_not_bought() {
+    // An offer of nothing, and ten thousand million packs.
+    assert_eq!(packs_for(vec![offer("0 g", Some(1))], "1 g"), []);
+    assert_eq!(packs_for(vec![offer("1 mg", Some(1))], "10000 kg"), []);
+    // A lot of nothing does not show how the material is sold.
+    let mut stock = Stock::new(eur());
+    stock.lots = vec![lot("G1", "0 g", 1, None)];
+    let needs = BTreeMap::from([(glycerin(), mass("1 g"))]);
+    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    assert_eq!(list[0].packs, []);
+}
+
+#[test]
+fn batches_need_what_all_of_them_need() {
+    let urea = MaterialId::from_name("urea");
+    let cream = BTreeMap::from([(glycerin(), mass("30 g")), (urea.clone(), mass("5 g"))]);
+    let toner = BTreeMap::from([(glycerin(), mass("20 g"))]);
+    assert_eq!(
+        sum_needs([(&cream, 2), (&toner, 3)]),
+        BTreeMap::from([(glycerin(), mass("120 g")), (urea, mass("10 g"))])
+    );
+}

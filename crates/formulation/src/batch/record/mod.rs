@@ -12,6 +12,8 @@
 //! in-process checks with what is acceptable, deviations, packaging, yield and
 //! reconciliation, retained samples, release decision.
 
+#[cfg(test)]
+mod entry_tests;
 mod error;
 mod event;
 mod figures;

@@ -94,6 +94,13 @@ mod tests {
                 false,
             ),
             ("Rose Ketone-4", "Rose Ketones", "ketones", false),
+            // Of another genus, which the CAS number alone decides.
+            (
+                "Lavandula Latifolia Herb Oil",
+                "Citrus Aurantium Peel Oil",
+                "Citrus aurantium peel oil",
+                false,
+            ),
         ] {
             let differs = Plant::of(label).is_another_species(inci, listed);
             assert_eq!(differs, expected, "{inci}");
@@ -140,6 +147,30 @@ mod tests {
                 let differ = Plant::of(one).is_another_part(other);
                 assert_eq!(differ, expected, "{one}, {other}");
             }
+        }
+    }
+
+    /// Another part or another species alone is enough.
+    #[test]
+    fn either_the_part_or_the_species_tells_a_plant_apart() {
+        for (inci, label, differs) in [
+            (
+                "Citrus Aurantium Flower Oil",
+                "Citrus Aurantium Peel Oil",
+                true,
+            ),
+            ("Eucalyptus Citriodora Oil", "Eucalyptus Globulus Oil", true),
+            (
+                "Citrus Aurantium Peel Oil",
+                "Citrus Aurantium Peel Oil",
+                false,
+            ),
+        ] {
+            assert_eq!(
+                Plant::of(label).differs_from(inci, label),
+                differs,
+                "{inci}"
+            );
         }
     }
 }

@@ -242,3 +242,24 @@ fn is_chemical(inci: &str) -> bool {
         || plant_parts(inci) != 0
         || OF_NATURE.iter().any(|word| name_contains(inci, word)))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::is_chemical;
+
+    /// Of each kind of what comes from nature one name, and a substance.
+    #[test]
+    fn what_nature_brings_is_no_chemical() {
+        assert!(is_chemical("Phenoxyethanol"));
+        for inci in [
+            "Propolis Extract",
+            "Saccharomyces Ferment",
+            "Citrus Limon Peel",
+            "Acetyl Hexapeptide-8",
+            "Lysozyme",
+            "Lactoferrin",
+        ] {
+            assert!(!is_chemical(inci), "{inci}");
+        }
+    }
+}

@@ -193,3 +193,142 @@ fn keep_once(demands: &mut Vec<RequiredWording>, first: usize) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::finding::{Level, Value};
+    use crate::formula::ItemId;
+    use crate::material::{Basis, Source};
+    use crate::quantity::MassFraction;
+
+    fn of(kinds: Kinds, places: &[BodySite]) -> Views {
+        Views::of(&Product {
+            kinds,
+            places: places.to_vec(),
+            ..Product::default()
+        })
+    }
+
+    #[test]
+    fn a_product_of_one_kind_and_place_has_one_use() {
+        let once = Kinds::Only(ProductKind::LeaveOn);
+        assert!(of(once, &[BodySite::Face]).is_single());
+        assert!(of(once, &[BodySite::Face, BodySite::Face]).is_single());
+        assert!(of(once, &[]).is_single());
+        assert_eq!(of(once, &[BodySite::Face, BodySite::Body]).0.len(), 2);
+        assert_eq!(of(Kinds::Both, &[BodySite::Face]).0.len(), 2);
+        assert_eq!(
+            of(Kinds::Both, &[BodySite::Face, BodySite::Body]).0.len(),
+            4
+        );
+    }
+
+    #[test]
+    fn uses_are_told_as_shortly_as_they_are_told_apart() {
+        let (off, on) = (ProductKind::RinseOff, ProductKind::LeaveOn);
+        let (face, body) = (Some(BodySite::Face), Some(BodySite::Body));
+        let views = of(Kinds::Both, &[BodySite::Face, BodySite::Body]);
+        let words = |uses: &[(ProductKind, Option<BodySite>)]| {
+            let uses = uses.iter().map(|&(kind, place)| Use { kind, place });
+            views.words(&uses.collect::<Vec<_>>())
+        };
+        let kind = on.label();
+        assert_eq!(words(&[(on, face), (on, body)]), kind);
+        let place = BodySite::Face.label();
+        assert_eq!(
+            words(&[(off, face), (on, face)]),
+            format!("for the {place}")
+        );
+        assert_eq!(words(&[(on, face)]), format!("{kind} for the {place}"));
+        let (other, at) = (off.label(), BodySite::Body.label());
+        assert_eq!(
+            words(&[(on, face), (off, body)]),
+            format!("{kind} for the {place} and {other} for the {at}")
+        );
+    }
+
+    fn finding(level: Level, rule: &str, line: u64, limit: Option<f64>) -> Finding {
+        let source = Source::new(Basis::Published, "");
+        let finding = Finding::new(level, rule, "words", source).on(vec![ItemId(line)]);
+        match limit {
+            None => finding,
+            Some(percent) => {
+                let share = |p| Value::Share(MassFraction::from_percent(p));
+                finding.against(share(9.0), Limit::AtMost(share(percent)))
+            }
+        }
+    }
+
+    /// On one matter the graver finding speaks, of two as grave the one with the lower limit, of
+    /// two that are equal in both the first.
+    #[test]
+    fn the_strictest_finding_makes_the_others_idle() {
+        let (breach, caution) = (Level::Breach, Level::Caution);
+        let one = finding(breach, "EU V/1", 10, Some(0.5));
+        let is_stricter = |one: &Finding, other: &Finding| stricter(one, 0, other, 1);
+        for idle in [
+            finding(breach, "EU V/1", 10, Some(1.0)),
+            finding(caution, "EU V/1", 10, Some(0.1)),
+            one.clone(),
+        ] {
+            assert!(is_stricter(&one, &idle), "{idle:?}");
+            assert!(!stricter(&idle, 1, &one, 0), "{idle:?}");
+        }
+        for apart in [
+            finding(breach, "EU V/2", 10, Some(1.0)),
+            finding(breach, "EU V/1", 11, Some(1.0)),
+            finding(caution, "EU V/1", 10, None),
+        ] {
+            assert!(!is_stricter(&one, &apart), "{apart:?}");
+            assert!(!is_stricter(&apart, &one), "{apart:?}");
+        }
+        // Without limits only what is graver.
+        let grave = finding(breach, "EU V/1", 10, None);
+        assert!(is_stricter(&grave, &finding(caution, "EU V/1", 10, None)));
+        assert!(!is_stricter(&grave, &grave.clone()));
+    }
+
+    #[test]
+    fn a_demand_of_several_uses_is_kept_once_as_certain_as_it_is() {
+        let demand = |rule: &str, text: &str, certain| RequiredWording {
+            markets: Vec::new(),
+            rule: rule.into(),
+            text: text.into(),
+            certain,
+            condition: String::new(),
+            lines: Vec::new(),
+            source: Source::new(Basis::Published, ""),
+            border: false,
+        };
+        let kept = |demands: &[RequiredWording], first| {
+            let mut demands = demands.to_vec();
+            keep_once(&mut demands, first);
+            let told = |d: &RequiredWording| (Arc::clone(&d.rule), Arc::clone(&d.text), d.certain);
+            demands.iter().map(told).collect::<Vec<_>>()
+        };
+        let (perhaps, surely) = (
+            demand("EU V/1", "Rinse well", Truth::Maybe),
+            demand("EU V/1", "Rinse well", Truth::Yes),
+        );
+        let certain: (Arc<str>, Arc<str>, Truth) =
+            ("EU V/1".into(), "Rinse well".into(), Truth::Yes);
+        for both in [
+            [perhaps.clone(), surely.clone()],
+            [surely.clone(), perhaps.clone()],
+            [surely.clone(), surely.clone()],
+        ] {
+            assert_eq!(kept(&both, 0), [certain.clone()]);
+        }
+        // Of another rule or in other words it is another one; so is what was there before.
+        for other in [
+            demand("EU V/2", "Rinse well", Truth::Yes),
+            demand("EU V/1", "Keep away from eyes", Truth::Yes),
+        ] {
+            assert_eq!(kept(&[surely.clone(), other], 0).len(), 2);
+        }
+        assert_eq!(kept(&[perhaps, surely], 1).len(), 2);
+    }
+}

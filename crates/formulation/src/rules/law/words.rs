@@ -75,3 +75,87 @@ pub(super) fn figure(percent: f64) -> String {
         text
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::formula::{BodySite, ProductType};
+    use crate::quantity::MassFraction;
+
+    #[test]
+    fn a_long_list_is_cut_after_six() {
+        let named = |names: &[&'static str]| listed(names.iter().copied());
+        assert_eq!(named(&[]), "");
+        assert_eq!(named(&["a", "b"]), "a, b");
+        assert_eq!(named(&["a", "b", "c", "d", "e", "f"]), "a, b, c, d, e, f");
+        assert_eq!(
+            named(&["a", "b", "c", "d", "e", "f", "g", "h"]),
+            "a, b, c, d, e, f and 2 more"
+        );
+    }
+
+    #[test]
+    fn a_figure_has_four_digits_that_matter() {
+        for (percent, shown) in [
+            (0.0, "0"),
+            (f64::NAN, "0"),
+            (12.3456, "12.35"),
+            (100.0, "100"),
+            (123_456.7, "123457"),
+            (0.5, "0.5"),
+            (0.001_523_49, "0.001523"),
+            (1e-12, "0"),
+        ] {
+            assert_eq!(figure(percent), shown, "{percent}");
+        }
+    }
+
+    #[test]
+    fn a_limit_is_told_with_the_products_it_speaks_of() {
+        let words = |max: Option<f64>, below, scope: &str| {
+            limit_words(&Tier {
+                max: max.map(MassFraction::from_percent),
+                below,
+                scope: Scope::parse(scope).unwrap(),
+                ..Tier::plain()
+            })
+        };
+        assert_eq!(words(Some(0.1), false, "all"), "0.1 %");
+        assert_eq!(words(Some(0.1), true, "all"), "below 0.1 %");
+        assert_eq!(words(None, false, "all"), "not stated as a figure");
+        assert_eq!(
+            words(Some(2.0), false, "other"),
+            "2 % in all other products"
+        );
+        let narrow = words(Some(2.0), false, "rinse-off");
+        assert!(narrow.starts_with("2 % in products: "), "{narrow}");
+    }
+
+    /// The field that would decide is offered; a condition in words has none.
+    #[test]
+    fn what_decides_is_asked_for_in_its_field() {
+        let field = |scope: &str, product: &Product| {
+            let (words, field) = open_question(&Scope::parse(scope).unwrap(), product);
+            assert!(words.contains("tell"), "{words}");
+            field
+        };
+        let bare = Product {
+            places: Vec::new(),
+            product_type: None,
+            ..Product::default()
+        };
+        let typed = Product {
+            product_type: Some(ProductType::Shampoo),
+            ..bare.clone()
+        };
+        let placed = Product {
+            places: vec![BodySite::Hair],
+            ..bare.clone()
+        };
+        assert_eq!(field("shampoo", &bare), Some(Field::ProductType));
+        assert_eq!(field("[for professional use]", &bare), None);
+        assert_eq!(field("hair", &bare), Some(Field::Places));
+        assert_eq!(field("shampoo", &typed), Some(Field::Places));
+        assert_eq!(field("hair", &placed), Some(Field::ProductType));
+    }
+}
