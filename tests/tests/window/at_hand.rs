@@ -131,7 +131,7 @@ fn tracing_back_names_what_has_no_lot() {
     };
     let works = &mut harness.state_mut().state_mut().works;
     works
-        .record(weighed, "2026-03-02T12:00:00Z", "Wren")
+        .record(weighed, "2026-03-02T12:00:00Z", "Wren", None)
         .unwrap();
     click(&mut harness, "All batches");
     type_into(&mut harness, "Batch code to trace back", "26-001");

@@ -107,7 +107,7 @@ fn checked(line: Option<u64>) -> Event {
 }
 
 fn by_fern(r: &mut Record, event: Event) {
-    r.check(&event, "Fern").unwrap();
+    r.check(&event, "Fern", None).unwrap();
     let entry = entry(r.next_number(), event);
     r.add(Entry {
         by: "Fern".into(),
