@@ -26,14 +26,13 @@ use std::sync::Arc;
 
 use super::product_head::{self, PhaseWords};
 use super::read_error::{ReadError, TextPosition};
-use super::table::kinds_in;
 use crate::amount::typed;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::harmless::as_meant;
 use crate::material::{Material, PhaseKind};
-use crate::naming::Exact;
 use crate::naming::qs::is_qs;
+use crate::naming::{Exact, kinds_in};
 use crate::purpose::Purpose;
 use crate::quantity::Percent;
 use crate::shelf::Shelf;

@@ -48,7 +48,6 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-pub(super) use self::words::kinds_in;
 use super::store::{self, StoreError};
 use crate::amount::number::Unit;
 use crate::formula::Date;

@@ -8,8 +8,6 @@ use serde::Deserialize;
 use super::Table;
 use super::kind::Kind;
 use crate::file::product_head;
-use crate::kinds::Kinds;
-use crate::material::ProductKind;
 use crate::naming::words_of;
 use crate::plain_words::circled;
 
@@ -36,10 +34,6 @@ struct Lists {
     pieces: Vec<String>,
     properties: Vec<String>,
     batch: Vec<String>,
-    leave_on_outright: Vec<String>,
-    rinse_off_outright: Vec<String>,
-    leave_on: Vec<String>,
-    rinse_off: Vec<String>,
     name_keys: Vec<String>,
     per: Vec<String>,
     from: Vec<String>,
@@ -99,10 +93,6 @@ pub(super) struct Words {
     pub(super) pieces: HashSet<String>,
     pub(super) properties: HashSet<String>,
     pub(super) batch: HashSet<String>,
-    leave_on_outright: HashSet<String>,
-    rinse_off_outright: HashSet<String>,
-    leave_on: HashSet<String>,
-    rinse_off: HashSet<String>,
     pub(super) name_keys: HashSet<String>,
     pub(super) per: HashSet<String>,
     pub(super) from: HashSet<String>,
@@ -207,10 +197,6 @@ pub(super) fn words() -> &'static Words {
             pieces: set(lists.pieces),
             properties: set(lists.properties),
             batch: set(lists.batch),
-            leave_on_outright: set(lists.leave_on_outright),
-            rinse_off_outright: set(lists.rinse_off_outright),
-            leave_on: set(lists.leave_on),
-            rinse_off: set(lists.rinse_off),
             name_keys: set(lists.name_keys),
             per: set(lists.per),
             from: set(lists.from),
@@ -243,32 +229,6 @@ pub(super) fn words() -> &'static Words {
             months: lists.months,
         }
     })
-}
-
-/// The kinds of product that a name tells, and whether it says so outright rather than
-/// by what such a product usually is.
-pub(in crate::file) fn kinds_in(text: &str) -> Option<(Kinds, bool)> {
-    let folded = words_of(text);
-    let longest = |list: &HashSet<String>| {
-        (1..=3.min(folded.len()))
-            .rev()
-            .find(|&n| folded.windows(n).any(|w| list.contains(&w.join(" "))))
-            .unwrap_or(0)
-    };
-    let lists = words();
-    let said = [
-        (ProductKind::LeaveOn, longest(&lists.leave_on_outright)),
-        (ProductKind::RinseOff, longest(&lists.rinse_off_outright)),
-    ];
-    if let Some(kinds) = Kinds::of(said.into_iter().filter(|s| s.1 > 0).map(|s| s.0)) {
-        return Some((kinds, true));
-    }
-    match (longest(&lists.leave_on), longest(&lists.rinse_off)) {
-        (0, 0) => None,
-        // "Shower cream" is washed off: what says so outright decides.
-        (on, off) if off >= on => Some((ProductKind::RinseOff.into(), false)),
-        _ => Some((ProductKind::LeaveOn.into(), false)),
-    }
 }
 
 /// Whether a word ticks a row off: "ok", "x".
@@ -500,10 +460,6 @@ mod tests {
             &lists.pieces,
             &lists.properties,
             &lists.batch,
-            &lists.leave_on_outright,
-            &lists.rinse_off_outright,
-            &lists.leave_on,
-            &lists.rinse_off,
             &lists.name_keys,
             &lists.per,
             &lists.from,

@@ -190,7 +190,7 @@ impl Resolver<'_> {
         {
             match strength::fits(material, percent) {
                 Some(false) => against.push(format!("it is not of {} %", shown(percent))),
-                Some(true) => {}
+                Some(true) => soft.extend(strength::by_solids_alone(material, percent)),
                 None => soft.push(format!("the strength of “{}” is not known", material.name)),
             }
         }

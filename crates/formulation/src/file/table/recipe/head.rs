@@ -12,11 +12,11 @@ use crate::file::table::Cell;
 use crate::file::table::amounts::{self, masses_in};
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::{phase_heading, says_phase};
-use crate::file::table::words::{kinds_in, words};
+use crate::file::table::words::words;
 use crate::formula::{Formula, Variant};
 use crate::kinds::Kinds;
 use crate::naming::qs::{Qs, quantum_satis};
-use crate::naming::{is_known_name, words_of};
+use crate::naming::{is_known_name, kinds_in, words_of};
 
 impl Reader<'_> {
     /// Columns that were taken for nothing are named.
