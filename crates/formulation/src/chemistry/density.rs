@@ -202,7 +202,12 @@ fn room_of(mix: &Mix<'_>, laid: &MixtureLine, figure: &mut Figure) -> (f64, f64)
                 if class != Class::Water {
                     without_data += part;
                 }
-                usual_ml_g(class)
+                let (least, most) = usual_ml_g(class);
+                if mix.water > 0.0 && is_salt(constituent) {
+                    (DISSOLVED_SALT_ML_G.min(least), most)
+                } else {
+                    (least, most)
+                }
             }
         };
         low += share * least;

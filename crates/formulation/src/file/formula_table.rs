@@ -688,14 +688,46 @@ mod tests {
 
     #[test]
     fn a_name_that_fits_several_materials_says_what_was_taken() {
-        let text = "phase,material,percent\nA,Water,q.s.\nA,Sodium Laureth Sulfate,5\n";
+        let text =
+            "# kind: rinse-off\nphase,material,percent\nA,Water,q.s.\nA,Sodium Laureth Sulfate,5\n";
         let table = read(text, "t.csv", "T", &shelf()).unwrap();
         assert_eq!(table.assumed.len(), 1, "{:?}", table.assumed);
-        for part in ["line 3", "Sulfate 28", "Sulfate 70"] {
+        for part in ["line 4", "Sulfate 28", "Sulfate 70"] {
             assert!(table.assumed[0].contains(part), "{part}");
         }
         let (_, line) = table.formula.active().lines().nth(1).unwrap();
         assert!(line.why.contains("Sulfate 70"));
+    }
+
+    /// What is not said of the kind of product is taken by its type, and told, as is a key that
+    /// may be misspelt and a name that leaves a strength open.
+    #[test]
+    fn what_is_assumed_of_the_product_is_told() {
+        let read = |head: &str, rows: &str| {
+            let text = format!("{head}phase,material,percent\n{rows}");
+            read(&text, "t.csv", "T", crate::shelf::built_in()).unwrap()
+        };
+        let lotion = read("# type: body-lotion\n", "A,Water,q.s.\n");
+        let product = &lotion.formula.active().product;
+        assert_eq!(product.kinds, crate::material::ProductKind::LeaveOn.into());
+        assert!(
+            lotion.assumed[0].contains("leave-on"),
+            "{:?}",
+            lotion.assumed
+        );
+        let head = "# kind: leave-on\n# undr three: yes\n# for the stall: yes\n";
+        let told = read(head, "A,Water,q.s.\nA,Glycolic acid,5\n").assumed;
+        assert_eq!(told.len(), 2, "{told:?}");
+        assert!(
+            told[0].contains("line 2") && told[0].contains("under three"),
+            "{told:?}"
+        );
+        assert!(told[1].contains("leaves its strength open"), "{told:?}");
+        let stated = read(
+            "# kind: leave-on\n",
+            "A,Water,q.s.\nA,Glycolic acid 70 %,5\n",
+        );
+        assert!(stated.assumed.is_empty(), "{:?}", stated.assumed);
     }
 
     #[test]
@@ -792,7 +824,7 @@ mod tests {
         assert_eq!(only(&found).class, Class::Preservative);
         let found = table("", "A,Sodium o-Phenylphenate,1,pure,\n");
         assert_eq!(only(&found).class, Class::Preservative);
-        let found = table("", "A,67-66-3,1,pure,\n");
+        let found = table("# kind: rinse-off\n", "A,67-66-3,1,pure,\n");
         assert_eq!(only(&found).cas, "67-66-3".parse().ok());
         assert!(found.assumed.is_empty());
         // A name of the maker's own beside a number the lists know.
@@ -804,7 +836,7 @@ mod tests {
         assert_eq!(only(&dye).class, Class::Colour);
         let nano = table("", "A,Glycerin (nano),1,pure,\n");
         assert_eq!(&*only(&nano).inci, "Glycerin (nano)");
-        let unknown = table("", "A,House secret,1,pure,9999-99-9\n");
+        let unknown = table("# kind: rinse-off\n", "A,House secret,1,pure,9999-99-9\n");
         assert!(unknown.assumed[0].contains("no list here knows"));
     }
 

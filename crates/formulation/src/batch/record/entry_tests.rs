@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::tests::{add, amend, entry, opening, record, weigh};
+use super::tests::{add, amend, entry, evaluated, opening, record, weigh};
 use super::{
     Change, Decision, Entry, Event, Identity, LineState, Lots, Measurement, Opening, Quality,
     Record, RecordError, gate,
@@ -493,7 +493,7 @@ fn all_that_is_filled_may_be_sent_and_no_more() {
     add(&mut r, weigh(10, "800 g", "W1")).unwrap();
     add(&mut r, weigh(11, "200 g", "G1")).unwrap();
     add(&mut r, filled(9)).unwrap();
-    for point in r.points() {
+    for point in gate(&r, evaluated(&r).as_ref()) {
         by_fern(&mut r, point.accept("known"));
     }
     add(&mut r, decided(Decision::Release)).unwrap();

@@ -566,7 +566,7 @@ fn what_is_not_of_the_batch_is_refused() {
 }
 
 /// What follows from the mix as it was weighed.
-fn evaluated(record: &Record) -> Option<Evaluation> {
+pub fn evaluated(record: &Record) -> Option<Evaluation> {
     let context = Context::new(jiff::civil::date(2026, 6, 1));
     as_weighed(record, &BTreeMap::new(), &context).map(|a| a.evaluation)
 }

@@ -252,13 +252,13 @@ fn notes_in_columns_without_known_names_are_read_as_lines() {
     let (proposal, batch) = check(
         "Toner (notebook p. 14)\n\naq. ros.          60 g\nliq. base     ad 200 g\nglyc.              6 g\naloe j.           20 g\nniacin.            4 g\npres. (PE/EHG)   1.8 g\nEO lav.          6 gtt\n",
         &[
-            ("aq. ros", 30.0),
+            ("aq. ros.", 30.0),
             ("liq. base", 53.95),
-            ("glyc", 3.0),
-            ("aloe j", 10.0),
-            ("niacin", 2.0),
+            ("glyc.", 3.0),
+            ("aloe j.", 10.0),
+            ("niacin.", 2.0),
             ("pres. (PE/EHG)", 0.9),
-            ("EO lav", 0.15),
+            ("EO lav.", 0.15),
         ],
     );
     assert!((batch - 200.0).abs() < 0.1, "{batch}");
