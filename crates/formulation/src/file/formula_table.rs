@@ -709,7 +709,7 @@ mod tests {
         };
         let lotion = read("# type: body-lotion\n", "A,Water,q.s.\n");
         let product = &lotion.formula.active().product;
-        assert_eq!(product.kinds, crate::material::ProductKind::LeaveOn.into());
+        assert_eq!(product.kinds, ProductKind::LeaveOn.into());
         assert!(
             lotion.assumed[0].contains("leave-on"),
             "{:?}",
