@@ -4,7 +4,6 @@ use std::ops::Range;
 
 use rust_decimal::prelude::ToPrimitive as _;
 
-use super::resolver::is_solution;
 use crate::amount::number;
 use crate::material::{Class, Material};
 
@@ -90,6 +89,15 @@ pub fn without(name: &str) -> String {
         rest.replace_range(range, " ");
     }
     rest
+}
+
+/// Whether more water is in a material than what a pure substance draws in.
+pub(super) fn is_solution(material: &Material) -> bool {
+    /// Up to this share of 1, water is what a pure substance has drawn in.
+    const A_LITTLE: f64 = 0.05;
+    material.constituents.iter().any(|c| {
+        c.class == Class::Water && c.incidental.is_none() && c.share.typical.value() > A_LITTLE
+    })
 }
 
 /// Whether the name of its substance alone leaves open how strong a material is, and much hangs

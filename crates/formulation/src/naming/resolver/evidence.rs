@@ -3,7 +3,7 @@
 
 use super::{
     How, Known, NOTABLE, Resolver, Unsure, Wanted, carrier, form_among, form_key, form_of,
-    is_solution, split_brackets,
+    split_brackets,
 };
 use crate::cas::Cas;
 use crate::inventory::inventory;
@@ -384,7 +384,7 @@ fn is_sort(word: &str) -> bool {
 fn is_fluid(known: &Known<'_>) -> bool {
     let main = known.material.main_constituent().map(|c| c.class);
     // Flakes hold a little water and stay flakes.
-    known.form != Some(Form::Solid) && is_solution(known.material)
+    known.form != Some(Form::Solid) && strength::is_solution(known.material)
         || known.form != Some(Form::Solid) && known.words.iter().any(|w| w == "oil")
         || matches!(main, Some(Class::Fragrance | Class::Solvent))
             && known.form != Some(Form::Solid)

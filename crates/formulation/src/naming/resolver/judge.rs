@@ -4,8 +4,7 @@ use std::collections::HashSet;
 
 use super::evidence::Weighed;
 use super::{
-    Candidate, How, Known, Places, Resolution, Resolver, Wanted, form_of, is_solution, list_key,
-    split_brackets,
+    Candidate, How, Known, Places, Resolution, Resolver, Wanted, form_of, list_key, split_brackets,
 };
 use crate::inventory::inventory;
 use crate::material::Sourced;
@@ -330,7 +329,7 @@ impl Resolver<'_> {
                     .any(|c| c.incidental.is_none() && fold::inci(&c.inci) == "aqua")
         };
         // A strong solution is no pure substance.
-        same && pure(a) && !is_solution(a.material) && !pure(b) && more(b)
+        same && pure(a) && !strength::is_solution(a.material) && !pure(b) && more(b)
     }
 
     /// Whether a material holds less than a third of its substance than another of it: nobody

@@ -46,9 +46,6 @@ const MOST: usize = 6;
 /// that is to be the same material.
 const NOTABLE: f64 = 0.1;
 
-/// Up to this share of 1, water is what a pure substance has drawn in.
-const A_LITTLE: f64 = 0.05;
-
 /// A material made ready to be weighed.
 #[derive(Debug)]
 struct Known<'s> {
@@ -249,15 +246,6 @@ fn list_key<'n>(names: impl IntoIterator<Item = &'n str>) -> String {
     names.join("|")
 }
 
-/// Whether more water is in a material than what a pure substance draws in.
-pub(super) fn is_solution(material: &Material) -> bool {
-    material.constituents.iter().any(|c| {
-        fold::inci(&c.inci) == "aqua"
-            && c.incidental.is_none()
-            && c.share.typical.value() > A_LITTLE
-    })
-}
-
 /// A name without form and the form that it states as one key.
 fn form_key(base: &str, form: Option<Form>) -> String {
     match form {
@@ -394,7 +382,8 @@ impl<'s> Resolver<'s> {
             let name = fold::inci(&main.inci);
             // A little water or preservative does not make it another material.
             let alone = material.inci_names().count() == 1;
-            let how = if share >= strength::NEARLY_PURE && !is_solution(material) || alone {
+            let how = if share >= strength::NEARLY_PURE && !strength::is_solution(material) || alone
+            {
                 add(&mut self.lists, name.clone(), place);
                 How::Inci
             } else {
