@@ -452,11 +452,10 @@ impl Sums {
 
     /// What happens, if anything.
     fn making(&self) -> Option<Making> {
+        let saponifies = self.esters > 0.0 && self.beyond() >= LEAST_DEGREE * self.esters;
         if self.acids + self.esters <= 0.0 || self.strong() + self.amine <= 0.0 {
             None
-        } else if self.esters > 0.0 && self.beyond() >= LEAST_DEGREE * self.esters {
-            Some(Making::Saponified)
-        } else if self.is_acid_soap() {
+        } else if saponifies || self.is_acid_soap() {
             Some(Making::Saponified)
         } else if self.acids > 0.0 && self.lye() + self.amine > 0.0 {
             Some(Making::Neutralised)

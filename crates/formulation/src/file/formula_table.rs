@@ -414,10 +414,8 @@ fn kinds_by_name(formula: &Formula, variant: &mut Variant, phases: &PhaseWords) 
         return None;
     }
     let kind = variant.product.product_type.map(|t| t.label().to_owned());
-    let names = kind.into_iter().chain([formula.name.to_string()]);
-    let told = names
-        .filter_map(|name| Some((kinds_in(&name)?.0, name)))
-        .next();
+    let mut names = kind.into_iter().chain([formula.name.to_string()]);
+    let told = names.find_map(|name| Some((kinds_in(&name)?.0, name)));
     let by = match told {
         Some((kinds, name)) => {
             variant.product.kinds = kinds;

@@ -125,7 +125,8 @@ impl Page {
                         self.entries.push(self.text.len());
                         if let Some(Some(last)) = self.lists.last_mut() {
                             *last += 1;
-                            self.text.push_str(&format!("{last}. "));
+                            self.text.push_str(&last.to_string());
+                            self.text.push_str(". ");
                         }
                     }
                     _ => {}

@@ -142,7 +142,7 @@ fn phrase_in(folded: &[String], misspelt_too: bool) -> Option<Phrase> {
             let kind = of(stem).or_else(|| of(stem.strip_suffix(['n', 's'])?))?;
             Some(if kind == Kind::Name { Kind::Code } else { kind })
         });
-        found = numbered.last().map(|kind| Phrase {
+        found = numbered.next_back().map(|kind| Phrase {
             length: 1,
             kind,
             misspelt: false,

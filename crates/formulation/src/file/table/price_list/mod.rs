@@ -583,8 +583,9 @@ pub fn propose_with(
         }
         done += rows.len();
         decider.prepare(rows.iter().map(|price| &price.wanted));
-        rows.iter_mut()
-            .for_each(|price| decide(price, &mut decider));
+        for price in rows {
+            decide(price, &mut decider);
+        }
     }
     list.assumed.extend(decider.told());
     list.notes.extend(decider.note());

@@ -91,7 +91,7 @@ impl<'m, 's> Decider<'m, 's> {
         };
         let found: Vec<(&Wanted, Resolved)> = thread::scope(|scope| {
             let others: Vec<_> = (1..threads.min(MOST_THREADS))
-                .map(|_| scope.spawn(&look_up))
+                .map(|_| scope.spawn(look_up))
                 .collect();
             let mut found = look_up();
             // What a thread did not bring to its end is looked up when it is asked about.
