@@ -129,7 +129,7 @@ fn phrase_in(folded: &[String], misspelt_too: bool) -> Option<Phrase> {
     }
     // "Lotnr.", "Chargenr.": the number of what another heading names.
     if let ([only], None) = (folded, found) {
-        let numbered = words().number_endings.iter().filter_map(|end| {
+        let mut numbered = words().number_endings.iter().filter_map(|end| {
             let stem = only
                 .strip_suffix(end.as_str())
                 .filter(|stem| stem.len() > 2)?;
