@@ -53,7 +53,6 @@ pub fn kinds_in(text: &str) -> Option<(Kinds, bool)> {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a failed test")]
 mod tests {
     use super::*;
 

@@ -556,7 +556,7 @@ fn a_corrected_remark_reads_as_corrected() {
 fn entries_are_told_in_words() {
     let mut o = opening_with(|f| {
         in_phase(f, |phase| {
-            phase.steps = vec![step(50, "Stir"), step(51, "Rest")]
+            phase.steps = vec![step(50, "Stir"), step(51, "Rest")];
         });
     });
     // Water on a coarse scale, glycerin on a fine one.
