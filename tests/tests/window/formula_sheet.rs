@@ -1114,7 +1114,7 @@ fn a_press_on_another_menu_opens_it() {
 #[test]
 fn a_sentence_under_a_line_is_shown_whole() {
     let table = "# kind: leave-on\n# market: EU\nphase,material,percent\n\
-                 A,Jojoba oil,3\nA,Aqua,q.s.\nA,Allantoin,3\nA,Sodium benzoate,1.2\n";
+                 A,Jojoba oil,3\nA,Aqua,q.s.\nA,Azelaic acid,5\nA,Sodium benzoate,1.2\n";
     let gel = formula_table::read(table, "gel.csv", "Gel with oil", built_in());
     let mut state = state(built_in().clone(), gel.unwrap().formula);
     state.settings.hints_closed = true;
