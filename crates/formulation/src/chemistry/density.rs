@@ -388,7 +388,7 @@ mod tests {
             ("sodium-hydroxide-pellets", "10", 1109.0),
             ("potassium-carbonate", "20", 1190.0),
             ("zinc-sulfate-heptahydrate", "17.8", 1107.0),
-            ("disodium-phosphate", "5", 1045.0),
+            ("disodium-phosphate-anhydrous", "5", 1045.0),
         ] {
             let material = crate::shelf::built_in()
                 .get(&crate::material::MaterialId::from_name(id))

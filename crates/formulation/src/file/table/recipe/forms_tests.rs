@@ -264,7 +264,7 @@ fn notes_in_columns_without_known_names_are_read_as_lines() {
     assert!((batch - 200.0).abs() < 0.1, "{batch}");
     let told = proposal.assumptions();
     assert!(
-        told.iter().any(|w| w.contains("as a line of text")),
+        told.iter().any(|w| w.contains("taken as a new material")),
         "{told:?}"
     );
 }
