@@ -402,7 +402,7 @@ fn without_prices_least_is_left_over() {
 fn packs_that_cannot_be_counted_are_not_bought() {
     // An offer of nothing, and ten thousand million packs.
     assert_eq!(packs_for(vec![offer("0 g", Some(1))], "1 g"), []);
-    assert_eq!(packs_for(vec![offer("1 mg", Some(1))], "10000 kg"), []);
+    assert_eq!(packs_for(vec![offer("0.001 g", Some(1))], "10000 kg"), []);
     // A lot of nothing does not show how the material is sold.
     let mut stock = Stock::new(eur());
     stock.lots = vec![lot("G1", "0 g", 1, None)];

@@ -166,6 +166,7 @@ fn the_levels_of_the_rules() {
             "mould-weakly-covered",
             "under-usual-level",
             "no-use-level",
+            "gum-not-wetted",
             "dust",
             "heats-with-water",
             "corrosive",
