@@ -158,7 +158,8 @@ impl Composition {
                 merged.add(c);
             }
         }
-        composition.constituents.sort_by(|a, b| {
+        // No two are alike, so that the order is the same every time.
+        composition.constituents.sort_unstable_by(|a, b| {
             b.share
                 .typical
                 .value()

@@ -23,15 +23,8 @@ struct Entry<K: ?Sized, T> {
 }
 
 impl<K: ?Sized, T> Remembered<K, T> {
-    /// What `find` gives for a key, asked once.
-    pub(crate) fn of(&self, key: &Arc<K>, cas: Option<Cas>, find: impl FnOnce() -> T) -> T
-    where
-        T: Clone,
-    {
-        self.with(key, cas, find, T::clone)
-    }
-
-    /// What `see` makes of it, without a copy; `see` must not ask this memory again.
+    /// What `see` makes of what `find` gives for a key, which is asked once; `see` must not ask
+    /// this memory again.
     pub(crate) fn with<R>(
         &self,
         key: &Arc<K>,
@@ -94,10 +87,11 @@ mod tests {
         let memory: Remembered<str, usize> = Remembered::default();
         let asked = Cell::new(0);
         let of = |name: &Arc<str>, cas: Option<Cas>| {
-            memory.of(name, cas, || {
+            let find = || {
                 asked.set(asked.get() + 1);
                 name.len() + usize::from(cas.is_some())
-            })
+            };
+            memory.with(name, cas, find, usize::clone)
         };
         let (one, same, other): (Arc<str>, Arc<str>, Arc<str>) =
             ("Glycerin".into(), "Glycerin".into(), "Aqua".into());

@@ -81,8 +81,8 @@ fn told(inci: &str, of: &[usize]) -> bool {
             .chain(of(&lists.extracts, EXTRACT));
         WordGroups::new(all, [])
     });
-    let mask = of.iter().fold(0_u128, |mask, group| mask | 1 << group);
-    groups.of(inci).is & mask != 0
+    let is = groups.of(inci).is;
+    of.iter().any(|&group| is.has(group))
 }
 
 /// Whether a name is that of a polymer, gum or saponin that holds oil in water.

@@ -1,5 +1,7 @@
 //! Finding the groups to which an ingredient name belongs, by whole words.
 
+use std::ops::{BitOr, BitOrAssign};
+
 use crate::name_hash::{ByHash, folded_hash};
 
 /// Longest name in words; what stands behind is not looked at.
@@ -14,13 +16,79 @@ pub(crate) struct WordGroups {
     by_first: ByHash<Vec<Pattern>>,
 }
 
-/// What the patterns say of a name, a bit for each group.
+/// A set of groups by their numbers, which are below [`Self::MOST`].
+#[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
+pub(crate) struct Groups([u64; Self::WORDS]);
+
+impl Groups {
+    const WORDS: usize = 4;
+    /// Most groups that are told apart.
+    pub const MOST: usize = 64 * Self::WORDS;
+
+    /// One group alone.
+    pub fn one(group: usize) -> Self {
+        let mut one = Self::default();
+        if let Some(word) = one.0.get_mut(group / 64) {
+            *word = 1 << (group % 64);
+        }
+        one
+    }
+    /// Whether a group is among them.
+    pub fn has(self, group: usize) -> bool {
+        let word = self.0.get(group / 64).copied().unwrap_or(0);
+        word & 1 << (group % 64) != 0
+    }
+    /// Those that are not among the others.
+    pub fn without(mut self, other: Self) -> Self {
+        for (own, out) in self.0.iter_mut().zip(other.0) {
+            *own &= !out;
+        }
+        self
+    }
+    /// Their numbers, in order.
+    pub fn iter(self) -> impl Iterator<Item = usize> {
+        self.0.into_iter().enumerate().flat_map(|(at, mut word)| {
+            std::iter::from_fn(move || {
+                let bit = word.trailing_zeros() as usize;
+                (word != 0).then(|| {
+                    word &= word - 1;
+                    64 * at + bit
+                })
+            })
+        })
+    }
+}
+
+impl BitOr for Groups {
+    type Output = Self;
+    fn bitor(mut self, other: Self) -> Self {
+        self |= other;
+        self
+    }
+}
+
+impl BitOrAssign for Groups {
+    fn bitor_assign(&mut self, other: Self) {
+        for (own, more) in self.0.iter_mut().zip(other.0) {
+            *own |= more;
+        }
+    }
+}
+
+impl FromIterator<usize> for Groups {
+    fn from_iter<I: IntoIterator<Item = usize>>(groups: I) -> Self {
+        let ones = groups.into_iter().map(Self::one);
+        ones.fold(Self::default(), BitOr::bitor)
+    }
+}
+
+/// What the patterns say of a name.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub(crate) struct Told {
     /// Groups it belongs to by its words.
-    pub is: u128,
+    pub is: Groups,
     /// Groups that its words keep it out of.
-    pub is_not: u128,
+    pub is_not: Groups,
 }
 
 #[derive(Debug)]
@@ -32,7 +100,7 @@ struct Pattern {
 }
 
 impl WordGroups {
-    /// Lays up patterns with the number of their group, below 128, and those that exclude.
+    /// Lays up patterns with the number of their group, below [`Groups::MOST`], and those that exclude.
     pub fn new<'a>(
         patterns: impl IntoIterator<Item = (&'a str, usize)>,
         but: impl IntoIterator<Item = (&'a str, usize)>,
@@ -74,9 +142,9 @@ impl WordGroups {
                         .is_some_and(|w| w.starts_with(&pattern.words))
                 };
                 if fits && pattern.excludes {
-                    told.is_not |= 1 << pattern.group;
+                    told.is_not |= Groups::one(pattern.group);
                 } else if fits {
-                    told.is |= 1 << pattern.group;
+                    told.is |= Groups::one(pattern.group);
                 }
             }
         }
@@ -106,11 +174,27 @@ mod tests {
             [("nano", 0)],
         );
         let is = |name: &str| groups.of(name).is;
-        assert_eq!(is("CI 77947 (Zinc-Oxide)"), 1);
-        assert_eq!(is("Sodium Cocoyl Isethionate"), 2);
-        assert_eq!(is("salicylic acid"), 4);
-        assert_eq!(is("Capryloyl Salicylic Acid"), 0);
-        assert_eq!(is("Laureth-4 Zinc"), 0);
-        assert_eq!(groups.of("Zinc Oxide (nano)"), Told { is: 1, is_not: 1 });
+        assert_eq!(is("CI 77947 (Zinc-Oxide)"), Groups::one(0));
+        assert_eq!(is("Sodium Cocoyl Isethionate"), Groups::one(1));
+        assert_eq!(is("salicylic acid"), Groups::one(2));
+        assert_eq!(is("Capryloyl Salicylic Acid"), Groups::default());
+        assert_eq!(is("Laureth-4 Zinc"), Groups::default());
+        let zinc = Groups::one(0);
+        let told = Told {
+            is: zinc,
+            is_not: zinc,
+        };
+        assert_eq!(groups.of("Zinc Oxide (nano)"), told);
+    }
+
+    #[test]
+    fn a_set_of_groups_holds_what_was_put_in() {
+        let numbers = [0, 63, 64, 130, 255];
+        let set: Groups = numbers.into_iter().collect();
+        assert!(set.iter().eq(numbers));
+        assert!((0..Groups::MOST).all(|g| set.has(g) == numbers.contains(&g)));
+        let some = Groups::one(130) | Groups::one(7);
+        assert!(set.without(some).iter().eq([0, 63, 64, 255]));
+        assert_eq!(Groups::one(Groups::MOST), Groups::default());
     }
 }

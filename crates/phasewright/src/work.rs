@@ -86,6 +86,10 @@ impl<K: PartialEq, T: Send + 'static> Work<K, T> {
                 at.key = None;
                 at.progress.0.stop();
             }
+            // Stopped while the former one came to its end: that was meant for what is wanted now.
+            Some(at) if at.key.is_none() && matches!(at.state, State::Stopped) => {
+                at.key = Some(key);
+            }
             _ => self.begin(ctx, key, job()),
         }
     }
@@ -363,6 +367,26 @@ mod tests {
         held.let_go();
         work.forget();
         work.ask(&ctx, 1, || |_: &Progress| 3);
+        wait(&mut work);
+        assert_eq!(work.answer(), Some(&3));
+    }
+
+    #[test]
+    fn stopping_holds_for_what_is_wanted_although_the_former_work_has_not_ended() {
+        let ctx = Context::default();
+        let held = hold(&ctx);
+        let mut work: Work<u32, u32> = Work::default();
+        work.ask(&ctx, 1, || |_: &Progress| 1);
+        // The first comes to its end while the second is wanted.
+        work.ask(&ctx, 2, || |_: &Progress| 2);
+        work.stop();
+        for _ in 0..3 {
+            work.ask(&ctx, 2, || |_: &Progress| 2);
+            assert!(matches!(work.standing(), Some(Standing::Stopped)));
+        }
+        // Something else is not stopped by it.
+        held.let_go();
+        work.ask(&ctx, 3, || |_: &Progress| 3);
         wait(&mut work);
         assert_eq!(work.answer(), Some(&3));
     }

@@ -148,6 +148,19 @@ fn list_01_descending_order_of_weight() {
     .check(Market::Eu, "Aqua, Cetyl Alcohol, Glycerin");
 }
 
+/// A list of a formula that is not closed says so.
+#[test]
+fn a_formula_off_100_has_no_list_to_rely_on() {
+    let of = |percent: &'static str| {
+        let formula = case(vec![(water(), percent), (glycerin(), "54")]).formula();
+        let label = draw_up(&formula, Market::Eu);
+        let told = |m: &&label::Missing| m.required && m.what.contains("add up to");
+        label.missing.iter().find(told).cloned()
+    };
+    assert_eq!(of("46"), None);
+    assert!(of("50").unwrap().what.contains("104 %"));
+}
+
 #[test]
 fn list_02_descending_order_of_predominance_us() {
     // US 701.3(f)(1); water and fragrance under their English names, 701.3(a) and (c).

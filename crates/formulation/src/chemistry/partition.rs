@@ -41,11 +41,8 @@ impl Phases {
             let share = c.by_component.typical.value();
             if is_oil(&c.material, c.class, &c.inci) {
                 let sort = table()
-                    .map_or(0, |t| t.oils.of(&c.inci).is)
-                    .trailing_zeros();
-                let sort = SORTS
-                    .get(sort as usize)
-                    .copied()
+                    .and_then(|t| t.oils.of(&c.inci).is.iter().next())
+                    .and_then(|sort| SORTS.get(sort).copied())
                     .unwrap_or(Sort::Triglyceride);
                 phases.add(sort, share / OIL_G_ML);
                 other += share;

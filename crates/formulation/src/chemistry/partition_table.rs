@@ -135,5 +135,5 @@ pub(super) fn table() -> Option<&'static Table> {
 /// Whether a UV filter of this name goes into the oil rather than into the water or staying
 /// solid.
 pub(crate) fn is_oil_filter(inci: &str) -> bool {
-    table().is_some_and(|t| t.not_oil.of(inci).is == 0)
+    table().is_some_and(|t| !t.not_oil.of(inci).is.has(0))
 }

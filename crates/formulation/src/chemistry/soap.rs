@@ -41,6 +41,12 @@ const LITTLE_SUPERFAT: f64 = 0.01;
 const USUAL_SUPERFAT: f64 = 0.05;
 /// Excess fat above which soap is usually soft and turns rancid; common practice.
 const MUCH_SUPERFAT: f64 = 0.20;
+/// The same for soap of lauric fats, which is hard and whose fat is saturated: coconut soap is
+/// made with a superfat of 20 %; common practice, no source.
+const MUCH_SUPERFAT_OF_LAURIC_FATS: f64 = 0.25;
+/// Mean saponification value, mg KOH/g, from which fats are lauric: palm kernel has 230 to 254,
+/// babassu 245 to 256, coconut 248 to 265 (Codex Alimentarius 210-1999), other fats below 210.
+const LAURIC_FATS_FROM: f64 = 230.0;
 /// pH at which acids other than fatty acids have taken their alkali.
 const NEUTRALISED_AT: f64 = 9.0;
 
@@ -264,6 +270,17 @@ impl Soap {
     /// that is to stay unreacted.
     pub fn alkali_for_superfat(&self, superfat: f64) -> f64 {
         self.need_percent * (1.0 - superfat.clamp(0.0, 1.0))
+    }
+
+    /// The superfat, as a share of the fats, above which a soap of these fats is doubtful.
+    fn much_superfat(&self) -> f64 {
+        let percent: f64 = self.fats.iter().map(|f| f.percent).sum();
+        let taken: f64 = self.fats.iter().map(|f| f.percent * f.fat.value.1).sum();
+        if taken >= LAURIC_FATS_FROM * percent {
+            MUCH_SUPERFAT_OF_LAURIC_FATS
+        } else {
+            MUCH_SUPERFAT
+        }
     }
 }
 
@@ -727,7 +744,8 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
             ),
         );
     }
-    if degree < 1.0 - MUCH_SUPERFAT {
+    let much = soap.much_superfat() + WEIGHING;
+    if degree < 1.0 - much {
         say(
             Level::Caution,
             "much-superfat",
@@ -738,7 +756,7 @@ pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
         );
     }
     let least = soap.degree_percent.low.unwrap_or(0.0) / 100.0;
-    if most <= 1.0 && (1.0 - MUCH_SUPERFAT..=1.0 - LITTLE_SUPERFAT).contains(&degree) {
+    if most <= 1.0 && (1.0 - much..=1.0 - LITTLE_SUPERFAT).contains(&degree) {
         say(
             Level::Note,
             "superfat",
@@ -839,6 +857,42 @@ mod tests {
         };
         let mended = made(percent.fraction().as_percent());
         assert!((mended.superfat_percent - 5.0).abs() < 0.01, "{mended:?}");
+    }
+
+    /// Soap of coconut oil alone is made with 20 % of superfat, soap of olive oil is not.
+    #[test]
+    fn much_superfat_depends_on_the_fat() {
+        let told = |fat: &str, naoh: f64, rule: &str| {
+            let f = fixture::formula(vec![
+                line(&material("o", &[(fat, 100.0, Class::Oil)]), "70"),
+                line(
+                    &material("l", &[("Sodium Hydroxide", 100.0, Class::AcidBase)]),
+                    &format!("{naoh:.4}"),
+                ),
+            ]);
+            let mixture = Mixture::of(&f, f.active());
+            let composition = Composition::of(&mixture);
+            let soap = estimate(&Mix::new(&mixture, &composition))
+                .unwrap()
+                .unwrap();
+            let mut list = Vec::new();
+            findings(&soap, f.active(), &mut list);
+            list.iter().any(|f| f.rule.as_ref() == rule)
+        };
+        let lye = |name: &str, superfat: f64| {
+            70.0 * alkali_per_gram(fat(name, None).unwrap(), false) * (1.0 - superfat)
+        };
+        let (coconut, olive) = ("Cocos Nucifera Oil", "Olea Europaea Fruit Oil");
+        for (fat, superfat, much) in [
+            (coconut, 0.2, false),
+            (coconut, 0.28, true),
+            (olive, 0.2, false),
+            (olive, 0.22, true),
+        ] {
+            let naoh = lye(fat, superfat);
+            assert_eq!(told(fat, naoh, "much-superfat"), much, "{fat} {superfat}");
+            assert_eq!(told(fat, naoh, "superfat"), !much, "{fat} {superfat}");
+        }
     }
 
     /// A butter stands as conditioner in the public inventory, a fat by its name alone.

@@ -16,6 +16,7 @@ use std::fmt::Write as _;
 
 use crate::evaluation::Evaluation;
 use crate::formula::{Formula, Market, Variant};
+use crate::quantity::Percent;
 
 pub use claims::{Claim, Holds};
 pub use duties::{Advice, Missing, Section};
@@ -53,9 +54,18 @@ pub fn label(
 ) -> Label {
     let ingredients = ingredients::list(variant, evaluation, market);
     let mut duties = duties::duties(formula, variant, evaluation, market);
+    let total = evaluation.composition.total;
     if ingredients.ingredients.is_empty() {
         duties.missing.push(Missing {
             what: "There is no ingredient to list; add lines to the formula".to_owned(),
+            ground: list_ground(market).to_owned(),
+            required: true,
+        });
+    } else if total != Percent::HUNDRED {
+        duties.missing.push(Missing {
+            what: format!(
+                "The lines add up to {total} %, not 100 %, so the order and the completeness of the list cannot be relied on; bring the formula to 100"
+            ),
             ground: list_ground(market).to_owned(),
             required: true,
         });

@@ -161,6 +161,9 @@ pub struct Tier {
     pub scope: Scope,
     /// The most, as a share of the product as sold; none if no figure is set.
     pub max: Option<MassFraction>,
+    /// The substances of which [`Self::max`] is a share, by name and number; empty if it is one of
+    /// the product.
+    pub part_of: Vec<(Arc<str>, Cas)>,
     /// Whether the figure itself is already too much.
     pub below: bool,
     /// Counted as which substance: an index of [`super::equivalents::Equivalents`].
@@ -185,6 +188,7 @@ impl Tier {
         Self {
             scope: Scope::All,
             max: None,
+            part_of: Vec::new(),
             below: false,
             expressed: None,
             each: false,
@@ -271,6 +275,11 @@ pub struct ListEntry {
     pub read: Vec<Remark>,
     /// Rules of the entries that allow what this one prohibits, for the uses they name.
     pub except: Vec<Arc<str>>,
+    /// Rules of the entries whose raw materials may bring in traces of what this one prohibits,
+    /// up to the purity that they state.
+    pub traces_of: Vec<Arc<str>>,
+    /// It binds only where this substance is in the product as well.
+    pub if_present: Option<Cas>,
     /// Whether its list of products leaves others free, rather than closed to the substance.
     pub open: bool,
     /// Whether what a plant brings in is judged by the limits and not by the prohibition.

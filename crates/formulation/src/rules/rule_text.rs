@@ -79,6 +79,12 @@ fn text(book: &RuleBook, entry: &ListEntry, set: &RuleSet) -> RuleText {
     for rule in &entry.except {
         demands.push(format!("Except for the uses that {rule} allows"));
     }
+    if !entry.traces_of.is_empty() {
+        demands.push(format!(
+            "Traces in raw materials: the purity that {} state",
+            entry.traces_of.join(", ")
+        ));
+    }
     if let Some(allergen) = &entry.allergen {
         let mut text = format!(
             "Named in the ingredient list as {} above {} % in products that stay on, above {} % in products that are washed off",
@@ -166,6 +172,9 @@ fn limit(book: &RuleBook, entry: &ListEntry, set: &RuleSet, tier: &Tier) -> Stri
         Some(max) => format!("At most {} %", round(max.as_percent())),
         None => "Allowed".to_owned(),
     };
+    for (i, (name, _)) in tier.part_of.iter().enumerate() {
+        let _ = write!(text, " {} {name}", if i == 0 { "of the" } else { "and" });
+    }
     if let Some(target) = tier.expressed {
         let _ = write!(text, " as {}", book.equivalents().name(target));
     }

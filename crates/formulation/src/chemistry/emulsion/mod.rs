@@ -9,7 +9,7 @@ use std::sync::LazyLock;
 pub(super) use self::needs::for_water_in_oil;
 use self::needs::{Needs, Told};
 use super::figure::Figure;
-use super::mix::Mix;
+use super::mix::{Mix, MixConstituent};
 use super::partition_table::is_oil_filter;
 use super::water_limits::NO_EMULSION_PERCENT;
 use crate::formula::ItemId;
@@ -242,11 +242,25 @@ pub fn estimate(mix: &Mix<'_>, rinsed: bool) -> Emulsion {
         return found.without(why);
     }
     // More oil than micelles hold is emulsified by the surfactant, beyond the HLB system.
-    if surfactant < WASH {
-        let held = found.emulsifier_percent > 0.0 || soap.is_some() || holds_oil(mix);
+    let washing = surfactant - 100.0 * emulsifying_surfactant(mix);
+    if washing < WASH {
+        let held = soap.is_some() || holds_oil(mix, &found);
         note_doubts(&mut found, asked, main, held, layers.are_built());
     }
     found
+}
+
+/// Share of surfactants without charge that emulsify by their HLB, such as ethoxylated alcohols,
+/// where there is water to emulsify in. They wash no less, but Griffin's scale is made of them.
+fn emulsifying_surfactant(mix: &Mix<'_>) -> f64 {
+    if 100.0 * mix.water < LEAST_OF_EACH.1 {
+        return 0.0;
+    }
+    let emulsifies = |m: &Material| m.hlb.is_some() && is_emulsifier(m);
+    (mix.mixture.contributions.iter())
+        .filter(|c| c.class == Class::Surfactant(Charge::NonIonic) && emulsifies(&c.material))
+        .map(|c| c.by_component.typical.value())
+        .fold(0.0, |sum, share| sum + share)
 }
 
 /// Why a mix is no emulsion; its oil phase and its surfactant are % of the formula.
@@ -501,13 +515,23 @@ fn fatty_share(material: &Material) -> f64 {
         .sum()
 }
 
-/// Whether something that is no emulsifier by its role holds oil in water: a polymer with
-/// fatty side groups, a surfactant, a soap of the pot, a clay or a gum that emulsifies.
-fn holds_oil(mix: &Mix<'_>) -> bool {
-    mix.parts.iter().any(|p| {
+/// Emulsifiers and surfactants, of the oil, of which less holds it by no custom: emulsifiers are
+/// taken at a tenth to a quarter of the oil; common practice, no source. A polymer or clay that
+/// emulsifies needs less.
+const LEAST_OF_OIL: f64 = 0.03;
+
+/// Whether the oil is held in the water: by enough of emulsifiers and surfactants, or by a polymer
+/// with fatty side groups, a clay or a gum that emulsifies.
+fn holds_oil(mix: &Mix<'_>, found: &Emulsion) -> bool {
+    let of_class = |p: &&MixConstituent<'_>| {
         matches!(p.amount.class, Class::Surfactant(_) | Class::Emulsifier)
-            || substance_words::holds_oil(&p.amount.inci)
-    })
+    };
+    let holding: f64 = (mix.parts.iter().filter(of_class))
+        .map(|p| 100.0 * p.amount.share.typical.value())
+        .sum();
+    holding.max(found.emulsifier_percent) >= LEAST_OF_OIL * found.oil_percent
+        || (mix.parts.iter()).any(|p| substance_words::holds_oil(&p.amount.inci))
+        || found.outside.iter().any(|why| why.contains("polymeric"))
 }
 
 fn note_doubts(
@@ -521,13 +545,13 @@ fn note_doubts(
     if found.oil_percent < LEAST_OF_EACH.0 || water < LEAST_OF_EACH.1 {
         return;
     }
-    if found.emulsifier_percent <= 0.0 {
-        if !held && found.oil_percent >= FREE_OIL && water >= FREE_OIL {
-            found.doubts.push(format!(
-                "nothing here holds {:.0} % of oil in {water:.0} % of water: no emulsifier, no surfactant and no polymer that emulsifies; it parts unless it is shaken",
-                found.oil_percent
-            ));
-        }
+    if !held && found.oil_percent >= FREE_OIL && water >= FREE_OIL {
+        found.doubts.push(format!(
+            "nothing here holds {:.0} % of oil in {water:.0} % of water: no emulsifier, no surfactant and no polymer that emulsifies, or far too little; it parts unless it is shaken",
+            found.oil_percent
+        ));
+    }
+    if found.emulsifier_percent <= 0.0 || !held {
         return;
     }
     let share = oil / (oil + water);

@@ -30,6 +30,7 @@ mod written;
 
 use std::collections::BTreeMap;
 use std::path::Path;
+use std::sync::Arc;
 
 use serde::Deserialize;
 
@@ -41,6 +42,7 @@ use self::written::{ApartText, Day, PhRecord, RemarkText, ScopeText, Substances,
 use super::FileError;
 use super::read_error::ReadError;
 use super::store::{self, StoreError};
+use crate::cas::Cas;
 use crate::finding::Level;
 use crate::formula::Market;
 use crate::quantity::MassFraction;
@@ -103,6 +105,8 @@ struct EntryRecord {
     #[serde(default)]
     except: Vec<String>,
     #[serde(default)]
+    if_present: Option<String>,
+    #[serde(default)]
     open: bool,
     #[serde(default)]
     natural: bool,
@@ -139,6 +143,8 @@ struct TierRecord {
     scope: ScopeText,
     #[serde(default, deserialize_with = "limit")]
     max: Option<MassFraction>,
+    #[serde(default)]
+    part_of: Vec<String>,
     #[serde(default)]
     below: bool,
     #[serde(default)]
@@ -196,6 +202,19 @@ mirror!(
     /// How grave it is to be over a limit.
     LevelName = Level { Breach, Caution, Note }
 );
+
+/// A CAS number of a list.
+fn number(text: &str) -> Result<Cas, String> {
+    text.parse().map_err(|e| format!("“{text}”: {e}"))
+}
+
+/// A substance written as `Name=CAS`.
+fn named(text: &str) -> Result<(Arc<str>, Cas), String> {
+    let (name, cas) = text
+        .split_once('=')
+        .ok_or_else(|| format!("“{text}” is not a name and its CAS number, as Name=CAS"))?;
+    Ok((name.into(), number(cas)?))
+}
 
 #[expect(clippy::derivable_impls, reason = "the macro above derives no default")]
 impl Default for RuledPurposeName {
@@ -336,6 +355,8 @@ impl Resolver<'_> {
             label: self.wordings(e.label)?,
             read: e.read.into_iter().map(|r| r.0).collect(),
             except: e.except.into_iter().map(Into::into).collect(),
+            traces_of: Vec::new(),
+            if_present: e.if_present.as_deref().map(number).transpose()?,
             open: e.open,
             natural: e.natural,
             binds: e.binds.into_iter().map(Into::into).collect(),
@@ -371,6 +392,11 @@ impl Resolver<'_> {
         Ok(Tier {
             scope: t.scope.0,
             max: t.max,
+            part_of: t
+                .part_of
+                .iter()
+                .map(|one| named(one))
+                .collect::<Result<_, _>>()?,
             below: t.below,
             expressed,
             each: t.each,

@@ -70,6 +70,8 @@ fn prohibited_entry(line: &str, set: u16, prefix: &str) -> Result<ListEntry, Str
         label: Vec::new(),
         read: Vec::from_iter(read),
         except: conditions.except,
+        traces_of: conditions.traces_of,
+        if_present: None,
         open: false,
         natural: false,
         binds: conditions.binds,
@@ -135,6 +137,7 @@ struct Conditions {
     prohibited: Option<Scope>,
     from: Option<Date>,
     except: Vec<Arc<str>>,
+    traces_of: Vec<Arc<str>>,
     binds: Vec<Market>,
 }
 
@@ -148,6 +151,7 @@ impl Conditions {
             prohibited: Some(Scope::All),
             from: None,
             except: Vec::new(),
+            traces_of: Vec::new(),
             binds: Vec::new(),
         };
         for one in when.split(',').map(str::trim) {
@@ -171,6 +175,8 @@ impl Conditions {
             self.from = Some(day.parse().map_err(not_a_day)?);
         } else if let Some(rules) = words.strip_prefix("except ") {
             self.except.extend(rules.split(" and ").map(Arc::from));
+        } else if let Some(rules) = words.strip_prefix("traces of ") {
+            self.traces_of.extend(rules.split(" and ").map(Arc::from));
         } else {
             self.prohibited = Some(Scope::parse(words).map_err(|e| e.to_string())?);
         }

@@ -135,7 +135,7 @@ impl<'a> Check<'a> {
                 Truth::No => {}
                 Truth::Yes => self.tier(entry, set, tier, hits, purpose),
                 Truth::Maybe => {
-                    if let Some(max) = tier.max {
+                    if let Some(max) = self.most_of(tier) {
                         tiers.undecided = true;
                         let amount = self.amount(entry, tier, hits, None);
                         let stricter = tiers.strictest.is_none_or(|(s, _)| s.max > tier.max);

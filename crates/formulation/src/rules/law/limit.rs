@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::hit::{Hit, counts, likely_preserves, member_family, member_sure, named, names, serves};
 use super::words::{figure, limit_words, listed};
 use super::{Best, Check, TOLERANCE, ceiling};
+use crate::cas::Cas;
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
 use crate::purpose::{Ground, Purpose};
@@ -109,6 +110,20 @@ impl<'a> Check<'a> {
             })
     }
 
+    /// The figure of a limit as a share of the product: what is a share of other substances is
+    /// taken of what the product holds of them.
+    pub(super) fn most_of(&self, tier: &Tier) -> Option<MassFraction> {
+        if tier.part_of.is_empty() {
+            return tier.max;
+        }
+        let counts = |cas: Option<Cas>| tier.part_of.iter().any(|(_, of)| cas == Some(*of));
+        let whole: f64 = (self.mixture.contributions.iter())
+            .filter(|c| counts(c.cas))
+            .map(|c| c.as_declared.typical.value())
+            .sum();
+        tier.max.map(|max| MassFraction::new(max.value() * whole))
+    }
+
     /// A limit that applies to the product.
     pub(super) fn tier(
         &mut self,
@@ -118,7 +133,7 @@ impl<'a> Check<'a> {
         hits: &[Hit],
         purpose: Truth,
     ) {
-        if let Some(max) = tier.max {
+        if let Some(max) = self.most_of(tier) {
             if tier.each {
                 let mut families: Vec<u32> = hits.iter().map(|h| member_family(entry, h)).collect();
                 families.sort_unstable();
@@ -213,7 +228,9 @@ impl<'a> Check<'a> {
         family: Option<u32>,
     ) {
         let amount = self.amount(entry, tier, hits, family);
-        if purpose == Truth::Yes && ceiling(entry, set) == Level::Breach {
+        // The limit of a line is of the product; a share of something else moves with that.
+        let of_product = tier.part_of.is_empty();
+        if of_product && purpose == Truth::Yes && ceiling(entry, set) == Level::Breach {
             self.limits(entry, tier, hits, max, amount.certain, family);
         }
         let one: Vec<Hit>;

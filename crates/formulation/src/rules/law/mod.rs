@@ -43,7 +43,7 @@ use crate::cas::Cas;
 use crate::finding::{Finding, Level, LineLimit, Matter};
 use crate::formula::{Date, Formula, ItemId, Market, Product, ProductType, Variant};
 use crate::material::{Basis, Material, Source};
-use crate::mixture::Mixture;
+use crate::mixture::{Contribution, Mixture};
 use crate::quantity::{MassFraction, Percent, PhRange};
 
 /// Shares closer to a limit than this are at it: a tenth of the exact step of a
@@ -167,6 +167,9 @@ pub fn check_mixture(
         let (Some(entry), Some(set)) = check.entry(first.entry) else {
             continue;
         };
+        if entry.if_present.is_some_and(|cas| !check.holds(cas)) {
+            continue;
+        }
         if set.list != List::Colorants {
             let together = check.deciding_together(entry, group);
             check.in_each_use(&together, |check| check.judge_entry(entry, set, group));
@@ -226,6 +229,12 @@ impl<'a> Check<'a> {
     fn entry(&self, index: u32) -> (Option<&'a Arc<ListEntry>>, Option<&'a Arc<RuleSet>>) {
         let entry = self.book.entries().get(index as usize);
         (entry, entry.and_then(|e| self.book.set_of(e)))
+    }
+
+    /// Whether there is any of a substance.
+    fn holds(&self, cas: Cas) -> bool {
+        let some = |c: &Contribution| c.cas == Some(cas) && c.as_declared.high > MassFraction::ZERO;
+        self.mixture.contributions.iter().any(some)
     }
 
     /// The hits of an entry.

@@ -48,7 +48,14 @@ impl<'a> Check<'a> {
         }
         let traces = hits.iter().all(Hit::comes_along);
         let who = names(hits);
-        let (level, message) = if traces {
+        let (level, message) = if let Some(pure) = self.within_a_purity(entry, hits) {
+            (
+                Level::Note,
+                format!(
+                    "{who} is prohibited; here only as incidental traces of a raw material, for which {pure} states the purity: it must be met, and the traces be unavoidable"
+                ),
+            )
+        } else if traces {
             (
                 Level::Caution,
                 format!(
@@ -114,6 +121,20 @@ impl<'a> Check<'a> {
             format!("{who} is prohibited under conditions to be read: {name}.{read}")
         };
         (Level::Caution, words)
+    }
+
+    /// The entry whose raw materials bring in all there is of it as traces, of those that limit
+    /// them by a purity.
+    fn within_a_purity(&self, entry: &ListEntry, hits: &[Hit]) -> Option<Arc<str>> {
+        let purity = |hit: &Hit| {
+            let beside = self.hits.iter().filter(|o| o.place == hit.place);
+            beside
+                .filter_map(|o| self.book.entries().get(o.entry as usize))
+                .find(|e| entry.traces_of.contains(&e.rule))
+                .map(|e| e.rule.clone())
+        };
+        let all = hits.iter().all(|h| h.comes_along() && purity(h).is_some());
+        hits.first().filter(|_| all).and_then(purity)
     }
 
     /// Whether an entry that allows what this one prohibits knows a constituent.

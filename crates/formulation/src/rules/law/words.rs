@@ -30,7 +30,12 @@ pub(super) fn limit_words(tier: &Tier) -> String {
         Some(max) if tier.below => format!("below {} %", figure(max.as_percent())),
         Some(max) => format!("{} %", figure(max.as_percent())),
     };
-    format!("{figure}{}", scope_words(&tier.scope))
+    let of: Vec<&str> = tier.part_of.iter().map(|(name, _)| name.as_ref()).collect();
+    let of = match of.as_slice() {
+        [] => String::new(),
+        of => format!(" of the {} in it", of.join(" and ")),
+    };
+    format!("{figure}{of}{}", scope_words(&tier.scope))
 }
 
 pub(super) fn scope_words(scope: &Scope) -> String {

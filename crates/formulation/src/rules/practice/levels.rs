@@ -2,9 +2,9 @@
 
 use super::rule::{Check, Rule, Words, id};
 use super::{Laid, Scene};
-use crate::finding::{Limit, LineLimit, Remedy, Value};
+use crate::finding::{Level, Limit, LineLimit, Remedy, Subject, Value};
 use crate::formula::{ItemId, Kinds};
-use crate::material::Role;
+use crate::material::{Basis, Role};
 use crate::product_type::ProductType;
 use crate::quantity::Percent;
 
@@ -205,9 +205,17 @@ impl Scene<'_> {
                 what: range.kind.label(),
                 ..Words::default()
             };
-            let finding = Self::finding(rule, &words, range.source.clone())
+            let mut finding = Self::finding(rule, &words, range.source.clone())
                 .on(lines)
                 .against(share(total), against);
+            // A custom without a source is no line that one steps over by little.
+            if rule.check == Check::OverUsualLevel
+                && range.source.basis == Basis::Practice
+                && total.units() <= 2 * range.high.units()
+            {
+                finding.level = finding.level.min(Level::Note);
+                finding = finding.asks(Subject::Read);
+            }
             found.push(at_limit(finding, lines, limit));
         }
         self.findings.append(&mut found);

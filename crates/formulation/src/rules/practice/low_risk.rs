@@ -77,11 +77,20 @@ impl Scene<'_> {
     /// An estimated water activity about as low as organisms need to be kept from growing, in
     /// words: its middle lies there, its range may not.
     pub(super) fn low_activity(&self) -> Option<String> {
-        let estimated = self.of.estimates.water_activity.value?;
-        (estimated < WATER_ACTIVITY_BELOW)
-            .then(|| {
+        let figure = &self.of.estimates.water_activity;
+        let estimated = figure.value?;
+        let beyond = if figure.in_range {
+            ""
+        } else {
+            ", beyond what the method was tried on"
+        };
+        let range = match (figure.low, figure.high) {
+            (Some(low), Some(high)) => format!(" ({low:.2} to {high:.2}{beyond})"),
+            _ => String::new(),
+        };
+        (estimated < WATER_ACTIVITY_BELOW).then(|| {
             format!(
-                "the water activity is below {WATER_ACTIVITY_BELOW}; it is estimated at {estimated:.2}"
+                "the water activity is below {WATER_ACTIVITY_BELOW}; it is estimated at {estimated:.2}{range}"
             )
         })
     }

@@ -18,6 +18,7 @@ mod tests;
 mod windows;
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use self::compatibility::{Form, Present, Table};
 use self::known_ph::KnownPh;
@@ -34,6 +35,7 @@ use crate::mixture::Mixture;
 use crate::name_hash::ByHash;
 use crate::purpose::{Ground as PurposeGround, Purpose, Served, possible};
 use crate::quantity::{MassFraction, Percent};
+use crate::word_groups::Groups;
 
 pub use self::compatibility::FLAMMABLE;
 pub use self::rule::id;
@@ -45,7 +47,7 @@ struct Laid<'a> {
     line: &'a Line,
     material: &'a Material,
     /// The groups of the compatibility table to which the material belongs.
-    groups: u128,
+    groups: Groups,
     /// Which entry of [`Scene::same`] the material has.
     same: usize,
     /// Its usual level in this kind of product, the strictest of several.
@@ -137,19 +139,19 @@ impl Laid<'_> {
 impl<'a> Scene<'a> {
     fn new(of: Subject<'a>, table: &'static Table) -> Self {
         let mut same: Vec<Same> = Vec::new();
-        let mut present = Present::new();
+        let mut present = Present::new(table);
         let mut laid: Vec<Laid<'a>> = Vec::with_capacity(of.mixture.lines.len());
         // A formula carries each material once, so its address tells it apart.
         let mut places = ByHash::default();
         places.reserve(64);
         for ((phase, line), opened) in of.variant.lines().zip(&of.mixture.lines) {
-            let Some(material) = opened.material.as_deref() else {
+            let Some(material) = &opened.material else {
                 continue;
             };
             if line.percent <= Percent::ZERO {
                 continue;
             }
-            let address = std::ptr::from_ref::<Material>(material).addr() as u64;
+            let address = Arc::as_ptr(material).addr() as u64;
             let place = *places.entry(address).or_insert(same.len());
             if place == same.len() {
                 same.push(Same::default());
@@ -267,8 +269,21 @@ impl<'a> Scene<'a> {
         let total = self.of.composition.total;
         let begun = self.of.variant.lines().next().is_some();
         if begun && total != Percent::HUNDRED {
+            let filler = self
+                .laid
+                .iter()
+                .find(|l| self.of.variant.is_filler(l.line.id));
+            let what = match filler {
+                Some(l) if total > Percent::HUNDRED => format!(
+                    "{} fills up (q.s.), but the other lines leave it no room: take {} % out of them.",
+                    l.material.name,
+                    total - Percent::HUNDRED
+                ),
+                _ => "Make one line the filler (q.s.) or bring the formula to 100.".to_owned(),
+            };
             let words = Words {
                 value: &total.to_string(),
+                what: &what,
                 ..Words::default()
             };
             self.say(rule, Vec::new(), &words);

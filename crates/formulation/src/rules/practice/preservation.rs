@@ -10,7 +10,7 @@ use crate::chemistry::water_limits::{
     LITTLE_TO_PRESERVE_PERCENT as LITTLE_WATER, NONE_TO_PRESERVE_PERCENT as NO_WATER,
 };
 use crate::finding::{Field, Finding, Matter, Remedy, Subject};
-use crate::formula::ItemId;
+use crate::formula::{ItemId, Market};
 use crate::material::{Class, Coverage, Role};
 
 pub(super) fn matter() -> Matter {
@@ -30,7 +30,11 @@ impl Scene<'_> {
         } else if free_water <= NO_WATER {
             return None;
         } else if self.is_saponified() {
-            Preserved::BySoap
+            if self.ph.is_measured() {
+                Preserved::BySoapMeasured
+            } else {
+                Preserved::BySoap
+            }
         } else if self.low_risk_ph().is_some() {
             Preserved::ByUnmeasuredPh
         } else if self.low_activity().is_some() {
@@ -59,12 +63,14 @@ impl Scene<'_> {
             Preserved::Not
             | Preserved::LittleWater
             | Preserved::BySoap
+            | Preserved::BySoapMeasured
             | Preserved::ByUnmeasuredActivity
             | Preserved::ByUnmeasuredPh => {
                 let wet = |l: &&super::Laid<'_>| l.material.share_of(Class::Water).value() > 0.0;
                 let lines = self.laid.iter().filter(wet).map(|l| l.line.id);
                 let why = match how {
                     Preserved::ByUnmeasuredActivity => self.low_activity(),
+                    Preserved::BySoapMeasured => Some(self.ph.words()),
                     _ => self.low_risk_ph(),
                 };
                 (why.unwrap_or_default(), lines.collect())
@@ -280,7 +286,10 @@ impl Scene<'_> {
 
     pub(super) fn formaldehyde_donors(&mut self, rule: &Rule) {
         let lines = self.of.estimates.preservation.formaldehyde_donors.clone();
-        if lines.is_empty() {
+        // Where it is sold under the law that asks for the words, the law reckons how much.
+        let markets = &self.of.variant.product.markets;
+        let by_law = markets.iter().any(|m| matches!(m, Market::Eu | Market::Uk));
+        if lines.is_empty() || by_law {
             return;
         }
         self.findings.push(

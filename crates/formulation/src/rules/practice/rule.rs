@@ -99,6 +99,8 @@ pub(super) enum Preserved {
     LittleWater,
     /// Soap with much water, made with lye in the pot.
     BySoap,
+    /// Such soap, at a measured pH that is too low for that.
+    BySoapMeasured,
     /// At a pH, not measured, at which organisms hardly grow.
     ByUnmeasuredPh,
     /// At an estimated water activity about as low as keeps organisms from growing.

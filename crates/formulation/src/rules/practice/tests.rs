@@ -101,6 +101,17 @@ fn the_rule_file_reads() {
 
 #[test]
 fn a_total_off_100_is_a_breach_and_exactly_100_is_not() {
+    // A filler without room is not told to become one.
+    let full = with(
+        &formula(vec![line(&preservative(), "104"), line(&water(), "0")]),
+        |v| {
+            let water = v.lines().nth(1).map(|(_, l)| l.id);
+            v.filler = water;
+        },
+    );
+    let told = all(&full).into_iter().find(|f| &*f.rule == "total-not-100");
+    let message = told.unwrap().message;
+    assert!(message.contains("take 4 % out"), "{message}");
     assert!(found(&formula(vec![line(&preservative(), "0.5")])).contains(&"total-not-100".into()));
     assert!(
         !found(&formula(vec![
@@ -324,8 +335,11 @@ fn use_levels_and_their_limits() {
     let has = |m: &Arc<Material>, dose: &str, rule: &str| {
         found(&formula(vec![line(m, dose)])).contains(&rule.to_owned())
     };
-    // The limit itself is within.
+    // The limit itself is within; by little more it is read, from twice as much on minded.
     assert!(has(&gum, "1.000001", "over-usual-level"));
+    let how = |dose: &str| level(&formula(vec![line(&gum, dose)]), "over-usual-level");
+    assert_eq!(how("2"), Some(Level::Note));
+    assert_eq!(how("2.000001"), Some(Level::Caution));
     assert!(!has(&gum, "1", "over-usual-level"));
     assert!(has(&gum, "0.199999", "under-usual-level"));
     assert!(!has(&gum, "0.2", "under-usual-level"));
@@ -665,6 +679,14 @@ fn soap_made_in_the_pot() {
     let at = |ph: f64| with(&liquid, |v| v.measured.ph = Ph::new(ph));
     assert_eq!(level(&at(10.2), rule), None);
     assert_eq!(level(&at(9.4), rule), Some(Level::Caution));
+    // What was measured is not asked for again.
+    let said = |f: &Formula| {
+        let told = all(f).into_iter().find(|f| f.rule.as_ref() == rule);
+        told.unwrap().message
+    };
+    assert!(said(&liquid).contains("state it"), "{}", said(&liquid));
+    let measured = said(&at(9.4));
+    assert!(measured.contains("pH 9.4 (measured)") && !measured.contains("state it"));
     // Without lye the same fat and water ask for a preservative.
     let none = formula(vec![line(&fat, "67"), line(&water(), "33")]);
     assert_eq!(

@@ -10,10 +10,11 @@ use crate::formula::{Formula, Variant};
 use crate::material::Material;
 use crate::quantity::{Percent, Ph, PhRange};
 use crate::served::Setting;
+use crate::word_groups::Groups;
 
 /// The pH window of a material of these groups: where it is there to preserve the pH at which it
 /// works, else what it states to bear, else what a group bears that it belongs to.
-fn window(table: &Table, material: &Material, groups: u128, preserves: bool) -> Option<PhRange> {
+fn window(table: &Table, material: &Material, groups: Groups, preserves: bool) -> Option<PhRange> {
     let preservation = material.preservation.as_ref().filter(|_| preserves);
     if let Some(preservation) = preservation {
         return preservation.ph;

@@ -3,6 +3,7 @@
 use super::super::{Laid, Scene};
 use super::table::Form;
 use crate::material::ProductKind;
+use crate::product_type::ProductType;
 
 impl Scene<'_> {
     /// Whether lye turns fats into soap in the pot.
@@ -31,7 +32,7 @@ impl Scene<'_> {
     pub(in crate::rules::practice) fn is_what_it_is_made_of(&self, l: &Laid<'_>) -> bool {
         self.forms
             .iter()
-            .any(|f| f.no_usual_level.iter().any(|g| l.groups & (1 << g) != 0))
+            .any(|f| f.no_usual_level.iter().any(|&g| l.groups.has(g)))
     }
 
     /// Whether the product stays dry in use.
@@ -52,6 +53,8 @@ impl Scene<'_> {
     /// Whether it is rinsed off and kept in a jar or tube that wet hands reach.
     pub(in crate::rules::practice) fn is_taken_with_wet_hands(&self) -> bool {
         let kinds = self.of.variant.product.kinds;
-        kinds.contains(ProductKind::RinseOff) && !self.stays_dry()
+        // Polish and its remover are used dry, and what is mostly solvent lets nothing grow.
+        let of_nails = self.of.variant.product.product_type == Some(ProductType::NailCare);
+        kinds.contains(ProductKind::RinseOff) && !of_nails && !self.stays_dry()
     }
 }

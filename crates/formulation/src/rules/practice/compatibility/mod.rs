@@ -10,52 +10,39 @@ mod forms;
 mod soluble;
 mod table;
 
+use std::sync::Arc;
+
 pub use self::flash::FLAMMABLE;
 pub(in crate::rules::practice) use self::table::{Form, Table, table};
-use self::table::{Group, Holds, MOST_GROUPS, RemedyName, Rule};
+use self::table::{Group, Holds, RemedyName, Rule};
 use super::rule::Words;
 use super::{Laid, Scene};
 use crate::finding::{Finding, Remedy};
 use crate::formula::{BodySite, ItemId};
 use crate::material::{Class, Material, ProductKind};
 use crate::quantity::in_celsius;
-
-/// Where the bits of a mask stand.
-fn bits(mut mask: u128) -> impl Iterator<Item = Group> {
-    std::iter::from_fn(move || {
-        let bit = mask.trailing_zeros() as Group;
-        (mask != 0).then(|| {
-            mask &= mask - 1;
-            bit
-        })
-    })
-}
+use crate::word_groups::Groups;
 
 /// How much of each group there is, and in which lines.
-pub(in crate::rules::practice) struct Present {
-    percent: [f64; MOST_GROUPS],
-    lines: [Vec<usize>; MOST_GROUPS],
-    /// The groups of each constituent of the material that is counted in.
-    each: Vec<u128>,
+pub(in crate::rules::practice) struct Present(Vec<OfGroup>);
+
+#[derive(Clone, Default)]
+struct OfGroup {
+    percent: f64,
+    lines: Vec<usize>,
 }
 
 impl Present {
+    /// Nothing yet, of the groups of a table.
+    pub(in crate::rules::practice) fn new(table: &Table) -> Self {
+        Self(vec![OfGroup::default(); table.count])
+    }
+
     fn percent(&self, group: Group) -> f64 {
-        self.percent.get(group).copied().unwrap_or(0.0)
+        self.0.get(group).map_or(0.0, |of| of.percent)
     }
     fn lines(&self, group: Group) -> &[usize] {
-        self.lines.get(group).map_or(&[], Vec::as_slice)
-    }
-}
-
-impl Present {
-    /// Nothing yet.
-    pub(in crate::rules::practice) fn new() -> Self {
-        Self {
-            percent: [0.0; MOST_GROUPS],
-            lines: std::array::from_fn(|_| Vec::new()),
-            each: Vec::new(),
-        }
+        self.0.get(group).map_or(&[], |of| of.lines.as_slice())
     }
 
     /// Counts in so much of a material at a line; returns the groups of the material and of
@@ -63,34 +50,31 @@ impl Present {
     pub(in crate::rules::practice) fn add(
         &mut self,
         at: usize,
-        material: &Material,
+        material: &Arc<Material>,
         percent: f64,
         table: &Table,
-    ) -> u128 {
-        let mut each = std::mem::take(&mut self.each);
-        let whole = table.members(material, &mut each);
-        let groups = table::with_good_parts(whole, material, &each);
-        self.count(at, whole, percent);
-        for (c, &all) in material.constituents.iter().zip(&each) {
-            let share = c.share.typical.value();
-            // What is in the whole already is not counted twice.
-            let mut mask = all & !whole;
-            if c.incidental.is_some() {
-                // A component of an oil dissolves with it, not by itself.
-                mask &= !table.all_soluble;
+    ) -> Groups {
+        table.members(material, |members| {
+            self.count(at, members.whole, percent);
+            for (c, &all) in material.constituents.iter().zip(&members.each) {
+                // What is in the whole already is not counted twice.
+                let mut groups = all.without(members.whole);
+                if c.incidental.is_some() {
+                    // A component of an oil dissolves with it, not by itself.
+                    groups = groups.without(table.all_soluble);
+                }
+                self.count(at, groups, percent * c.share.typical.value());
             }
-            self.count(at, mask, percent * share);
-        }
-        self.each = each;
-        groups
+            members.with_good_parts
+        })
     }
 
-    fn count(&mut self, at: usize, mask: u128, percent: f64) {
-        for bit in bits(mask) {
-            if let (Some(sum), Some(lines)) = (self.percent.get_mut(bit), self.lines.get_mut(bit)) {
-                *sum += percent;
-                if lines.last() != Some(&at) {
-                    lines.push(at);
+    fn count(&mut self, at: usize, groups: Groups, percent: f64) {
+        for group in groups.iter() {
+            if let Some(of) = self.0.get_mut(group) {
+                of.percent += percent;
+                if of.lines.last() != Some(&at) {
+                    of.lines.push(at);
                 }
             }
         }

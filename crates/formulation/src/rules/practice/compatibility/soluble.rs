@@ -28,9 +28,8 @@ impl Scene<'_> {
         };
         let in_water = water / 100.0 * soluble.grams * (1.0 + charged);
         // What is itself of the group that would hold it does not hold itself.
-        let own = 1u128 << soluble.of;
         let itself = |group: Group| -> f64 {
-            let both = |l: &&Laid<'_>| l.groups & own != 0 && l.groups & (1 << group) != 0;
+            let both = |l: &&Laid<'_>| l.groups.has(soluble.of) && l.groups.has(group);
             let dose = |l: &Laid<'_>| l.line.percent.as_percent();
             self.laid.iter().filter(both).map(dose).sum()
         };

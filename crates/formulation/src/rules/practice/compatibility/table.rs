@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::fmt;
+use std::ops::BitOr;
 use std::sync::{Arc, OnceLock};
 
 use serde::de::{Error as _, MapAccess, Visitor};
@@ -14,10 +15,7 @@ use crate::notation::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::product_type::ProductType;
 use crate::remembered::Remembered;
 use crate::substance_words;
-use crate::word_groups::{Told, WordGroups};
-
-/// Most groups a table may have: one bit each.
-pub(super) const MOST_GROUPS: usize = 128;
+use crate::word_groups::{Groups, WordGroups};
 
 /// A group of substances or materials; any of what is listed makes a member.
 #[derive(Debug, Deserialize)]
@@ -231,7 +229,7 @@ fn spelt_out(words: &[String]) -> Result<Vec<String>, String> {
     Ok(all)
 }
 
-/// A group by its bit.
+/// A group by its number in the table.
 pub(super) type Group = usize;
 
 #[derive(Debug)]
@@ -309,15 +307,17 @@ pub(in crate::rules::practice) struct Table {
     names: WordGroups,
     /// Words of the names of materials.
     called: WordGroups,
-    /// What they said of the names of raw materials and of their constituents.
-    told: [Remembered<str, Told>; 2],
-    of_class: [u128; Class::ALL.len()],
-    of_role: Vec<(Role, u128)>,
-    of_charge: Vec<(Charge, u128)>,
+    /// The groups of raw materials that were looked at.
+    known: Remembered<Material, Members>,
+    of_class: [Groups; Class::ALL.len()],
+    of_role: Vec<(Role, Groups)>,
+    of_charge: Vec<(Charge, Groups)>,
+    /// How many groups there are, the substances of [`Self::soluble`] among them.
+    pub(super) count: usize,
     pub(super) rules: Vec<Rule>,
     pub(super) soluble: Vec<Soluble>,
     /// The groups of the substances of which it is known how much dissolves.
-    pub(super) all_soluble: u128,
+    pub(super) all_soluble: Groups,
     windows: Vec<(Group, WindowRecord)>,
     pub(super) flash_points: Vec<(Group, FlashRecord)>,
     pub(super) forms: Vec<Form>,
@@ -346,9 +346,10 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
     let file = file;
     // Each soluble substance is a group of its own behind the named ones.
     let count = file.groups.len() + file.soluble.len();
-    if count > MOST_GROUPS {
+    if count > Groups::MOST {
         return Err(format!(
-            "{count} groups and substances, at most {MOST_GROUPS} are possible"
+            "{count} groups and substances, at most {} are possible",
+            Groups::MOST
         ));
     }
     let groups = GroupNames::of(&file.groups);
@@ -367,24 +368,25 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
         .iter()
         .enumerate()
         .map(|(i, name)| (name.as_str(), first_soluble + i));
-    let mut of_class = [0; Class::ALL.len()];
+    let mut of_class = [Groups::default(); Class::ALL.len()];
     let (mut of_role, mut of_charge) = (Vec::new(), Vec::new());
     for (i, g) in file.groups.values().enumerate() {
         for &class in &g.classes {
-            if let Some(mask) = of_class.get_mut(Class::from(class).index()) {
-                *mask |= 1 << i;
+            if let Some(groups) = of_class.get_mut(Class::from(class).index()) {
+                *groups |= Groups::one(i);
             }
         }
-        of_role.extend(g.roles.iter().map(|&r| (Role::from(r), 1 << i)));
-        of_charge.extend(g.charges.iter().map(|&c| (Charge::from(c), 1 << i)));
+        of_role.extend(g.roles.iter().map(|&r| (Role::from(r), Groups::one(i))));
+        of_charge.extend(g.charges.iter().map(|&c| (Charge::from(c), Groups::one(i))));
     }
 
     let names = of_words(|g| &g.words).into_iter().chain(exact);
     Ok(Table {
         names: WordGroups::new(names, of_words(|g| &g.but)),
         called: WordGroups::new(of_words(|g| &g.called), of_words(|g| &g.not_called)),
-        told: Default::default(),
-        all_soluble: (0..file.soluble.len()).fold(0, |mask, i| mask | 1 << (first_soluble + i)),
+        known: Remembered::default(),
+        count,
+        all_soluble: (first_soluble..count).collect(),
         of_class,
         of_role,
         of_charge,
@@ -527,42 +529,60 @@ pub(in crate::rules::practice) fn table() -> &'static Result<Table, String> {
 /// Share from which a constituent makes a material what it is; our assumption, no source.
 const GOOD_PART: f64 = 0.05;
 
-/// The groups of a material: those of the whole and of each constituent that is a good part.
-pub(super) fn with_good_parts(whole: u128, material: &Material, each: &[u128]) -> u128 {
-    let parts = material.constituents.iter().zip(each);
-    let good = parts.filter(|(c, _)| c.share.typical.value() >= GOOD_PART);
-    good.fold(whole, |all, (_, &groups)| all | groups)
+/// The groups of a raw material.
+#[derive(Debug)]
+pub(super) struct Members {
+    /// Those of the material as a whole.
+    pub whole: Groups,
+    /// Those of each constituent, in order.
+    pub each: Box<[Groups]>,
+    /// Those of the whole and of each constituent that is a good part of it.
+    pub with_good_parts: Groups,
 }
 
 impl Table {
     /// The groups of a material and of what is a good part of it.
-    pub fn groups_of(&self, material: &Material) -> u128 {
-        let mut each = Vec::new();
-        let whole = self.members(material, &mut each);
-        with_good_parts(whole, material, &each)
+    pub fn groups_of(&self, material: &Material) -> Groups {
+        self.look_at(material).with_good_parts
     }
 
-    /// The groups of a material as a whole; those of each constituent are put into `each`. Every
-    /// name is looked at once.
-    pub(super) fn members(&self, material: &Material, each: &mut Vec<u128>) -> u128 {
-        let [of_names, of_materials] = &self.told;
-        let named = of_materials.of(&material.name, None, || self.called.of(&material.name));
-        let mut excluded = 0;
-        each.clear();
+    /// What `see` makes of the groups of a material, which is looked at once.
+    pub(super) fn members<R>(
+        &self,
+        material: &Arc<Material>,
+        see: impl FnOnce(&Members) -> R,
+    ) -> R {
+        let known = &self.known;
+        known.with(material, None, || self.look_at(material), see)
+    }
+
+    fn look_at(&self, material: &Material) -> Members {
+        let named = self.called.of(&material.name);
+        let mut excluded = Groups::default();
+        let mut each = Vec::with_capacity(material.constituents.len());
         for c in &material.constituents {
-            let told = of_names.of(&c.inci, None, || self.names.of(&c.inci));
+            let told = self.names.of(&c.inci);
             if c.incidental.is_none() {
                 excluded |= told.is_not;
             }
-            let by_class = self.of_class.get(c.class.index()).copied().unwrap_or(0);
-            each.push((told.is | by_class) & !told.is_not & !named.is_not);
+            let by_class = self.of_class.get(c.class.index()).copied();
+            let is = told.is | by_class.unwrap_or_default();
+            each.push(is.without(told.is_not).without(named.is_not));
         }
         let roles = self.of_role.iter();
         let roles = roles.filter(|(role, _)| material.has_role(*role));
         let charges = self.of_charge.iter();
         let charges = charges.filter(|(charge, _)| material.charge == Some(*charge));
-        let masks = roles.map(|r| r.1).chain(charges.map(|c| c.1));
-        ((masks.fold(0, |a, b| a | b) & !excluded) | named.is) & !named.is_not
+        let groups = roles.map(|r| r.1).chain(charges.map(|c| c.1));
+        let by_kind = groups.fold(Groups::default(), BitOr::bitor);
+        let whole = (by_kind.without(excluded) | named.is).without(named.is_not);
+        let parts = material.constituents.iter().zip(&each);
+        let good = parts.filter(|(c, _)| c.share.typical.value() >= GOOD_PART);
+        Members {
+            whole,
+            with_good_parts: good.fold(whole, |all, (_, &groups)| all | groups),
+            each: each.into(),
+        }
     }
 
     /// Whether it is known how much of a substance dissolves.
@@ -573,25 +593,25 @@ impl Table {
     }
 
     /// Whether the water of a material of these groups is bound in crystals.
-    pub fn binds_its_water(&self, groups: u128) -> bool {
-        groups & (1 << self.bound_water) != 0
+    pub fn binds_its_water(&self, groups: Groups) -> bool {
+        groups.has(self.bound_water)
     }
 
     /// The pH window of a group that a material belongs to.
-    pub fn window(&self, groups: u128) -> Option<(f64, f64)> {
+    pub fn window(&self, groups: Groups) -> Option<(f64, f64)> {
         self.windows_of(groups).find_map(|w| w.ph)
     }
 
     /// What happens below, else above, the window of a material of these groups.
-    pub fn outside_window(&self, groups: u128, below: bool) -> Option<&str> {
+    pub fn outside_window(&self, groups: Groups, below: bool) -> Option<&str> {
         self.windows_of(groups).find_map(|w| {
             let why = if below { &w.below } else { &w.above };
             why.as_deref()
         })
     }
 
-    fn windows_of(&self, groups: u128) -> impl Iterator<Item = &WindowRecord> {
-        let of = move |(bit, _): &&(Group, WindowRecord)| groups & (1 << bit) != 0;
+    fn windows_of(&self, groups: Groups) -> impl Iterator<Item = &WindowRecord> {
+        let of = move |(group, _): &&(Group, WindowRecord)| groups.has(*group);
         self.windows.iter().filter(of).map(|(_, w)| w)
     }
 }
