@@ -327,7 +327,7 @@ fn is_solid_salt(material: &Material) -> bool {
     let is_dense = dense.is_some_and(|d| in_kg_per_m3(d.value) >= HYDRATE);
     let is_hydrate = is_dense
         || main_salt(material).is_some_and(|(salt, share)| {
-            solubility_g_g(salt).is_some_and(|most| share > most * water)
+            (salt.saturation).is_some_and(|s| share > s.g_per_kg / 1000.0 * water)
         });
     (water < LEAST_SOLVENT || is_hydrate) && salts > 0.0 && salts >= (1.0 - water) / 2.0
 }
