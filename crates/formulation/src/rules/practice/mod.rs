@@ -35,7 +35,7 @@ use crate::name_hash::ByHash;
 use crate::purpose::{Ground as PurposeGround, Purpose, Served, possible};
 use crate::quantity::{MassFraction, Percent};
 
-pub use self::compatibility::FLAMMABLE;
+pub use self::compatibility::{FLAMMABLE, grams_in_100_g_of_water};
 pub use self::rule::id;
 pub(crate) use self::windows::{common_ph_window, ph_window};
 

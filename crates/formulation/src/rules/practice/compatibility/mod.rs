@@ -20,6 +20,12 @@ use crate::formula::{BodySite, ItemId};
 use crate::material::{Class, Material, ProductKind};
 use crate::quantity::in_celsius;
 
+/// Grams of a substance that dissolve in 100 g of water at 20 to 25 °C, an acid as far as it is
+/// uncharged; none where the table does not know.
+pub fn grams_in_100_g_of_water(inci: &str) -> Option<f64> {
+    table().as_ref().ok()?.solubility(inci)
+}
+
 /// Where the bits of a mask stand.
 fn bits(mut mask: u128) -> impl Iterator<Item = Group> {
     std::iter::from_fn(move || {
