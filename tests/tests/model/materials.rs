@@ -715,6 +715,10 @@ fn bases() -> String {
     for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
         count("limit of classification of a solution", basis_in(line, 4));
     }
+    let table = include_str!("../../../assets/chemistry/freezing_points.tsv");
+    for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
+        count("freezing point of a solution", basis_in(line, 3));
+    }
     let table = include_str!("../../../assets/chemistry/water_in_oil.tsv");
     for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
         count(Kind::WaterInOil.label(), basis_in(line, 2));

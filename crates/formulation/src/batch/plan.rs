@@ -369,6 +369,28 @@ mod tests {
         assert_eq!(carrier(&formula), None);
     }
 
+    /// 0.57 g of allantoin (Merck Index) and 0.02 g of biotin dissolve in 100 g of water, both of
+    /// `assets/rules/compatibility.ron`, which takes 0.55 g of allantoin.
+    #[test]
+    fn a_premix_in_water_is_no_stronger_than_what_dissolves() {
+        let times = |inci: &str, step: &str| {
+            let water = fixture::material("water", &[("Aqua", 100.0, Class::Water)]);
+            let small = fixture::material("small", &[(inci, 100.0, Class::Other)]);
+            let formula = fixture::formula(vec![
+                fixture::line(&water, "99.98"),
+                fixture::line(&small, "0.02"),
+            ]);
+            let request = request(BatchSize::Mass(mass("500 g")), vec![scale(step, None)]);
+            let plan = plan(&formula, formula.active(), &request).unwrap();
+            let small = plan.lines[1].too_small.as_ref().unwrap();
+            small.premix.as_ref().map(|p| p.times)
+        };
+        // 0.1 g: on this scale anything is weighed from 1 g on.
+        assert_eq!(times("Panthenol", "0.01 g"), Some(10));
+        assert_eq!(times("Allantoin", "0.01 g"), Some(200));
+        assert_eq!(times("Biotin", "0.01 g"), None);
+    }
+
     #[test]
     fn a_pinch_of_colour_is_proposed_as_a_dilution() {
         let formula = formula();

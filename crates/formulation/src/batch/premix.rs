@@ -6,10 +6,12 @@ use super::mass::ExactMass;
 use super::rounding::RoundedLine;
 use super::scale::{Towards, to_step};
 use super::weighing_scale::WeighingScale;
+use crate::chemistry::substances;
 use crate::formula::{Formula, ItemId, Phase, Variant};
 use crate::handling::wets;
 use crate::material::{Class, Material, PhaseKind, Role};
 use crate::quantity::MassFraction;
+use crate::rules::practice::grams_in_100_g_of_water;
 
 /// Dilutions proposed: one part in so many.
 const TIMES: [u32; 9] = [2, 5, 10, 20, 50, 100, 200, 500, 1000];
@@ -42,8 +44,9 @@ pub struct Premix {
 /// lend. `None` if no liquid line that suits the material can lend so much and itself
 /// stay at or above the least.
 ///
-/// An oil goes into an oil only. Whether the material really dissolves or disperses in
-/// the carrier is not known here; the maker has to see to that.
+/// An oil goes into an oil only. What is known to dissolve in water to some degree is diluted
+/// so far that it does, and not at all where no dilution does. Whether any other material really
+/// dissolves or disperses in the carrier is not known here; the maker has to see to that.
 pub fn propose(
     formula: &Formula,
     variant: &Variant,
@@ -55,13 +58,12 @@ pub fn propose(
 ) -> Option<Premix> {
     let step = scale.resolution();
     let carrier_line = carrier(formula, variant, line, &masses)?;
-    let carrier = formula
-        .material(&variant.line(carrier_line)?.material)?
-        .name
-        .clone();
+    let lends = formula.material(&variant.line(carrier_line)?.material)?;
+    let diluted = formula.material(&variant.line(line)?.material)?;
+    let carrier = lends.name.clone();
     for times in TIMES {
         let take = to_step(rounded.exact.times(times.into()), step, Towards::Nearest);
-        if take < least {
+        if take < least || !dissolves(lends, diluted, times) {
             continue;
         }
         let carrier_less = take - rounded.mass;
@@ -107,6 +109,23 @@ fn carrier(
         .filter(|&id| id != line && liquid(id))
         .max_by_key(|&id| (masses(id), std::cmp::Reverse(id)))
         .or_else(|| variant.filler.filter(|&id| id != line && liquid(id)))
+}
+
+/// Whether one part of a material in so many parts of a pre-mix dissolves in a carrier that is
+/// mostly water, as far as it is known how much of its constituents does; in other carriers
+/// nothing speaks against it.
+fn dissolves(carrier: &Material, material: &Material, times: u32) -> bool {
+    let in_carrier = carrier.share_of(Class::Water).value();
+    if in_carrier < 0.5 {
+        return true;
+    }
+    let water = in_carrier * (f64::from(times) - 1.0) + material.share_of(Class::Water).value();
+    material.constituents.iter().all(|c| {
+        let published = || substances::find(&c.inci, c.cas)?.saturation;
+        let grams = grams_in_100_g_of_water(&c.inci)
+            .or_else(|| published().map(|saturation| saturation.g_per_kg / 10.0));
+        grams.is_none_or(|grams| 100.0 * c.share.typical.value() <= grams * water)
+    })
 }
 
 fn share(material: &Material, classes: &[Class]) -> f64 {

@@ -14,6 +14,7 @@ pub mod electrolyte;
 pub mod emulsion;
 pub mod figure;
 mod findings;
+pub mod freezing;
 pub mod ions;
 pub mod mix;
 pub mod natural_origin;

@@ -62,6 +62,8 @@ pub struct ApparentVolume {
     pub b: &'static [f64],
     /// Highest share by mass of the data.
     pub most: f64,
+    /// How far the room of a gram may be off beside what the method is off, ml/g.
+    pub off: f64,
     /// Which data the coefficients were fitted to.
     pub source: &'static str,
 }
@@ -226,8 +228,24 @@ impl Substance {
         source: &'static str,
     ) -> Self {
         Self {
-            volume: Some(ApparentVolume { a, b, most, source }),
+            volume: Some(ApparentVolume {
+                a,
+                b,
+                most,
+                off: 0.0,
+                source,
+            }),
             ..self
+        }
+    }
+    /// The room stated is off by so much at most, ml/g.
+    const fn room_within(self, off: f64) -> Self {
+        match self.volume {
+            Some(volume) => Self {
+                volume: Some(ApparentVolume { off, ..volume }),
+                ..self
+            },
+            None => self,
         }
     }
     const fn log_p(self, log_p: f64) -> Self {
@@ -294,6 +312,14 @@ const LALIBERTE: &str =
     "linear fit to the apparent volumes of M. Laliberté, J. Chem. Eng. Data 54 (2009) 1725";
 const CRC_DENSITY: &str =
     "fit to CRC Handbook, concentrative properties of aqueous solutions, 20 °C";
+const CRC_DENSITY_MEMORY: &str =
+    "fit to CRC Handbook, concentrative properties of aqueous solutions, 20 °C, from memory";
+const ROOM_CITRATE: &str = "fit to the densities of solutions of 10 to 20 % at 20 °C, CRC Handbook, from memory; about 71 ml/mol at infinite dilution";
+const ROOM_METABISULFITE: &str = "between the ions at infinite dilution (two of hydrogen sulfite, less the water taken up) and bisulfite solutions of 38 %, relative density 1.32 to 1.34 as sold, from memory";
+const ROOM_SULFITE: &str = "density of the solution of 10 % at 20 °C, CRC Handbook, from memory, with the slope of sodium sulfate";
+const ROOM_LACTATE: &str =
+    "between the density of the solution of 20 %, from memory, and that of 60 % as sold";
+const ROOM_POTASSIUM_LACTATE: &str = "that of sodium lactate with 10 ml/mol more for the ion, from memory, and the density of the solution of 60 % as sold";
 const MOLAR_VOLUME: &str =
     "partial molar volume at infinite dilution, 25 °C, Int. J. Dentistry 2010, 981072, table 3";
 const PURE_LIQUID: &str = "inverse density of the pure liquid, from memory; mixing not corrected";
@@ -334,7 +360,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Citric Acid"], &["77-92-9"], 192.124, &[Weak(F::Citric, 1.0)]).norrish(6.2, FAO_NORRISH)
         .volume(&[0.59595, 0.000935, 0.044862], &[], 0.3, CRC_DENSITY).dissolves(1640.0, Some(0.78)),
     of(&["Citric Acid Monohydrate"], &["5949-29-1"], 210.14, &[Weak(F::Citric, 1.0)]).norrish(6.2, FAO_NORRISH).dissolves(2100.0, Some(0.78)),
-    of(&["Sodium Citrate", "Trisodium Citrate"], &["68-04-2"], 258.068, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]).dissolves_by(720.0, None, CITRATE),
+    of(&["Sodium Citrate", "Trisodium Citrate"], &["68-04-2"], 258.068, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)])
+        .volume(&[0.303, 0.19], &[], 0.36, ROOM_CITRATE).room_within(0.02).dissolves_by(720.0, None, CITRATE),
     of(&["Trisodium Citrate Dihydrate"], &["6132-04-3"], 294.10, &[Weak(F::Citric, 1.0), Strong(Sodium, 3.0)]).dissolves_by(910.0, None, HYDRATE),
     of(&["Disodium Citrate", "Disodium Hydrogen Citrate"], &["144-33-2"], 236.09, &[Weak(F::Citric, 1.0), Strong(Sodium, 2.0)]),
     of(&["Monosodium Citrate"], &["18996-35-5"], 214.11, &[Weak(F::Citric, 1.0), Strong(Sodium, 1.0)]),
@@ -342,8 +369,10 @@ pub static TABLE: &[Substance] = &[
     of(&["Lactic Acid"], &["50-21-5", "79-33-4", "598-82-3"], 90.078, &[Weak(F::Lactic, 1.0)])
         .norrish(-1.59, CHIRIFE_MEMORY)
         .volume(&[0.80158, -0.208054, 0.753542, -0.999612, 0.487809], &[], 0.8, CRC_DENSITY),
-    of(&["Sodium Lactate"], &["72-17-3", "867-56-1"], 112.06, &[Weak(F::Lactic, 1.0), Strong(Sodium, 1.0)]),
-    of(&["Potassium Lactate"], &["996-31-6"], 128.17, &[Weak(F::Lactic, 1.0), Strong(Potassium, 1.0)]),
+    of(&["Sodium Lactate"], &["72-17-3", "867-56-1"], 112.06, &[Weak(F::Lactic, 1.0), Strong(Sodium, 1.0)])
+        .volume(&[0.512, 0.138], &[], 0.6, ROOM_LACTATE).room_within(0.02),
+    of(&["Potassium Lactate"], &["996-31-6"], 128.17, &[Weak(F::Lactic, 1.0), Strong(Potassium, 1.0)])
+        .volume(&[0.528, 0.095], &[], 0.6, ROOM_POTASSIUM_LACTATE).room_within(0.03),
     of(&["Ammonium Lactate"], &["515-98-0"], 107.11, &[Weak(F::Lactic, 1.0), Weak(F::Ammonia, 1.0)]),
     of(&["Calcium Lactate"], &["814-80-2"], 218.22, &[Weak(F::Lactic, 2.0), Strong(Calcium, 1.0)]).dissolves(79.0, None),
     of(&["Glycolic Acid"], &["79-14-1"], 76.051, &[Weak(F::Glycolic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
@@ -354,7 +383,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Zinc Gluconate"], &["4468-02-4"], 455.7, &[Weak(F::Gluconic, 2.0), Strong(Zinc, 1.0)]).dissolves(100.0, None),
     // The lactone hydrolyses slowly and not wholly; until then it brings no acid.
     of(&["Gluconolactone"], &["90-80-2"], 178.14, &[]).with_uncertain_base(-1.0, 0.0).dissolves(590.0, None),
-    of(&["Acetic Acid"], &["64-19-7"], 60.052, &[Weak(F::Acetic, 1.0)]).norrish(0.0, "Raoult's law; no constant known"),
+    of(&["Acetic Acid"], &["64-19-7"], 60.052, &[Weak(F::Acetic, 1.0)]).norrish(0.0, "Raoult's law; no constant known")
+        .volume(&[0.85046, 0.11452, -0.36364, 1.1127, -1.36613, 0.60454], &[0.0005, 0.0005], 1.0, CRC_DENSITY_MEMORY),
     of(&["Sodium Acetate"], &["127-09-3"], 82.034, &[Weak(F::Acetic, 1.0), Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.1426, 0.3237, -0.00629], 3.5)
         .volume(&[0.50558, 0.09357], &[0.00037], 0.25, LALIBERTE).dissolves(504.0, None),
@@ -405,7 +435,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Lysine HCl"], &["657-27-2"], 182.65, &[Weak(F::Lysine, 1.0), Strong(Chloride, 1.0)]),
     of(&["Betaine", "Trimethylglycine"], &["107-43-7"], 117.148, &[Weak(F::TrimethylGlycine, 1.0)]).norrish(0.0, "Raoult's law; no constant known").dissolves(1600.0, None),
     of(&["Niacinamide"], &["98-92-0"], 122.127, &[Weak(F::Niacinamide, 1.0)]).norrish(0.0, "Raoult's law; no constant known").dissolves_by(820.0, None, HUUSKONEN),
-    of(&["Phosphoric Acid", "H3PO4"], &["7664-38-2"], 97.995, &[Weak(F::Phosphoric, 1.0)]),
+    of(&["Phosphoric Acid", "H3PO4"], &["7664-38-2"], 97.995, &[Weak(F::Phosphoric, 1.0)])
+        .volume(&[0.47005, 0.07867, -0.09875, 0.08816], &[0.0003], 0.85, CRC_DENSITY_MEMORY),
     of(&["Sodium Phosphate", "Monosodium Phosphate", "NaH2PO4"], &["7558-80-7"], 119.977, &[Weak(F::Phosphoric, 1.0), Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [-0.0533, 0.0396, 0.00795], 6.0)
         .volume(&[0.25484, 0.25069], &[0.00047], 0.25, LALIBERTE).dissolves_by(950.0, None, SALTS),
@@ -428,10 +459,10 @@ pub static TABLE: &[Substance] = &[
     // Bases.
     of(&["Sodium Hydroxide", "NaOH"], &["1310-73-2"], SODIUM_HYDROXIDE_G_PER_MOL, &[Strong(Sodium, 1.0)])
         .pitzer([1.0, 1.0], [0.0864, 0.253, 0.0044], 6.0)
-        .volume(&[-0.08154, 0.87924], &[0.00018], 0.25, LALIBERTE).dissolves_by(1140.0, Some(0.060), SALTS),
+        .volume(&[-0.10919, 1.19163, -1.00692, 0.59783], &[0.00018], 0.5, CRC_DENSITY_MEMORY).dissolves_by(1140.0, Some(0.060), SALTS),
     of(&["Potassium Hydroxide", "KOH"], &["1310-58-3"], POTASSIUM_HYDROXIDE_G_PER_MOL, &[Strong(Potassium, 1.0)])
         .pitzer([1.0, 1.0], [0.1298, 0.32, 0.0041], 5.5)
-        .volume(&[0.10753, 0.48098], &[0.00052], 0.25, LALIBERTE).dissolves_by(1210.0, Some(0.089), SALTS),
+        .volume(&[0.08811, 0.61489, -0.30724], &[0.00052], 0.5, CRC_DENSITY_MEMORY).dissolves_by(1210.0, Some(0.089), SALTS),
     of(&["Calcium Hydroxide"], &["1305-62-0"], 74.093, &[Brings::Solid(Solid::CalciumHydroxide, 1.0)]).negligible(),
     of(&["Magnesium Hydroxide"], &["1309-42-8"], 58.320, &[Brings::Solid(Solid::MagnesiumHydroxide, 1.0)]).negligible(),
     of(&["Calcium Carbonate"], &["471-34-1", "1317-65-3"], 100.087, &[Brings::Solid(Solid::CalciumCarbonate, 1.0)]).negligible(),
@@ -451,7 +482,8 @@ pub static TABLE: &[Substance] = &[
     of(&["Aminomethyl Propanol"], &["124-68-5"], 89.14, &[Weak(F::AminomethylPropanol, 1.0)]),
     // Mineral acids and salts.
     of(&["Hydrochloric Acid", "HCl"], &["7647-01-0"], 36.461, &[Strong(Chloride, 1.0)])
-        .pitzer([1.0, 1.0], [0.1775, 0.2945, 0.0008], 6.0),
+        .pitzer([1.0, 1.0], [0.1775, 0.2945, 0.0008], 6.0)
+        .volume(&[0.51642, 0.12444, 0.10826], &[0.0003], 0.38, CRC_DENSITY_MEMORY),
     of(&["Sodium Chloride", "NaCl"], &["7647-14-5"], SODIUM_CHLORIDE_G_PER_MOL, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1)
         .volume(
@@ -461,12 +493,15 @@ pub static TABLE: &[Substance] = &[
             "fit to CRC Handbook, Laliberté 2009 and Krumgalz, Pogorelsky and Pitzer, J. Phys. Chem. Ref. Data 25 (1996) 663, 20 and 25 °C, within 0.0003 g/ml",
         ).dissolves_by(359.0, Some(0.753), SALTS),
     of(&["Maris Sal", "Sea Salt"], &[], SODIUM_CHLORIDE_G_PER_MOL, &[Strong(Sodium, 1.0), Strong(Chloride, 1.0)])
-        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1).dissolves_by(359.0, Some(0.753), SALTS),
+        .pitzer([1.0, 1.0], [0.0765, 0.2664, 0.00127], 6.1)
+        .volume(&[0.293565, 0.330461, -0.350343, 0.356375], &[0.00130852, -0.00170548], 0.26, "taken as that of sodium chloride; the magnesium of sea salt takes less").room_within(0.07)
+        .dissolves_by(359.0, Some(0.753), SALTS),
     of(&["Potassium Chloride", "KCl"], &["7447-40-7"], 74.551, &[Strong(Potassium, 1.0), Strong(Chloride, 1.0)])
         .pitzer([1.0, 1.0], [0.04835, 0.2122, -0.00084], 4.8)
         .volume(&[0.37231, 0.17053], &[0.00063], 0.25, LALIBERTE).dissolves_by(355.0, Some(0.843), SALTS),
     of(&["Ammonium Chloride"], &["12125-02-9"], 53.491, &[Weak(F::Ammonia, 1.0), Strong(Chloride, 1.0)])
-        .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0).dissolves_by(395.0, Some(0.785), SALTS),
+        .pitzer([1.0, 1.0], [0.0522, 0.1918, -0.00301], 6.0)
+        .volume(&[0.68759, 0.18458], &[], 0.26, CRC_DENSITY_MEMORY).room_within(0.005).dissolves_by(395.0, Some(0.785), SALTS),
     of(&["Magnesium Chloride", "MgCl2"], &["7786-30-3"], 95.211, &[Strong(Magnesium, 1.0), Strong(Chloride, 2.0)])
         .pitzer([2.0, 1.0], [0.35235, 1.6815, 0.00519], 4.5)
         .volume(&[0.18879, 0.29126], &[0.00007], 0.25, LALIBERTE).dissolves_by(553.0, Some(0.328), SALTS),
@@ -481,10 +516,13 @@ pub static TABLE: &[Substance] = &[
         .volume(&[0.00653, 0.43402], &[-0.00006], 0.25, LALIBERTE).dissolves_by(357.0, None, SALTS),
     of(&["Magnesium Sulfate Heptahydrate"], &["10034-99-8"], 246.47, &[Weak(F::Sulfuric, 1.0), Strong(Magnesium, 1.0)]).dissolves_by(1170.0, None, HYDRATE),
     of(&["Ammonium Sulfate"], &["7783-20-2"], 132.14, &[Weak(F::Sulfuric, 1.0), Weak(F::Ammonia, 2.0)]).dissolves_by(764.0, Some(0.810), SALTS),
-    of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)]).dissolves_by(577.0, None, SALTS),
+    of(&["Zinc Sulfate"], &["7733-02-0"], 161.44, &[Weak(F::Sulfuric, 1.0), Strong(Zinc, 1.0)])
+        .volume(&[-0.01739, 0.33828], &[], 0.25, CRC_DENSITY_MEMORY).room_within(0.02).dissolves_by(577.0, None, SALTS),
     of(&["Magnesium Nitrate"], &["10377-60-3"], 148.31, &[Strong(Magnesium, 1.0), Strong(OtherAnion, 2.0)]).dissolves_by(712.0, Some(0.529), SALTS),
-    of(&["Sodium Sulfite"], &["7757-83-7"], 126.04, &[Weak(F::Sulfurous, 1.0), Strong(Sodium, 2.0)]).dissolves(307.0, None),
-    of(&["Sodium Metabisulfite"], &["7681-57-4"], 190.11, &[Weak(F::Sulfurous, 2.0), Strong(Sodium, 2.0)]).dissolves_by(653.0, None, SALTS),
+    of(&["Sodium Sulfite"], &["7757-83-7"], 126.04, &[Weak(F::Sulfurous, 1.0), Strong(Sodium, 2.0)])
+        .volume(&[0.077, 0.4], &[], 0.23, ROOM_SULFITE).room_within(0.02).dissolves(307.0, None),
+    of(&["Sodium Metabisulfite"], &["7681-57-4"], 190.11, &[Weak(F::Sulfurous, 2.0), Strong(Sodium, 2.0)])
+        .volume(&[0.28, 0.05], &[], 0.35, ROOM_METABISULFITE).room_within(0.03).dissolves_by(653.0, None, SALTS),
     // Chelators.
     of(&["EDTA", "Edetic Acid"], &["60-00-4"], 292.244, &[Weak(F::Edta, 1.0)]),
     of(&["Disodium EDTA"], &["139-33-3"], 336.206, &[Weak(F::Edta, 1.0), Strong(Sodium, 2.0)]).dissolves(100.0, None),

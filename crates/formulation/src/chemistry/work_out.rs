@@ -1,16 +1,15 @@
 //! Small help that is pure arithmetic: stock solutions and dilutions with the
-//! classification of what is in the vessel, neutralising carbomer, lye for soap, freezing
-//! point, alcohol by mass and volume, volatile organic compounds.
+//! classification of what is in the vessel, neutralising carbomer, lye for soap, alcohol by
+//! mass and volume, volatile organic compounds.
 
 use std::sync::LazyLock;
 
 use super::density::of_solution_kg_m3;
 use super::soap::{self, Fat, alkali_per_gram};
 use super::substances::{self, CARBOMER_G_PER_MOL, Substance};
-use super::{Estimates, acidity, adjust};
+use super::{Estimates, acidity, adjust, freezing};
 use crate::composition::Composition;
 use crate::material::Class;
-use crate::quantity::GAS_CONSTANT;
 
 /// Why something cannot be worked out.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
@@ -226,15 +225,6 @@ pub fn lye_water(pure_g: f64, purity: f64, strength: f64) -> Result<(f64, f64), 
     Ok((weighed, pure / strength * 100.0 - weighed))
 }
 
-/// Freezing point of a solution in °C from its water activity, above 0 and at most 1:
-/// 1/T = 1/273.15 − R ln a_w / ΔH with ΔH = 6009.5 J/mol held constant. Within 1 K down to
-/// −10 °C, lower readings come out too low; the activity is taken as that at 25 °C.
-pub fn freezing_point(water_activity: f64) -> Option<f64> {
-    const MELTING: f64 = 6009.5;
-    (water_activity > 0.0 && water_activity <= 1.0)
-        .then(|| 1.0 / (1.0 / 273.15 - GAS_CONSTANT * water_activity.ln() / MELTING) - 273.15)
-}
-
 /// Density of pure ethanol at 20 °C, kg/m³ (OIML R 22, 1975).
 const ETHANOL: f64 = 789.24;
 
@@ -271,7 +261,7 @@ pub fn alcohol_by_mass(by_volume: f64) -> Option<f64> {
 /// What follows from the estimates of a formula by arithmetic.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Derived {
-    /// Freezing point, °C, from the water activity shown.
+    /// Freezing point, °C, from the water activity shown and what it is of.
     pub freezing_c: Option<f64>,
     /// Ethanol, % by mass.
     pub alcohol_mass_percent: f64,
@@ -345,9 +335,9 @@ impl Ground {
         source: acidity::SOURCE,
     };
     const FREEZING: Self = Self {
-        method: "from the water activity, with the heat of melting of ice held constant",
-        validity: "within 1 K down to −10 °C, lower figures come out too low; a fifth of water or more",
-        source: "equilibrium of ice with a solution; heat of melting 6009.5 J/mol; compared with tables of concentrative properties of the CRC Handbook, from memory",
+        method: freezing::METHOD,
+        validity: freezing::VALIDITY,
+        source: freezing::SOURCE,
     };
     const ALCOHOL: Self = Self {
         method: "ethanol of all materials",
@@ -496,7 +486,7 @@ pub fn derived(estimates: &Estimates, composition: &Composition) -> Derived {
             .water_activity
             .shown()
             .filter(|_| estimates.ph.water >= 0.2)
-            .and_then(freezing_point),
+            .and_then(|a_w| freezing::of_mix(a_w, composition)),
         alcohol_mass_percent: alcohol,
         alcohol_volume_percent: density
             .filter(|_| alcohol > 0.0)
@@ -559,25 +549,73 @@ mod tests {
         assert!(neutralise_carbomer(substance("Citric Acid").unwrap(), 50.0, 1.0).is_err());
     }
 
-    /// CRC Handbook, concentrative properties, from memory: sodium chloride 5 % −3.05 °C,
-    /// 10 % −6.56 °C; glycerin 20 % −4.8 °C (Lane 1925).
+    /// What follows from a formula of some substances in water, by name and per cent.
+    fn derived_of(parts: &[(&str, f64)]) -> Derived {
+        let water = 100.0 - parts.iter().map(|(_, percent)| percent).sum::<f64>();
+        let mut lines = vec![("Aqua", water)];
+        lines.extend_from_slice(parts);
+        let lines = lines.iter().map(|&(name, percent)| {
+            let class = match name {
+                "Aqua" => Class::Water,
+                "Alcohol" => Class::Solvent,
+                "Sodium Chloride" => Class::Electrolyte,
+                _ => Class::Humectant,
+            };
+            let pure = crate::fixture::material(name, &[(name, 100.0, class)]);
+            crate::fixture::line(&pure, &format!("{percent:.1}"))
+        });
+        let f = crate::fixture::formula(lines.collect());
+        let mixture = crate::mixture::Mixture::of(&f, f.active());
+        let estimates = crate::chemistry::estimate(&f, f.active());
+        derived(&estimates, &Composition::of(&mixture))
+    }
+
+    /// Solutions of one solute. CRC Handbook, concentrative properties (sodium chloride, sucrose
+    /// and urea read; ethanol from memory); Å. Melinder, Properties of secondary working fluids,
+    /// 2010, for propylene glycol at other shares than the table of the program, and M. Lane, Ind.
+    /// Eng. Chem. 17 (1925) 924, for glycerin, both from memory.
     #[test]
-    fn freezing_points_of_handbooks() {
-        let check = |name: &str, share: f64, published: f64, tolerance: f64| {
-            let s = substance(name).unwrap();
-            let molality = 1000.0 * share / s.molar_mass / (100.0 - share);
-            let a_w = super::super::water_activity::of_solute(s, molality);
-            let found = freezing_point(a_w).unwrap();
+    fn solutions_freeze_where_handbooks_say() {
+        for (name, share, published, tolerance) in [
+            ("Alcohol", 10.0, -4.5, 0.1),
+            ("Alcohol", 20.0, -10.9, 0.1),
+            ("Alcohol", 30.0, -20.5, 0.1),
+            ("Alcohol", 40.0, -29.3, 0.1),
+            ("Propylene Glycol", 15.2, -5.0, 0.5),
+            ("Propylene Glycol", 25.0, -10.0, 0.5),
+            ("Propylene Glycol", 33.0, -15.0, 0.5),
+            ("Propylene Glycol", 39.0, -20.0, 0.5),
+            ("Propylene Glycol", 48.0, -30.0, 0.8),
+            ("Glycerin", 40.0, -15.4, 0.3),
+            ("Glycerin", 50.0, -23.0, 0.3),
+            ("Glycerin", 60.0, -34.7, 0.3),
+            ("Sodium Chloride", 10.0, -6.56, 0.5),
+            ("Sodium Chloride", 20.0, -16.46, 0.8),
+            ("Sucrose", 20.0, -1.47, 0.3),
+            ("Sucrose", 42.0, -4.93, 0.5),
+            ("Urea", 10.0, -3.26, 0.3),
+            ("Urea", 30.0, -11.40, 0.9),
+        ] {
+            let found = derived_of(&[(name, share)]).freezing_c.unwrap();
             assert!(
                 (found - published).abs() < tolerance,
-                "{name} {share}: {found}"
+                "{name} {share} %: {found}, {published} is published"
             );
-        };
-        check("Sodium Chloride", 5.0, -3.05, 0.2);
-        check("Sodium Chloride", 10.0, -6.56, 0.5);
-        check("Glycerin", 10.0, -1.6, 0.8);
-        check("Glycerin", 20.0, -4.8, 0.6);
-        assert_eq!(freezing_point(0.0), None);
+        }
+    }
+
+    /// Each solute lowers the freezing point of what the others leave; beyond its table an
+    /// alcohol has none.
+    #[test]
+    fn several_solutes_freeze_below_each_of_them() {
+        let both = derived_of(&[("Alcohol", 10.0), ("Glycerin", 20.0)]).freezing_c;
+        let alcohol = derived_of(&[("Alcohol", 10.0)]).freezing_c;
+        let glycerin = derived_of(&[("Glycerin", 20.0)]).freezing_c;
+        let (alcohol, glycerin) = (alcohol.unwrap(), glycerin.unwrap());
+        // In 70 % of water instead of 80 and 90 %, each lowers it by more than alone.
+        assert!(both.unwrap() < alcohol + glycerin, "{both:?}");
+        assert!(both.unwrap() > 1.5 * (alcohol + glycerin), "{both:?}");
+        assert_eq!(derived_of(&[("Alcohol", 60.0)]).freezing_c, None);
     }
 
     /// OIML R 22: 70 % by volume is 62.39 % by mass, 96 % is 93.84 %.

@@ -209,6 +209,9 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
     merge_same_names(&mut made.ingredients);
     sort(&mut made.ingredients, &variant.label.low_order);
     remark_on_ranges(&mut made);
+    if market == Market::Us {
+        remark_on_common_names(&mut made);
+    }
     made.may_contain = variant
         .label
         .may_contain
@@ -439,6 +442,24 @@ fn remark_on_ranges(made: &mut IngredientList) {
         }
     }
     made.remarks.append(&mut remarks);
+}
+
+/// Says of which plants the list lacks the name that consumers know (21 CFR 701.3(c)).
+fn remark_on_common_names(made: &mut IngredientList) {
+    let listed = made.ingredients.iter();
+    let mut nameless: Vec<&str> = listed
+        .filter(|i| i.part != ListSection::Allergen)
+        .filter_map(|i| names().without_common_name(&i.inci))
+        .collect();
+    nameless.sort_unstable();
+    nameless.dedup();
+    if !nameless.is_empty() {
+        let remark = format!(
+            "no common name is known here for {}; the law asks for the name that consumers know (21 CFR 701.3(c))",
+            nameless.join(", ")
+        );
+        made.remarks.push(remark);
+    }
 }
 
 #[cfg(test)]

@@ -487,3 +487,25 @@ fn an_allergen_that_is_an_ingredient_stands_once_with_the_greater_share() {
     // Counted with less than the line has, the line's own share stays.
     assert_eq!(made(1.5), (names, 2.0));
 }
+
+/// 21 CFR 701.3(c): in the United States the name that consumers know is asked for; where none is
+/// known here, the list says so, once for a plant.
+#[test]
+fn a_plant_without_a_common_name_is_remarked_in_the_united_states() {
+    let parts = [
+        ("Lactuca Virosa Leaf Extract", 40.0, Class::Other),
+        ("Lactuca Virosa Seed Oil", 30.0, Class::Oil),
+        ("Olea Europaea Fruit Oil", 30.0, Class::Oil),
+    ];
+    let own = fixture::material("own", &parts);
+    let american = listed(vec![(own.clone(), "100")], Market::Us);
+    let about: Vec<&String> = american
+        .remarks
+        .iter()
+        .filter(|r| r.contains("no common name is known here for Lactuca Virosa;"))
+        .collect();
+    assert_eq!(about.len(), 1, "{:?}", american.remarks);
+    let european = listed(vec![(own, "100")], Market::Eu);
+    let told = |list: &IngredientList| list.remarks.iter().any(|r| r.contains("common name"));
+    assert!(!told(&european), "{:?}", european.remarks);
+}

@@ -7,6 +7,7 @@ use crate::formula::Market;
 use crate::material::Class;
 use crate::notation::label_tables::{self, NamesTable};
 use crate::notation::read_error::ReadError;
+use crate::substance_words::{is_culture, is_plant_product, plant_parts};
 
 /// Names that differ between markets, ready to be looked up.
 #[derive(Debug, Default)]
@@ -99,17 +100,45 @@ impl Names {
         }
     }
 
-    /// The longest Latin name at the head of an ingredient name, and its common name.
-    fn common_name(&self, name: &str) -> Option<(&str, &str)> {
+    /// The longest Latin name at the head of an ingredient name, as it is written there, and its
+    /// common name.
+    fn common_name<'a>(&'a self, name: &'a str) -> Option<(&'a str, &'a str)> {
+        let head_of = |latin: &str| {
+            let head = name.get(..latin.len())?;
+            let is_whole = name.get(latin.len()..)?.starts_with(' ');
+            (is_whole && head.eq_ignore_ascii_case(latin)).then_some(head)
+        };
         self.table
             .common
             .iter()
-            .filter(|(latin, _)| {
-                name.strip_prefix(latin.as_str())
-                    .is_some_and(|rest| rest.starts_with(' '))
-            })
+            .filter_map(|(latin, common)| Some((head_of(latin)?, common.as_str())))
             .max_by_key(|(latin, _)| latin.len())
-            .map(|(latin, common)| (latin.as_str(), common.as_str()))
+    }
+
+    /// The Latin name of a plant at the head of an ingredient name of which no common name is
+    /// known here; none where one is, and for what is no plant by its name: two words, the second
+    /// with a Latin ending, before a part or product of a plant.
+    pub fn without_common_name<'a>(&self, inci: &'a str) -> Option<&'a str> {
+        let american = &self.table.us;
+        if find(american, inci).is_some() || self.common_name(inci).is_some() || is_culture(inci) {
+            return None;
+        }
+        let mut words = inci.splitn(3, ' ');
+        let (genus, species, rest) = (words.next()?, words.next()?, words.next()?);
+        let is_among = |list: &[String], word: &str| list.iter().any(|w| w == word);
+        let is_latin = |word: &str| word.chars().all(|c| c.is_ascii_alphabetic() || c == '-');
+        let small = species.to_lowercase();
+        let latin = is_latin(genus)
+            && is_latin(species)
+            && !is_among(&self.table.not_latin, &genus.to_lowercase())
+            && (self.table.latin_endings.iter()).any(|ending| small.ends_with(ending.as_str()));
+        let rest = rest.to_lowercase();
+        let mut parts = rest.split(|c: char| !c.is_alphabetic());
+        let plant = plant_parts(&rest) != 0
+            || is_plant_product(&rest)
+            || parts.any(|word| is_among(&self.table.plant_words, word));
+        let name = inci.get(..genus.len() + 1 + species.len());
+        name.filter(|_| latin && plant)
     }
 
     /// Whether a colorant has a name in the listings of the United States.
@@ -146,6 +175,64 @@ mod tests {
     #[test]
     fn the_table_is_read() {
         assert_eq!(fault(), None);
+    }
+
+    /// Common names after the trade's dictionary, from memory; milk by its own name.
+    #[test]
+    fn plants_have_the_name_that_consumers_know() {
+        for (inci, on_label) in [
+            ("Elaeis Guineensis Oil", "Elaeis Guineensis (Palm) Oil"),
+            (
+                "Elaeis Guineensis Kernel Oil",
+                "Elaeis Guineensis (Palm) Kernel Oil",
+            ),
+            ("Arachis Hypogaea Oil", "Arachis Hypogaea (Peanut) Oil"),
+            (
+                "Cucurbita Pepo Seed Oil",
+                "Cucurbita Pepo (Pumpkin) Seed Oil",
+            ),
+            (
+                "Foeniculum Vulgare Dulce Fruit Oil",
+                "Foeniculum Vulgare Dulce (Fennel) Fruit Oil",
+            ),
+            ("ELAEIS GUINEENSIS OIL", "ELAEIS GUINEENSIS (Palm) OIL"),
+            ("Lac Powder", "Milk Powder"),
+        ] {
+            assert_eq!(us(inci, Class::Oil), on_label);
+            assert_eq!(eu(inci, Class::Oil), inci);
+        }
+    }
+
+    /// Every plant of the shelf has its common name; of another the label says that it has none.
+    #[test]
+    fn a_plant_without_a_common_name_is_told() {
+        let mut nameless = Vec::new();
+        for material in crate::shelf::built_in().iter() {
+            for c in &material.constituents {
+                nameless.extend(names().without_common_name(&c.inci));
+            }
+        }
+        assert_eq!(nameless, Vec::<&str>::new());
+        for (inci, latin) in [
+            ("Lactuca Virosa Leaf Extract", "Lactuca Virosa"),
+            ("MALPIGHIA GLABRA FRUIT POWDER", "MALPIGHIA GLABRA"),
+            ("Irvingia Gabonensis Kernel Butter", "Irvingia Gabonensis"),
+        ] {
+            assert_eq!(names().without_common_name(inci), Some(latin));
+        }
+        for inci in [
+            "Hydrogenated Jojoba Oil",
+            "PEG-40 Hydrogenated Castor Oil",
+            "Hydrolyzed Pea Protein",
+            "Simmondsia Chinensis Seed Oil",
+            "Lactobacillus Ferment Filtrate",
+            "Potassium Sorbate",
+            "Tapioca Starch",
+            "Cera Alba",
+            "",
+        ] {
+            assert_eq!(names().without_common_name(inci), None, "{inci}");
+        }
     }
 
     #[test]

@@ -21,6 +21,13 @@ pub struct NamesTable {
     pub eu_colours: BTreeMap<String, String>,
     /// Colour additives in the United States by colour index number.
     pub us_colours: BTreeMap<String, String>,
+    /// Words that a name ends in which begins with the Latin name of a plant, beside the parts and
+    /// products of plants; in small letters.
+    pub plant_words: Vec<String>,
+    /// Endings of the second word of the Latin name of a plant.
+    pub latin_endings: Vec<String>,
+    /// First words that are no Latin name of a plant, in small letters.
+    pub not_latin: Vec<String>,
     /// Common names of plants by Latin name.
     pub common: BTreeMap<String, String>,
 }

@@ -5,6 +5,7 @@ use std::io::Write;
 use clap::{Args, Subcommand};
 use formulation::amount::measure::Measure;
 use formulation::amount::typed;
+use formulation::chemistry::freezing;
 use formulation::chemistry::soap::{self, SapBasis};
 use formulation::chemistry::work_out::{self, Dilution};
 
@@ -124,10 +125,13 @@ impl WorkOut {
                 lye(out, fats, spared, *potassium, (*purity, *strength))?;
             }
             What::Freezing { water_activity } => {
-                let found = work_out::freezing_point(*water_activity).ok_or_else(|| {
+                let found = freezing::of_activity(*water_activity).ok_or_else(|| {
                     Failure("a water activity is above 0 and at most 1".to_owned())
                 })?;
-                writeln!(out, "{found:.1} °C (estimate; good to 1 K down to −10 °C)")?;
+                writeln!(
+                    out,
+                    "{found:.1} °C (estimate; within 1 K down to −15 °C for salt, sugar and urea; alcohol and glycols freeze lower: take `work-out formula`)"
+                )?;
             }
             What::Alcohol { percent, by_volume } => {
                 let (found, from, to) = if *by_volume {

@@ -37,7 +37,7 @@ use crate::purpose::{Ground as PurposeGround, Purpose, Served, possible};
 use crate::quantity::{MassFraction, Percent};
 use crate::word_groups::Groups;
 
-pub use self::compatibility::FLAMMABLE;
+pub use self::compatibility::{FLAMMABLE, grams_in_100_g_of_water};
 pub use self::rule::id;
 pub(crate) use self::windows::{common_ph_window, ph_window};
 

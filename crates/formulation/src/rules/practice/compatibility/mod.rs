@@ -23,6 +23,12 @@ use crate::material::{Class, Material, ProductKind};
 use crate::quantity::in_celsius;
 use crate::word_groups::Groups;
 
+/// Grams of a substance that dissolve in 100 g of water at 20 to 25 °C, an acid as far as it is
+/// uncharged; none where the table does not know.
+pub fn grams_in_100_g_of_water(inci: &str) -> Option<f64> {
+    table().as_ref().ok()?.solubility(inci)
+}
+
 /// How much of each group there is, and in which lines.
 pub(in crate::rules::practice) struct Present(Vec<OfGroup>);
 

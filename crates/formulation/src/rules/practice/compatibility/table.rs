@@ -585,11 +585,17 @@ impl Table {
         }
     }
 
+    /// Grams of the uncharged form of a substance that dissolve in 100 g of water, where that is
+    /// known.
+    pub fn solubility(&self, inci: &str) -> Option<f64> {
+        let mut known = self.soluble.iter();
+        let of = known.find(|s| s.name.eq_ignore_ascii_case(inci))?;
+        Some(of.grams)
+    }
+
     /// Whether it is known how much of a substance dissolves.
     pub fn knows_solubility(&self, inci: &str) -> bool {
-        self.soluble
-            .iter()
-            .any(|s| s.name.eq_ignore_ascii_case(inci))
+        self.solubility(inci).is_some()
     }
 
     /// Whether the water of a material of these groups is bound in crystals.
