@@ -136,15 +136,36 @@ impl Start {
     }
 }
 
+/// Strong base, mol per kg of the mix, that brings an estimated mix to the pH that was measured on
+/// it: what its materials do not state. Acid counts below 0; none where nothing buffers that is
+/// known.
+pub fn unstated_base(acidity: &Acidity, measured: f64) -> Option<f64> {
+    acidity.middle.or(acidity.guess)?;
+    base_to(&acidity.solution, measured).map(|base| base * acidity.water)
+}
+
+/// The pH of an estimated mix with so much strong base beside it, mol per kg of the mix; none
+/// where the pH of the mix is not known.
+pub fn ph_with_base(acidity: &Acidity, base: f64) -> Option<f64> {
+    acidity.middle.or(acidity.guess)?;
+    (acidity.water > 0.0).then(|| solve(&with_base(&acidity.solution, base / acidity.water)).ph)
+}
+
+fn with_base(solution: &Solution, base: f64) -> Solution {
+    let mut solution = *solution;
+    solution.add_base(base);
+    solution
+}
+
 /// A solution with as much strong acid or base beside it as brings it to a pH; none if no
 /// amount below 10 mol/kg does.
 fn brought_to(solution: &Solution, ph: f64) -> Option<Solution> {
-    let with = |base: f64| {
-        let mut solution = *solution;
-        solution.add_base(base);
-        solution
-    };
-    let ph_with = |base: f64| solve(&with(base)).ph;
+    base_to(solution, ph).map(|base| with_base(solution, base))
+}
+
+/// Strong base, mol per kg of water, that brings a solution to a pH.
+fn base_to(solution: &Solution, ph: f64) -> Option<f64> {
+    let ph_with = |base: f64| solve(&with_base(solution, base)).ph;
     let (mut low, mut high) = (-10.0, 10.0);
     if ph_with(low) > ph || ph_with(high) < ph {
         return None;
@@ -157,7 +178,7 @@ fn brought_to(solution: &Solution, ph: f64) -> Option<Solution> {
             high = middle;
         }
     }
-    Some(with(high))
+    Some(high)
 }
 
 /// Why no amount reaches the target.

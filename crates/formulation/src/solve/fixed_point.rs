@@ -122,13 +122,6 @@ impl Tangent {
     }
 }
 
-/// The pH of the middle case; what was measured before a change no longer counts.
-pub(super) fn ph_of(evaluation: &Evaluation) -> Option<f64> {
-    let ph = &evaluation.estimates.ph;
-    // Without its acid a wash may be known so little that no figure is shown for it.
-    ph.middle.or(ph.guess)
-}
-
 /// Density in g/ml: the estimate, else what was measured before the change, which moves
 /// it little.
 fn density_of(subject: &Subject<'_>, evaluation: &Evaluation) -> Option<f64> {
@@ -146,7 +139,7 @@ pub fn value_of(
     evaluation: &Evaluation,
 ) -> Option<f64> {
     match quantity {
-        Quantity::Ph => ph_of(evaluation),
+        Quantity::Ph => subject.ph_of(evaluation),
         Quantity::Preservation => needs(subject, x, evaluation)
             .ok()?
             .into_iter()
@@ -694,7 +687,7 @@ impl FixedPoint {
                 let steps = (dose.percent * Percent::UNITS as f64 / step as f64).round() as i64;
                 let percent = Percent::from_units(steps * step);
                 set(&mut percents, dose.unknown, balance, percent);
-                let ph = ph_of(&subject.evaluate_at(&percents));
+                let ph = subject.ph_of(&subject.evaluate_at(&percents));
                 let (low, high) = (limits.0 - PH_UNTOLD, limits.1 + PH_UNTOLD);
                 if ph.is_some_and(|ph| (low..=high).contains(&ph)) {
                     break;
@@ -715,7 +708,8 @@ impl FixedPoint {
         but: &[ItemId],
     ) -> Result<Option<Dose>, FixedPointError> {
         let ph = |percents: &[Percent]| {
-            ph_of(&subject.evaluate_at(percents)).ok_or(FixedPointError::NoPh)
+            let there = subject.evaluate_at(percents);
+            subject.ph_of(&there).ok_or(FixedPointError::NoPh)
         };
         let present = ph(percents)?;
         if (low - 1e-9..=high + 1e-9).contains(&present) {

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use rust_decimal::prelude::ToPrimitive as _;
 
+use crate::chemistry::adjust::{ph_with_base, unstated_base};
 use crate::chemistry::emulsion::{MINOR_OIL, hlb_of, is_emulsifier, outside_hlb};
 use crate::composition;
 use crate::cost::price_per_kilogram;
@@ -101,6 +102,8 @@ pub struct Subject<'a> {
     supply: &'a Supply,
     unknowns: Vec<Unknown>,
     asked_ph: Option<Ph>,
+    /// What brings the estimated pH to the one measured; see [`Self::ph_of`].
+    unstated_base: Option<f64>,
 }
 
 /// A quantity as weights of the unknowns (percent of each line), divided by
@@ -281,13 +284,31 @@ impl<'a> Subject<'a> {
                 }
             })
             .collect();
-        Self {
+        let mut subject = Self {
             formula,
             variant,
             context,
             supply,
             unknowns,
             asked_ph: None,
+            unstated_base: None,
+        };
+        subject.unstated_base = subject.variant.measured.ph.and_then(|measured| {
+            let acidity = &subject.evaluate_present().estimates.ph;
+            unstated_base(acidity, measured.value())
+        });
+        subject
+    }
+
+    /// The pH of the middle case at other percentages. Where it was measured on the present
+    /// formula, what the materials do not state, as much of it as the measurement tells, is taken
+    /// to go along.
+    pub fn ph_of(&self, evaluation: &Evaluation) -> Option<f64> {
+        let acidity = &evaluation.estimates.ph;
+        match self.unstated_base {
+            Some(base) => ph_with_base(acidity, base),
+            // Without its acid a wash may be known so little that no figure is shown for it.
+            None => acidity.middle.or(acidity.guess),
         }
     }
 

@@ -269,14 +269,12 @@ impl<'a> Scene<'a> {
         let total = self.of.composition.total;
         let begun = self.of.variant.lines().next().is_some();
         if begun && total != Percent::HUNDRED {
-            let filler = self
-                .laid
-                .iter()
-                .find(|l| self.of.variant.is_filler(l.line.id));
-            let what = match filler {
-                Some(l) if total > Percent::HUNDRED => format!(
+            let mut lines = self.of.mixture.lines.iter();
+            let filler = lines.find(|l| self.of.variant.is_filler(l.line));
+            let what = match filler.and_then(|l| l.material.as_ref()) {
+                Some(material) if total > Percent::HUNDRED => format!(
                     "{} fills up (q.s.), but the other lines leave it no room: take {} % out of them.",
-                    l.material.name,
+                    material.name,
                     total - Percent::HUNDRED
                 ),
                 _ => "Make one line the filler (q.s.) or bring the formula to 100.".to_owned(),

@@ -7,6 +7,7 @@ use super::*;
 use crate::fixture::{formula, line, material};
 use crate::formula::{Date, ItemId};
 use crate::material::{Charge, Class, Material};
+use crate::quantity::Ph;
 use crate::solve::demand::Origin;
 use crate::solve::target::{Quantity, Relation, Target};
 
@@ -583,6 +584,61 @@ fn the_dose_for_a_ph_is_found() {
         p.lines.iter().find(|l| l.name == "Benzoate").unwrap().after
     };
     assert!(need("5.4") > need("4.5"));
+}
+
+/// Where the pH was measured, the dose starts from there: acid goes in to come down from it,
+/// although the estimate alone would take some out.
+#[test]
+fn a_dose_starts_from_the_ph_measured() {
+    let neutral =
+        |m: &Arc<Material>| changed(m, |m| m.alkalinity = crate::material::Alkalinity::Neutral);
+    let water = neutral(&solution("Water", "Aqua", 100.0, Class::Water));
+    let acid = changed(
+        &neutral(&solution(
+            "Citric acid",
+            "Citric Acid",
+            100.0,
+            Class::AcidBase,
+        )),
+        |m| m.roles = vec![crate::material::Role::Acid],
+    );
+    let benzoate = neutral(&solution(
+        "Benzoate",
+        "Sodium Benzoate",
+        100.0,
+        Class::Preservative,
+    ));
+    let mut f = formula(vec![
+        line(&water, "99.3"),
+        line(&benzoate, "0.5"),
+        line(&acid, "0.2"),
+    ]);
+    let mut v = f.active().as_ref().clone();
+    v.filler = Some(ItemId(10));
+    f.variants = vec![Arc::new(v.clone())];
+    let present: Percent = "0.2".parse().unwrap();
+    let dose = |f: &Formula| {
+        let p = proposal(ask(f, &Supply::default(), &["ph = 5"], |_| {}));
+        p.lines
+            .iter()
+            .find(|l| l.name == "Citric acid")
+            .unwrap()
+            .after
+    };
+    let estimated = crate::evaluation::evaluate(&f, f.active(), &context())
+        .estimates
+        .ph
+        .middle;
+    assert!(estimated.unwrap() < 4.8, "{estimated:?}");
+    assert!(dose(&f) < present);
+    v.measured.ph = Ph::new(6.1);
+    f.variants = vec![Arc::new(v.clone())];
+    let from_measured = dose(&f);
+    assert!(from_measured > present, "{from_measured}");
+    // Measured where the estimate lies, nothing changes.
+    v.measured.ph = Ph::new(estimated.unwrap());
+    f.variants = vec![Arc::new(v)];
+    assert!(dose(&f) < present);
 }
 
 /// A wash whose pH is known within a wide range only: what preserves is judged at the pH

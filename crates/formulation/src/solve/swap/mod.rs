@@ -8,7 +8,7 @@ use std::sync::Arc;
 use crate::composition;
 use crate::edit::Edit;
 use crate::evaluation::{Context, Evaluation};
-use crate::formula::{Formula, ItemId, Line, Variant};
+use crate::formula::{Formula, ItemId, Line, Measured, Variant};
 use crate::material::{Class, Material, Role};
 use crate::quantity::{PH_UNTOLD, Percent};
 
@@ -406,9 +406,12 @@ fn keep_ph(
     before: &Evaluation,
     new_lines: &[ItemId],
 ) -> Option<String> {
-    let wanted = super::fixed_point::ph_of(before)?;
-    let subject = Subject::new(formula, variant, context, supply, &[]);
-    let there = super::fixed_point::ph_of(&subject.evaluate_present())?;
+    // What was measured was measured with the other material.
+    let mut estimated = variant.clone();
+    estimated.measured = Measured::default();
+    let subject = Subject::new(formula, &estimated, context, supply, &[]);
+    let wanted = subject.ph_of(before)?;
+    let there = subject.ph_of(&subject.evaluate_present())?;
     if (there - wanted).abs() < PH_UNTOLD {
         return None;
     }
