@@ -2,9 +2,10 @@
 
 use super::hit::{ColourUse, Hit, colours, names};
 use super::{Check, list_source};
-use crate::finding::{Finding, Level};
+use crate::finding::{Field, Finding, Level};
 use crate::formula::{Market, ProductType};
 use crate::inventory::inventory;
+use crate::purpose::Ground;
 use crate::rules::entry::{List, ListEntry, RuleSet};
 use crate::rules::scope::{Scope, Truth};
 
@@ -94,17 +95,23 @@ impl<'a> Check<'a> {
         };
         match truth {
             Truth::No => {
-                let message = format!(
+                let mut message = format!(
                     "{} is allowed as a colorant only in products: {}",
                     names(&group),
                     allowed()
                 );
-                let level = if entry.seen {
-                    Level::Breach
-                } else {
-                    Level::Caution
+                // What can do something else as well may not be there to colour.
+                let line = (group.iter())
+                    .all(|h| h.served.ground == Ground::Likely)
+                    .then(|| self.lines_of(&group).first().copied())
+                    .flatten();
+                let Some(line) = line else {
+                    self.say(Level::Breach, entry, set, message, &group);
+                    return;
                 };
-                self.say(level, entry, set, message, &group);
+                message.push_str("; whether it is there to colour the formula does not tell: state what it is there for");
+                let finding = self.finding(Level::Caution, entry, set, message, &group);
+                self.law.findings.push(finding.open(Field::Purpose(line)));
                 return;
             }
             Truth::Maybe => {

@@ -108,7 +108,8 @@ impl<'a> Gathering<'a> {
     /// Adds what the entries match by name or number.
     fn by_name(&mut self, material: &'a Arc<Material>, of_line: &'a [Contribution]) {
         let (book, applies) = (self.book, self.applies);
-        let filters_uv = self.sun_care || material.has_role(Role::UvFilter);
+        // What it does first; what can filter besides may be here for something else.
+        let filters_uv = self.sun_care || material.roles.first() == Some(&Role::UvFilter);
         book.matches_in(material, |place, e, m| {
             let Some(c) = of_line.get(place).filter(|c| c.class != Class::Water) else {
                 return;
