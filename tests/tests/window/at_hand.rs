@@ -334,11 +334,11 @@ fn a_note_in_the_status_bar_stays_on_its_sheet() {
     assert!(!says(&harness, "is on the clipboard"));
 }
 
-/// A proposal for a pH does not start from the pH measured, and says so.
+/// A proposal for a pH starts from the pH measured, and says so.
 #[test]
 fn aiming_at_a_ph_that_was_measured_says_what_it_starts_from() {
     let mut harness = sheet(Look::USUAL, shower_gel(false), SheetName::Aim);
-    let told = "does not start from what was measured";
+    let told = "a proposal starts from there";
     click(&mut harness, "pH of 5.2");
     assert!(!says(&harness, told));
     let measured = Measured {

@@ -69,6 +69,7 @@ pub fn label(
             ),
             ground: list_ground(market).to_owned(),
             required: true,
+            stated: None,
         });
     }
     if !variant.product.markets.contains(&market) {

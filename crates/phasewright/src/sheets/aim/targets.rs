@@ -257,16 +257,16 @@ pub fn ui(
     }
 }
 
-/// That the pH measured is not what a proposal starts from, where one aims at a pH.
+/// That a proposal starts from the pH measured, where one aims at a pH.
 fn measured_beside(ui: &mut Ui, view: &View<'_>, targets: &[Target]) {
     let Some(ph) = view.variant.measured.ph else {
         return;
     };
     if targets.iter().any(|t| t.quantity == Quantity::Ph) {
         let words = format!(
-            "You measured pH {ph}; the proposal works with the estimate alone and does not start from what was measured. The pH read-out on the Formula sheet tells the dose that does."
+            "You measured pH {ph}: a proposal starts from there. What the materials do not state is taken to go along; add half of the dose, mix and read."
         );
-        marked(ui, Level::Caution, words);
+        marked(ui, Level::Note, words);
     }
 }
 
