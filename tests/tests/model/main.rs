@@ -18,6 +18,7 @@ mod make;
 mod makers;
 mod materials;
 mod names;
+mod plain_names;
 mod saponification;
 mod shelf;
 mod trial_example;

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::fold::{self, plain};
 use super::resolver::carrier;
 use super::spelling;
-use super::strength::{self, NEARLY_PURE};
+use super::strength::{self, NEARLY_PURE, THIN};
 use crate::cas::Cas;
 use crate::inventory::inventory;
 use crate::material::{Class, Constituent, Material, MaterialId};
@@ -16,6 +16,9 @@ use crate::search::MaterialIndex;
 use crate::shelf::Shelf;
 
 type Places = HashMap<String, Vec<usize>>;
+
+/// Most names listed as near to one that is not found.
+const MOST_NEAR: usize = 4;
 
 /// The names of a shelf, to be looked up.
 #[derive(Debug)]
@@ -191,20 +194,21 @@ impl<'s> Exact<'s> {
             .get_or_insert_with(|| MaterialIndex::new(self.shelf.iter()));
         let spelt = index.nearest_names(written, 2).into_iter();
         let spelt = spelt.filter_map(|(id, _)| Some(self.shelf.get(&id)?.name.to_string()));
-        let mut near = self.begun_by(written);
-        near.extend(spelt);
-        near.dedup();
+        let begun = self.begun_by(written).into_iter();
         let substances = self.materials.iter().flat_map(|m| &m.constituents);
-        for inci in spelling::nearest(written, substances.map(|c| c.inci.as_ref()), 4) {
-            if !near.iter().any(|n| n == inci) {
-                near.push(inci.to_owned());
+        let substances = substances.map(|c| c.inci.as_ref());
+        let substances = spelling::nearest(written, substances, MOST_NEAR).into_iter();
+        let mut near: Vec<String> = Vec::new();
+        for name in begun.chain(spelt).chain(substances.map(str::to_owned)) {
+            if !near.contains(&name) {
+                near.push(name);
             }
         }
         if near.is_empty() {
             let listed = inventory().nearest(written, 2);
             near.extend(listed.iter().map(|e| e.label_name()));
         }
-        near.truncate(4);
+        near.truncate(MOST_NEAR);
         let exact = inventory().by_name(written).is_some();
         let ruled = RuleBook::shared()
             .substance(written.parse().ok(), written)
@@ -230,13 +234,11 @@ impl<'s> Exact<'s> {
 /// What is assumed where the name of a substance is taken for a dilution of it by whose strength
 /// much hangs; `None` if nothing is.
 fn strength_assumed(written: &str, material: &Material) -> Option<String> {
-    /// Up to this share, what a material is called by is thinned by what it is in.
-    const HALF: f64 = 0.5;
     if strength::stated(written).is_some() {
         return None;
     }
     let inci = fold::inci(written);
-    let is_thin = |c: &Constituent| fold::inci(&c.inci) == inci && c.share.typical.value() < HALF;
+    let is_thin = |c: &Constituent| fold::inci(&c.inci) == inci && c.share.typical.value() < THIN;
     let in_carrier = carrier(&material.name).is_some() && material.constituents.iter().any(is_thin);
     (strength::is_left_open(material) || in_carrier).then(|| {
         format!(
@@ -267,6 +269,27 @@ fn one_of(written: &str, found: &[&Arc<Material>]) -> Result<Arc<Material>, Stri
                 several.len(),
                 names.join("”, “")
             ))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::shelf::built_in;
+
+    /// What is begun by a name and what is spelt like it are often the same.
+    #[test]
+    fn what_is_near_is_named_once() {
+        let mut exact = Exact::new(built_in::shelf());
+        for written in ["Sodium hydroxide solution", "Lemon essential oil"] {
+            let told = exact.not_found(written);
+            let named = told.split('“').skip(2).filter_map(|s| s.split('”').next());
+            let mut named: Vec<&str> = named.collect();
+            let all = named.len();
+            named.sort_unstable();
+            named.dedup();
+            assert!(all > 1 && named.len() == all, "{told}");
         }
     }
 }

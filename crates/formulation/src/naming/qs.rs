@@ -137,7 +137,7 @@ fn join_single_letters(words: &mut Vec<String>) {
     let mut open = false;
     for word in words.drain(..) {
         let single = word.chars().count() == 1;
-        let goes_on = single && matches!(word.as_str(), "q" | "s" | "p" | "b" | "c" | "f");
+        let goes_on = single && matches!(word.as_str(), "q" | "s" | "p" | "b" | "c" | "f" | "n");
         match joined.last_mut() {
             Some(last) if open && goes_on => last.push_str(&word),
             _ => joined.push(word),

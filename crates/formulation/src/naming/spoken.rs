@@ -240,6 +240,18 @@ pub(super) fn short_key(english: &[String]) -> String {
     key(&kept)
 }
 
+/// The keys of a name without one of its words each; none if it has only one.
+pub(super) fn keys_without_one(english: &[String]) -> Vec<String> {
+    let without = |out: usize| {
+        let mut words = english.to_vec();
+        words.remove(out);
+        key(&words)
+    };
+    let several = english.len() > 1;
+    let places = (0..english.len()).filter(|_| several);
+    places.map(without).collect()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -9,6 +9,8 @@ use crate::material::{Class, Material};
 
 /// Share of its main substance (of 1) from which a material is taken for the substance itself.
 pub const NEARLY_PURE: f64 = 0.9;
+/// Below this share (of 1), what a material in a carrier is called by is thinned by the carrier.
+pub(super) const THIN: f64 = 0.5;
 /// How far a stated strength may lie from that of a material, in percent. Our own
 /// choice: as sold, strengths are rounded to whole percents.
 pub(super) const SLACK: f64 = 1.0;

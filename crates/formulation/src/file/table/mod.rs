@@ -14,6 +14,7 @@ mod days;
 mod ditto;
 pub mod html;
 mod items;
+mod json;
 mod kind;
 mod marks;
 mod money;
@@ -134,6 +135,8 @@ impl Cell {
 pub(super) const STRUCK: &str = "struck through";
 /// Why a row that nobody sees is left out.
 pub(super) const HIDDEN: &str = "hidden or filtered out";
+/// Why what is said of mixtures below the sum of all is left out.
+pub(super) const BEHIND_SUM: &str = "behind the sum of all";
 /// Why a row below a heading of tools is left out.
 pub(super) const TOOLS: &str = "below a heading of tools";
 /// Why a row of an earlier letter is left out.
@@ -352,12 +355,30 @@ impl Table {
         }
     }
 
-    /// The table with rows and columns exchanged; `None` if it is too long for that.
+    /// Rows at the top with a single cell, the first: titles and remarks.
+    fn titles(&self) -> usize {
+        let is_title = |cells: &&Vec<Cell>| {
+            let filled = cells.iter().skip(1).any(|cell| !cell.is_empty());
+            !filled && cells.first().is_some_and(|cell| !cell.is_empty())
+        };
+        self.rows.iter().take_while(is_title).count()
+    }
+
+    /// The table with rows and columns exchanged, titles above it kept where they are; `None` if
+    /// it is too long for that.
     pub(super) fn turned(&self) -> Option<Self> {
         if self.rows.len() > MOST_COLUMNS || self.is_turned {
             return None;
         }
-        let turn = |(row, column): &(usize, usize)| (*column, *row);
+        let titles = self.titles();
+        // Where a cell stands in the turned table.
+        let turn = |&(row, column): &(usize, usize)| {
+            if row < titles {
+                (row, column)
+            } else {
+                (titles + column, row - titles)
+            }
+        };
         let rows = 0..self.rows.len();
         let places = rows.flat_map(|row| (0..self.width()).map(move |column| (row, column)));
         let origin = TableOrigin {
@@ -367,24 +388,32 @@ impl Table {
                 .map(|place| (place, turn(&place)))
                 .collect(),
         };
+        let across = |column: usize| {
+            let below = titles..self.rows.len();
+            below
+                .map(move |row| self.cell(row, column).clone())
+                .collect()
+        };
+        let hidden = self
+            .left_out
+            .keys()
+            .filter_map(|row| row.checked_sub(titles));
         Some(Self {
             name: self.name.clone(),
-            rows: (0..self.width())
-                .map(|column| {
-                    (0..self.rows.len())
-                        .map(|row| self.cell(row, column).clone())
-                        .collect()
-                })
+            rows: (self.rows.iter().take(titles).cloned())
+                .chain((0..self.width()).map(across))
                 .collect(),
             formulas: self.formulas,
-            left_out: self.hidden_columns.iter().map(|c| (*c, HIDDEN)).collect(),
+            left_out: (self.hidden_columns.iter())
+                .map(|column| (titles + column, HIDDEN))
+                .collect(),
             struck: self.struck.iter().map(turn).collect(),
             struck_words: self
                 .struck_words
                 .iter()
                 .map(|(place, words)| (turn(place), words.clone()))
                 .collect(),
-            hidden_columns: self.left_out.keys().copied().collect(),
+            hidden_columns: hidden.collect(),
             left_beside: None,
             // Its rows are columns from here on.
             set_aside: BTreeMap::new(),
@@ -646,6 +675,9 @@ pub fn read_bytes(bytes: &[u8]) -> Result<Vec<Table>, TableError> {
 
 /// Reads pasted text: an HTML table, or text with separators.
 pub fn read_text(text: &str) -> Result<Vec<Table>, TableError> {
+    if let Some(lists) = json::read(text) {
+        return lists;
+    }
     if html::looks_like_html(text) {
         let tables = html::read(text)?;
         // The recipe of the page may be in lists, and its tables of something else.

@@ -115,15 +115,17 @@ pub(super) fn without_pack(text: &str) -> Option<String> {
     within(text, None).map(|(_, rest)| rest)
 }
 
+/// What is assumed of a gallon, unless the money is that of the United States too.
+pub(super) const US_GALLONS: &str = "gallons were taken as those of the United States, 3785.41 ml";
+
 fn plain(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<PackWritten> {
     let lower = text.to_lowercase();
     for word in ["gallons", "gallon", "gal"] {
         if let Some(count) = lower.trim_end_matches('.').strip_suffix(word) {
             let count = number::amount(count, mark).ok()?.value;
-            let doubt = "gallons were taken as those of the United States, 3785.41 ml".to_owned();
             return Some(PackWritten::Pack(
                 Pack::Millilitres(count * gallon()),
-                vec![doubt],
+                vec![US_GALLONS.to_owned()],
             ));
         }
     }

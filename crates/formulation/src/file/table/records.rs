@@ -13,7 +13,9 @@ fn said(line: &str) -> Option<(&str, &str, Kind)> {
     /// A key has hardly more words.
     const MOST_WORDS: usize = 3;
     let (key, value) = line.trim().split_once(':')?;
-    let (key, value) = (key.trim(), value.trim());
+    // "Ingredient 3: glycerin".
+    let bare = key.trim().trim_end_matches(|c: char| c.is_ascii_digit());
+    let (key, value) = (bare.trim(), value.trim());
     let kind = spelt_heading(key)?.kind;
     (!value.is_empty() && key.split_whitespace().count() <= MOST_WORDS)
         .then_some((key, value, kind))
@@ -195,6 +197,10 @@ mod tests {
         assert_eq!(table.cell(2, 1).words(), "90 %");
         assert_eq!(table.cell(9, 2).words(), "B");
         assert!(table.cell(3, 0).is_empty());
+        let numbered = "Rohstoff 1: Wasser\nMenge 1: 90 %\nRohstoff 2: Glycerin\nMenge 2: 5 %\nRohstoff 3: Betain 30 %\nMenge 3: 5 %\n";
+        let table = read(numbered).unwrap();
+        assert_eq!(table.row_text(0), "Rohstoff Menge");
+        assert_eq!(table.row_text(5), "Betain 30 % 5 %");
         assert_eq!(read("pH: 5\nAmount: 3\n\nName: Gel\nBatch: 2\n"), None);
     }
 

@@ -9,9 +9,14 @@ use crate::naming::words_of;
 pub(super) fn without_stamps(text: &str) -> Option<String> {
     /// Fewer lines may begin so for another reason.
     const ENOUGH: usize = 3;
-    let filled = text.lines().filter(|l| !l.trim().is_empty()).count();
-    let stamped = text.lines().filter_map(without_stamp).count();
-    (stamped >= ENOUGH && stamped * 2 > filled).then(|| {
+    let filled = || text.lines().filter(|l| !l.trim().is_empty());
+    let stamped = filled().filter_map(without_stamp).count();
+    // What one says may go over several lines.
+    let begins = filled()
+        .next()
+        .is_some_and(|first| without_stamp(first).is_some());
+    let most = stamped * 2 > filled().count();
+    (stamped >= ENOUGH && (begins || most)).then(|| {
         let bare = |line| without_stamp(line).unwrap_or(line);
         text.lines().map(bare).collect::<Vec<_>>().join("\n")
     })
@@ -100,6 +105,12 @@ mod tests {
         assert_eq!(
             without_stamps(chat).unwrap(),
             "the oil\njojoba oil 40%\nsqualane 60%"
+        );
+        let over_lines = "[3/11/26, 19:02] Ann: body butter\n[3/11/26, 19:03] Ann: shea butter 80 g\ncoconut oil 50 g\nsunflower oil 40 g\ncorn starch 16 g\nvitamin E 2 g\n[3/11/26, 19:07] Ben: thanks\n";
+        assert!(
+            without_stamps(over_lines)
+                .unwrap()
+                .contains("\nshea butter 80 g\n")
         );
         assert_eq!(
             without_stamps("Phase A: water\nNote: 5\n12:30 tea: 5\n"),

@@ -1,6 +1,6 @@
 //! Tables in text: the encoding, the separator and the cells.
 
-use encoding_rs::{UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
+use encoding_rs::{ISO_8859_2, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 
 use super::items::items;
 use super::weighing::divided::{self, Reading as Divided};
@@ -34,24 +34,71 @@ pub fn decode(bytes: &[u8]) -> Result<String, TableError> {
     })
 }
 
-/// Text of one byte a letter. In Windows-1252 a Polish or Czech word has signs within it, such
-/// as "sk³adnik" for "składnik", that no language has there; then it is Windows-1250.
+/// Text of one byte a letter, in the encoding by which the fewest signs stand where letters do:
+/// in Windows-1252 a Polish word has some, such as "sk³adnik" for "składnik", and so has one of
+/// an old machine, "Milchs„ure".
 fn of_eight_bits(bytes: &[u8]) -> String {
-    let western = WINDOWS_1252.decode_without_bom_handling(bytes).0;
-    let is_sign = |c: char| matches!(c, '³' | '¹' | '¿' | '£' | '¯' | '¼' | '¾' | '¥' | 'Ÿ');
-    let letters: Vec<char> = western.chars().collect();
-    let within = letters.windows(3).any(|around| {
-        matches!(around, [before, sign, after]
-            if before.is_alphabetic() && is_sign(*sign) && after.is_alphabetic())
-    });
-    if within {
-        WINDOWS_1250
-            .decode_without_bom_handling(bytes)
-            .0
-            .into_owned()
-    } else {
-        western.into_owned()
+    let decoded = |encoding: &'static encoding_rs::Encoding| {
+        let text = encoding.decode_without_bom_handling(bytes).0;
+        text.into_owned()
+    };
+    let ways: [&dyn Fn() -> String; 4] = [
+        &|| decoded(WINDOWS_1252),
+        &|| decoded(WINDOWS_1250),
+        &|| decoded(ISO_8859_2),
+        &|| bytes.iter().map(|byte| of_old_machine(*byte)).collect(),
+    ];
+    let mut best: Option<(usize, String)> = None;
+    for way in ways {
+        let text = way();
+        let signs = signs_for_letters(&text);
+        if best.as_ref().is_none_or(|(fewest, _)| signs < *fewest) {
+            best = Some((signs, text));
+        }
+        if signs == 0 {
+            break;
+        }
     }
+    best.map(|(_, text)| text).unwrap_or_default()
+}
+
+/// How many signs stand where words have letters: within them, or at their head where nobody puts
+/// them.
+fn signs_for_letters(text: &str) -> usize {
+    let within = |c: char| {
+        let usual = matches!(
+            c,
+            '\u{A0}' | '\u{AD}' | '’' | '‘' | '´' | '–' | '—' | '·' | '•' | '…' | '®' | '™'
+        );
+        let sign = !c.is_ascii() && !c.is_alphanumeric() && !usual;
+        // Numbers set high or low, and a letter that no word of those languages has.
+        sign || matches!(c, '³' | '¹' | '¼' | '¾' | 'Ÿ')
+    };
+    let ahead = |c: char| matches!(c, '¦' | '¶' | '±' | '¬') || c.is_control();
+    let mut letters = text.chars();
+    let (mut before, mut count) = (' ', 0);
+    let Some(mut sign) = letters.next() else {
+        return 0;
+    };
+    for after in letters {
+        let in_word = before.is_alphabetic() && within(sign);
+        let at_head = !before.is_alphanumeric() && !sign.is_ascii() && ahead(sign);
+        count += usize::from(after.is_alphabetic() && (in_word || at_head));
+        (before, sign) = (sign, after);
+    }
+    count
+}
+
+/// The letter of a byte in code page 850, that of the machines of western Europe before Windows.
+fn of_old_machine(byte: u8) -> char {
+    const UPPER: &str = "ÇüéâäàåçêëèïîìÄÅÉæÆôöòûùÿÖÜø£Ø×ƒáíóúñÑªº¿®¬½¼¡«»░▒▓│┤ÁÂÀ©╣║╗╝¢¥┐└┴┬├─┼ãÃ╚╔╩╦╠═╬¤ðÐÊËÈıÍÎÏ┘┌█▄¦Ì▀ÓßÔÒõÕµþÞÚÛÙýÝ¯´\u{AD}±‗¾¶§÷¸°¨·¹³²■\u{A0}";
+    let upper = byte.checked_sub(128).map(usize::from);
+    upper.map_or(char::from(byte), |place| {
+        UPPER
+            .chars()
+            .nth(place)
+            .unwrap_or(char::REPLACEMENT_CHARACTER)
+    })
 }
 
 /// Western text in UTF-16 has a zero in nearly every other byte.
@@ -650,7 +697,8 @@ fn is_prose(text: &str) -> bool {
                 decimal += 1;
             } else if after.is_some_and(|c| *c == ' ') {
                 prose += 1;
-            } else {
+            // At the end of a line of words it parts nothing: "Dear Ann,".
+            } else if after.is_some() || letters.iter().any(char::is_ascii_digit) {
                 plain += 1;
             }
         }

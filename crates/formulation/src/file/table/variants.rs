@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::Table;
 use super::sections::Section;
+use super::words::is_in_use;
 use crate::formula::{Formula, ItemId, Variant, VariantId};
 use crate::material::{Material, MaterialId};
 
@@ -30,6 +31,18 @@ pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
         .take_while(|s| s.version)
         .count();
     let kept: Vec<usize> = (first..=first + versions).collect();
+    let in_use: Vec<usize> = (kept.iter().copied())
+        .filter(|n| found.get(*n).is_some_and(|s| is_in_use(&s.name)))
+        .collect();
+    if let ([one], true) = (in_use.as_slice(), versions > 0) {
+        let told = format!(
+            "{} versions stand beside each other: {}; “{}” says that it is in use and was taken, --all takes all as variants",
+            kept.len(),
+            names(found, &kept),
+            found.get(*one).map(Section::title).unwrap_or_default()
+        );
+        return (in_use, Some(told));
+    }
     let assumed = if versions > 0 {
         format!(
             "{} versions beside each other were taken in as variants: {}",

@@ -49,6 +49,8 @@ struct Lists {
     paid: Vec<String>,
     contained: Vec<String>,
     withdrawn: Vec<String>,
+    in_use: Vec<String>,
+    spans: Vec<String>,
     on_request: Vec<String>,
     tools: Vec<String>,
     asides: Vec<String>,
@@ -109,6 +111,8 @@ pub(super) struct Words {
     pub(super) paid: HashSet<String>,
     pub(super) contained: HashSet<String>,
     withdrawn: HashSet<String>,
+    in_use: HashSet<String>,
+    spans: HashSet<String>,
     pub(super) on_request: Vec<String>,
     /// Headings of what a recipe is made with.
     pub(super) tools: HashSet<String>,
@@ -212,6 +216,8 @@ pub(super) fn words() -> &'static Words {
             paid: set(lists.paid),
             contained: set(lists.contained),
             withdrawn: set(lists.withdrawn),
+            in_use: set(lists.in_use),
+            spans: set(lists.spans),
             on_request: lists.on_request,
             tools: set(lists.tools),
             asides: set(lists.asides),
@@ -333,6 +339,24 @@ pub(super) fn is_withdrawn(text: &str) -> bool {
     (1..=3).any(|length| {
         let mut phrases = folded.windows(length);
         phrases.any(|phrase| words().withdrawn.contains(&phrase.join(" ")))
+    })
+}
+
+/// Whether a text says how long something keeps, and not until when: "24 months".
+pub(super) fn is_span(text: &str) -> bool {
+    let folded = words_of(text);
+    let (numbers, others): (Vec<&String>, Vec<&String>) = folded
+        .iter()
+        .partition(|word| word.bytes().all(|b| b.is_ascii_digit()));
+    numbers.len() == 1 && matches!(others.as_slice(), [unit] if words().spans.contains(*unit))
+}
+
+/// Whether the heading of a version says that it is the one that is made now: "v3 (in use)".
+pub(super) fn is_in_use(text: &str) -> bool {
+    let folded = words_of(text);
+    (1..=2).any(|length| {
+        let mut phrases = folded.windows(length);
+        phrases.any(|phrase| words().in_use.contains(&phrase.join(" ")))
     })
 }
 
@@ -490,6 +514,8 @@ mod tests {
             assert_eq!(words_of(word).join(" "), *word);
         }
         assert_eq!(lists.months.len(), 12);
+        assert!(is_span("24 Monate") && !is_span("24") && !is_span("3 May 2027"));
+        assert!(is_in_use("v3 (in use)") && !is_in_use("v3 (June)"));
         assert!(is_part("- davon Olivenöl") && is_part("of which water") && !is_part("Davon"));
         assert!(is_as_above("„") && is_as_above("''") && is_as_above("Ditto") && !is_as_above("A"));
         assert!(begins_method("Herstellung:") && begins_method("Mode opératoire"));

@@ -282,7 +282,10 @@ impl Resolver<'_> {
         }
         if let Some((_, carrier)) = carrier(&material.name)
             && !has_strength
-            && known.main.as_ref().is_some_and(|(_, share)| *share < HALF)
+            && known
+                .main
+                .as_ref()
+                .is_some_and(|(_, share)| *share < strength::THIN)
         {
             let english = spoken::english(&said.wanted.name);
             let says = |w: &String| (said.words.contains(w) || english.contains(w)) && !is_sort(w);
@@ -335,9 +338,6 @@ impl Resolver<'_> {
         }
     }
 }
-
-/// Up to this share of 1, what a material is named for is thinned by what it is in.
-const HALF: f64 = 0.5;
 
 /// What is to be asked where a name states one strength and the column beside it another,
 /// unless a material has both, as one of 30 % that is active in 38 % that is solid.

@@ -4,12 +4,13 @@ use std::collections::HashSet;
 
 use super::evidence::Weighed;
 use super::{
-    Candidate, How, Known, Places, Resolution, Resolver, Wanted, form_of, list_key, split_brackets,
+    Candidate, How, Known, MOST, Places, Resolution, Resolver, Wanted, form_of, list_key,
+    split_brackets,
 };
 use crate::inventory::inventory;
-use crate::material::Sourced;
+use crate::material::{MaterialId, Sourced};
 use crate::naming::words::{functions, words};
-use crate::naming::{blend, fold, strength};
+use crate::naming::{blend, fold, spoken, strength};
 use crate::shelf::built_in;
 
 /// The value of a figure with its source, exactly as it is stated.
@@ -81,6 +82,8 @@ impl Resolver<'_> {
                 .flatten(),
         ];
         resolution.doubts.extend(doubts.into_iter().flatten());
+        let others = self.others_but_for_a_word(wanted, best);
+        self.offer_as_well(&others, &mut resolution);
         if let Some(rest) = self.overlooked(wanted, best.place) {
             resolution.doubts.push(format!(
                 "“{rest}” beside the name may make it another material"
@@ -95,6 +98,64 @@ impl Resolver<'_> {
             resolution.doubts.push(best.how.label().to_owned());
         }
         resolution
+    }
+
+    /// Asks whether one of some others is meant.
+    fn offer_as_well(&self, others: &[usize], resolution: &mut Resolution) {
+        let materials = others.iter().filter_map(|place| self.known.get(*place));
+        let materials: Vec<_> = materials.map(|known| known.material).collect();
+        let names: Vec<&str> = materials.iter().map(|m| &*m.name).collect();
+        if names.is_empty() {
+            return;
+        }
+        let told = format!("“{}” would fit as well", names.join("”, “"));
+        resolution.doubts.push(told);
+        let named = |id: &MaterialId, all: &[Candidate]| all.iter().any(|c| c.id == *id);
+        for (n, material) in materials.into_iter().enumerate() {
+            if !named(&material.id, &resolution.candidates) {
+                let candidate = Candidate {
+                    id: material.id.clone(),
+                    name: material.name.clone(),
+                    how: How::Words,
+                    against: String::new(),
+                };
+                let at = (n + 1).min(resolution.candidates.len());
+                resolution.candidates.insert(at, candidate);
+            }
+        }
+    }
+
+    /// With one word more the name would be that of the best, and with another one that of others:
+    /// "Chamomile essential oil" of the German and of the Roman one. Data say which is meant where
+    /// it is a name by itself.
+    fn others_but_for_a_word(&self, wanted: &Wanted, best: &Weighed) -> Vec<usize> {
+        let by_columns = !wanted.inci.trim().is_empty() || wanted.cas.is_some();
+        let open = matches!(best.how, How::Everyday | How::Base | How::Strength);
+        let bare = || fold::kept(&wanted.name).join(" ");
+        if by_columns
+            || !open
+            || self.is_called(best.place, &wanted.name)
+            || self.is_called(best.place, &bare())
+        {
+            return Vec::new();
+        }
+        let key = spoken::key(&spoken::english(&wanted.name));
+        let (Some(alike), Some(known)) =
+            (self.but_for_a_word.get(&key), self.known.get(best.place))
+        else {
+            return Vec::new();
+        };
+        // "Urea powder" is urea, whatever else has that word.
+        if spoken::key(&spoken::english(&known.material.name)) == key {
+            return Vec::new();
+        }
+        let is_other = |place: &usize| {
+            self.known
+                .get(*place)
+                .is_some_and(|other| other.main != known.main)
+        };
+        let others = alike.iter().copied().filter(is_other);
+        others.take(MOST - 1).collect()
     }
 
     /// The name means another one, and something else in the row speaks against that.
@@ -226,6 +287,18 @@ impl Resolver<'_> {
                 &self.lists,
                 list_key(blend::parts(text).iter().map(String::as_str)),
             )
+    }
+
+    /// Whether a text is a name, synonym or everyday name of a material as it stands, its words in
+    /// any order.
+    fn is_called(&self, place: usize, text: &str) -> bool {
+        let (sorted, glued) = (fold::sorted(text), fold::glued(text));
+        let maps = [&self.sorted, &self.everyday];
+        maps.into_iter().any(|map| {
+            [&sorted, &glued]
+                .into_iter()
+                .any(|key| map.get(key).is_some_and(|all| all.contains(&place)))
+        })
     }
 
     /// Whether a material is one substance or a fixed blend, so that it has no other

@@ -214,6 +214,8 @@ pub struct Resolver<'s> {
     spoken_base: Places,
     /// The same of all of them, without what makers leave out.
     spoken_short: Places,
+    /// The same of names and synonyms, without one of their words.
+    but_for_a_word: Places,
     lists: Places,
     /// Lists without the water that is in them.
     dry_lists: Places,
@@ -281,6 +283,7 @@ impl<'s> Resolver<'s> {
             spoken: Places::new(),
             spoken_base: Places::new(),
             spoken_short: Places::new(),
+            but_for_a_word: Places::new(),
             lists: Places::new(),
             dry_lists: Places::new(),
             mains: Places::new(),
@@ -354,6 +357,9 @@ impl<'s> Resolver<'s> {
             let english = spoken::english(name);
             add(&mut self.spoken_base, spoken::key(&english), place);
             add(&mut self.spoken_short, spoken::short_key(&english), place);
+            for key in spoken::keys_without_one(&english) {
+                add(&mut self.but_for_a_word, key, place);
+            }
             // "SLES 70" is SLES of 70 %.
             let mut words = fold::spelt_out(name);
             if words.len() > 1
@@ -602,10 +608,14 @@ impl<'s> Resolver<'s> {
 }
 
 /// "Coco betaine (Cocamidopropyl Betaine)" as the part before and the part within
-/// the brackets.
+/// the brackets, "Lye - NaOH" as what stands on the sides of the dash.
 fn split_brackets(name: &str) -> (&str, &str) {
     let Some((outer, rest)) = name.split_once(['(', '[']) else {
-        return (name, "");
+        let mut dashes = [" - ", " – ", " — "].into_iter();
+        let parts = dashes.find_map(|dash| name.split_once(dash));
+        // "Olive oil - 18 %" is a name with its amount.
+        let named = |(_, behind): &(&str, &str)| !behind.contains(|c: char| c.is_ascii_digit());
+        return parts.filter(named).unwrap_or((name, ""));
     };
     if outer.trim().is_empty() {
         return (name, "");

@@ -350,3 +350,43 @@ fn names_of_other_languages_are_taken_word_by_word_or_offered() {
         ("stearic-acid".to_owned(), false)
     );
 }
+
+/// What a name leaves to several substances is asked, unless data say which it means.
+#[test]
+fn a_name_that_lacks_the_word_between_two_is_asked() {
+    let resolver = Resolver::new(built_in::shelf());
+    let found = |name: &str| resolver.resolve(&Wanted::named(name));
+    for name in ["Chamomile essential oil", "Kamillenöl ätherisch"] {
+        let found = found(name);
+        assert!(
+            !found.taken || !found.doubts.is_empty(),
+            "{name}: {found:?}"
+        );
+        for id in ["german", "roman"] {
+            let id = format!("{id}-chamomile-essential-oil");
+            assert!(
+                found.candidates.iter().any(|c| c.id.as_str() == id),
+                "{name}"
+            );
+        }
+    }
+    // Said of one of them by its own name, nothing is asked.
+    for name in ["German chamomile essential oil", "olejek rumiankowy"] {
+        let found = found(name);
+        assert_eq!(
+            found.candidates[0].id.as_str(),
+            "german-chamomile-essential-oil"
+        );
+        assert!(found.taken && found.doubts.is_empty(), "{name}: {found:?}");
+    }
+}
+
+#[test]
+fn a_name_in_two_parts_is_the_one_that_both_mean() {
+    let resolver = Resolver::new(built_in::shelf());
+    let found = resolver.resolve(&Wanted::named("Lye - NaOH"));
+    assert!(found.taken, "{found:?}");
+    assert_eq!(found.candidates[0].id.as_str(), "sodium-hydroxide-pellets");
+    let found = resolver.resolve(&Wanted::named("Olive oil - infused with rosemary"));
+    assert!(!found.taken || !found.doubts.is_empty(), "{found:?}");
+}

@@ -6,9 +6,10 @@ use rust_decimal::Decimal;
 use super::{Column, Kind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
 use crate::amount::number::{self, Unit};
 use crate::file::table::amounts::Written;
+use crate::file::table::names::first_cas;
 use crate::file::table::packs::{from_count, without_pack};
 use crate::file::table::words::words;
-use crate::file::table::{Cell, Table, amounts, phase_words};
+use crate::file::table::{Cell, Shown, Table, amounts, phase_words};
 use crate::naming::spelling::is_misspelt;
 use crate::naming::{is_known_name, words_of};
 
@@ -48,6 +49,10 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
     }
     // "70 %" and "350 g" are amounts, not headings.
     if text.starts_with(|c: char| c.is_ascii_digit()) && number::amount(text, None).is_ok() {
+        return None;
+    }
+    // "CAS 90063-86-8" is of a material.
+    if text.contains('-') && matches!(first_cas(text), Ok(Some(_))) {
         return None;
     }
     // "ad 200 g" is what a line fills up to.
@@ -201,7 +206,9 @@ fn kind_of(found: Option<Kind>, unit: Option<Unit>, text: &str, folded: &[String
             Kind::Price
         }
         // Weighed with and without the vessel: "Tare g", "Gross g", "Net g".
-        (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(folded) => Kind::Amount,
+        (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(text, folded) => {
+            Kind::Amount
+        }
         // "Amount ex VAT": of the price, not of the tax.
         (Some(Kind::Gross), _) if is_without_tax(folded) => Kind::Price,
         (Some(Kind::Gross), Some(unit))
@@ -236,11 +243,19 @@ fn is_per_unit(folded: &[String]) -> bool {
         if words().per.contains(per) && Unit::named(unit).is_some_and(|u| u != Unit::Percent))
 }
 
-/// Whether words say "net" and nothing else but a unit.
-fn is_net(folded: &[String]) -> bool {
+/// Whether words say "net" and nothing of money, beside one unit that is not "per" anything.
+fn is_net(text: &str, folded: &[String]) -> bool {
     let (units, others): (Vec<&String>, Vec<&String>) =
         folded.iter().partition(|w| Unit::named(w).is_some());
-    units.len() == 1 && matches!(others.as_slice(), [only] if words().without_tax.contains(*only))
+    let lists = words();
+    let is_net = |w: &&String| lists.without_tax.contains(*w);
+    let of_money = |w: &String| lists.money.contains(w) || lists.tax.contains(w);
+    let sized = |w: &String| lists.per.contains(w) || w.contains(|c: char| c.is_ascii_digit());
+    let says_else = |w: &&&String| !is_net(*w) && (of_money(w) || sized(w));
+    units.len() == 1
+        && !text.contains('/')
+        && others.iter().any(is_net)
+        && others.iter().find(says_else).is_none()
 }
 
 /// Whether a phrase decides about a heading rather than the one known: the longer one,
@@ -300,6 +315,45 @@ fn is_of_a_line(text: &str) -> bool {
         || without_pack(text).is_some_and(|name| is_known_name(&name))
 }
 
+/// Whether a text has a number and a unit of mass or volume: "500 g".
+fn names_a_size(text: &str) -> bool {
+    text.contains(|c: char| c.is_ascii_digit())
+        && words_of(text).iter().any(|w| {
+            let unit = w.trim_start_matches(|c: char| c.is_ascii_digit());
+            Unit::named(unit).is_some_and(|u| u != Unit::Percent)
+        })
+}
+
+/// The year that a cell is, if it is one of our time.
+fn year(cell: &Cell) -> Option<Decimal> {
+    let value = match cell {
+        Cell::Number {
+            value,
+            shown: Shown::Plain,
+        } => *value,
+        Cell::Text(text) => text.trim().parse().ok()?,
+        _ => return None,
+    };
+    let ours = Decimal::from(1990)..Decimal::from(2100);
+    (value.is_integer() && ours.contains(&value)).then_some(value)
+}
+
+/// How many years that follow each other stand in a row: "2024", "2025", "2026"; none if they do
+/// not.
+fn years_in(table: &Table, row: usize) -> usize {
+    let years: Vec<Decimal> = (0..table.length(row))
+        .filter_map(|column| year(table.cell(row, column)))
+        .collect();
+    let pairs = || years.iter().zip(years.iter().skip(1));
+    let one_by_one = |step: Decimal| pairs().all(|(a, b)| *b - *a == step);
+    let follow = one_by_one(Decimal::ONE) || one_by_one(Decimal::NEGATIVE_ONE);
+    if years.len() > 1 && follow {
+        years.len()
+    } else {
+        0
+    }
+}
+
 /// The row with most headings: at least two, or one of numbers.
 pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
     let score = |row: usize| -> Option<(usize, usize)> {
@@ -307,18 +361,15 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
         let mut exact = 0;
         let mut filled = 0;
         let mut numbered_sizes = 0;
+        let years = years_in(table, row);
         for column in 0..table.width() {
             match table.cell(row, column) {
+                cell if years > 0 && year(cell).is_some() => filled += 1,
                 // A material with its pack, or a price, is of a line.
                 Cell::Text(text) if is_of_a_line(text) || is_in_parts(text) => return None,
                 Cell::Text(text) if !text.trim().is_empty() => {
                     filled += 1;
-                    let sized = text.chars().any(|c| c.is_ascii_digit())
-                        && words_of(text).iter().any(|w| {
-                            let unit = w.trim_start_matches(|c: char| c.is_ascii_digit());
-                            Unit::named(unit).is_some_and(|u| u != Unit::Percent)
-                        });
-                    numbered_sizes += usize::from(sized);
+                    numbered_sizes += usize::from(names_a_size(text));
                     if let Some(found) = read_heading(text)
                         && !kinds.contains(&found.column.kind)
                         // "Date: 3 October" stands beside the name of the product too.
@@ -353,7 +404,10 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
         {
             return Some((kinds.len() + numbered_sizes, exact));
         }
-        // "Ingredient", "per 100 g".
+        // "Material", "2024", "2025"; "Ingredient", "per 100 g".
+        if years > 0 && names {
+            return Some((kinds.len() + years, exact));
+        }
         if numbered_sizes == 1 && names && exact == 1 && kinds.len() == 1 {
             return Some((2, exact));
         }
@@ -398,7 +452,30 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
             && (both || heads_alike(table, row, best))
             && (row + 1..best).any(has_numbers)
     });
-    Some(first.unwrap_or(best))
+    let first = first.unwrap_or(best);
+    Some(first + usize::from(is_of_gathered(table, first)))
+}
+
+/// Whether a row stands above the headings of a table that a spreadsheet program has gathered:
+/// "Sum of %", "Phase" above "Ingredient", "Water", "Oil".
+fn is_of_gathered(table: &Table, row: usize) -> bool {
+    let filled = |row: usize| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        cells.filter(|cell| !cell.is_empty())
+    };
+    let names = |cell: &Cell| match cell {
+        Cell::Text(text) => {
+            read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == Kind::Name)
+        }
+        _ => false,
+    };
+    let is_number = |cell: &Cell| matches!(cell, Cell::Number { .. });
+    !filled(row).any(names)
+        && filled(row + 1).any(names)
+        && filled(row + 1).all(|cell| matches!(cell, Cell::Text(_)))
+        && filled(row + 1).count() > filled(row).count()
+        && filled(row + 2).any(is_number)
+        && rows_of_headings(table, row).below == 0
 }
 
 /// Whether two rows of words head as many columns, and several of them for the same in the same

@@ -90,7 +90,11 @@ impl PriceList {
                 match mass(offer.pack, &material) {
                     Ok(pack) => accepted.offers.push(Offer {
                         material: material.id.clone(),
-                        supplier: supplier.clone(),
+                        supplier: if offer.supplier.is_empty() {
+                            supplier.clone()
+                        } else {
+                            offer.supplier.as_str().into()
+                        },
                         pack,
                         price: offer.price,
                         currency: offer.currency,

@@ -1,162 +1,16 @@
-//! What the columns of prices say: for which pack or quantity, with or without tax, in
-//! which currency, of which year.
+//! Which columns of prices count, and what is left aside of the others.
 
 use rust_decimal::Decimal;
 
-use crate::amount::number::{self, Unit};
-use crate::file::table::columns::{self, Kind, Layout};
-use crate::file::table::money::currency_in;
-use crate::file::table::packs::{Pack, from_count, least_in, within};
+use super::above;
+pub(super) use super::price_column::{Basis, PriceColumn, per_unit};
+use super::price_column::{bare, from_quantity};
+use crate::amount::number;
+use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::packs::{from_count, within};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
 use crate::naming::words_of;
-use crate::quantity::Currency;
-
-/// What a price is for.
-#[derive(Clone, Copy, PartialEq, Debug)]
-pub(super) enum Basis {
-    /// The pack of its row.
-    Pack,
-    /// One of whatever the row counts: "unit price".
-    Each,
-    /// This much: "per 100 g", "€/kg".
-    Per(Pack),
-    /// A pack of this size: "500 g".
-    PackOf(Pack),
-    /// So much of a unit at least: "from 5 kg", "5–24 kg"; for one of that unit.
-    From(Decimal, Unit),
-    /// A pack, where so many of them are taken at least: "from 10", "5–9".
-    Count(Decimal),
-    /// All packs of a row.
-    Total,
-}
-
-/// A column of prices.
-#[derive(Clone, PartialEq, Debug)]
-pub(super) struct PriceColumn {
-    pub(super) column: usize,
-    pub(super) heading: String,
-    pub(super) basis: Basis,
-    /// Tax is in it.
-    pub(super) gross: bool,
-    /// It says that tax is not in it.
-    pub(super) net: bool,
-    pub(super) currency: Option<Currency>,
-    pub(super) year: Option<i32>,
-    /// A price from which something is taken off.
-    pub(super) list: bool,
-}
-
-fn has_any(folded: &[String], list: &std::collections::HashSet<String>) -> bool {
-    folded.iter().any(|w| list.contains(w))
-        || folded.windows(2).any(|w| list.contains(&w.join(" ")))
-}
-
-/// The unit of "per kg", "€/kg", "/ 100 g".
-pub(super) fn per_unit(text: &str) -> Option<Pack> {
-    let spaced = text.replace('/', " / ");
-    let tokens: Vec<&str> = spaced
-        .split(|c: char| c.is_whitespace() || "()[],;:'’".contains(c))
-        .filter(|t| !t.is_empty())
-        .collect();
-    let lists = words();
-    for (place, token) in tokens.iter().enumerate() {
-        let per = *token == "/" || words_of(token).iter().any(|w| lists.per.contains(w));
-        if !per {
-            continue;
-        }
-        let rest = tokens.get(place + 1..).unwrap_or_default().join(" ");
-        if let Some((pack, _)) = within(&rest, None) {
-            return Some(pack);
-        }
-        if let Some(unit) = tokens.get(place + 1).and_then(|t| Unit::named(t)) {
-            return Pack::of(Decimal::ONE, unit);
-        }
-    }
-    None
-}
-
-/// "from 5 kg", "5-24 kg", "25+ kg", "ab 25 kg", "≥ 5 kg".
-fn from_quantity(text: &str, folded: &[String]) -> Option<(Decimal, Unit)> {
-    let unit = text
-        .split(|c: char| !c.is_alphabetic())
-        .filter(|t| !t.is_empty())
-        .find_map(Unit::named)?;
-    Some((least_in(text, folded)?, unit))
-}
-
-impl PriceColumn {
-    /// Whether it is for a quantity, whatever the packs hold.
-    pub(super) const fn is_per_unit(&self) -> bool {
-        matches!(self.basis, Basis::Per(_))
-    }
-
-    /// What a heading says of prices; `None` if it is none of them. A heading of nothing
-    /// but a size is one if `sizes`.
-    fn of(column: usize, heading: &str, sizes: bool, known: Option<Kind>) -> Option<Self> {
-        let folded = words_of(heading);
-        let lists = words();
-        // What a misspelt heading was weighed for.
-        let known = known.filter(|k| matches!(k, Kind::Price | Kind::Gross | Kind::TotalPrice));
-        let kind = columns::heading(heading).map(|c| c.kind);
-        let kind = known.or(kind);
-        let total = kind == Some(Kind::TotalPrice);
-        let gross = kind == Some(Kind::Gross);
-        // "VAT 19 %" is the tax itself.
-        if gross
-            && has_any(&folded, &lists.tax)
-            && !has_any(&folded, &lists.money)
-            && !has_any(&folded, &lists.with_tax)
-        {
-            return None;
-        }
-        let size = within(heading, None).map(|(pack, _)| pack);
-        let money = currency_in(heading).is_some();
-        let from = from_quantity(heading, &folded);
-        let is_price = total || gross || kind == Some(Kind::Price)
-            || (money && !matches!(kind, Some(Kind::Currency | Kind::Strength | Kind::Percent | Kind::Name)))
-            // "Price 2025" is one, though it says that it is old.
-            || kind == Some(Kind::Earlier) && has_any(&folded, &lists.money);
-        let is_size = sizes
-            && (size.is_some() || from.is_some())
-            && matches!(kind, None | Some(Kind::Amount | Kind::Pack));
-        let count = from_count(heading).filter(|_| {
-            matches!(kind, None | Some(Kind::Amount | Kind::Packs | Kind::Price)) && !total
-        });
-        if !is_price && !is_size && (count.is_none() || !sizes) {
-            return None;
-        }
-        let basis = if total {
-            Basis::Total
-        } else if let Some(least) = count {
-            Basis::Count(least)
-        } else if let Some((least, unit)) = from {
-            Basis::From(least, unit)
-        } else if let Some(per) = per_unit(heading) {
-            Basis::Per(per)
-        } else if let Some(size) = size {
-            Basis::PackOf(size)
-        } else if let Some(unit) = columns::heading(heading).and_then(|c| c.unit) {
-            Pack::of(Decimal::ONE, unit).map_or(Basis::Pack, Basis::Per)
-        } else if has_any(&folded, &lists.each) {
-            Basis::Each
-        } else {
-            Basis::Pack
-        };
-        Some(Self {
-            column,
-            heading: heading.trim().to_owned(),
-            basis,
-            gross: gross || has_any(&folded, &lists.with_tax),
-            net: has_any(&folded, &lists.without_tax),
-            currency: currency_in(heading),
-            year: folded
-                .iter()
-                .find_map(|w| w.parse().ok().filter(|y| (1990..2100).contains(y))),
-            list: has_any(&folded, &lists.list_price),
-        })
-    }
-}
 
 /// The columns of prices that count, and what was left aside of the others.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -292,6 +146,10 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         return found;
     }
     let mut all = priced_columns(table, layout);
+    if all.is_empty() {
+        all = above::columns_of_prices(table, layout);
+        found.tell_suppliers(&all);
+    }
     found.leave_out_totals(table, layout, &mut all);
     // Prices without tax count where both stand.
     if all.iter().any(|c| !c.gross) {
@@ -301,7 +159,8 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     found.leave_out_list_prices(table, layout, &mut all);
     found.keep_newest(&mut all);
     found.keep_single(&mut all);
-    if found.are_tiers(&mut all) || are_of_packs(layout, &mut all) {
+    let of_suppliers = all.iter().any(|c| !c.supplier.is_empty());
+    if of_suppliers || found.are_tiers(&mut all) || are_of_packs(layout, &mut all) {
         found.columns = all;
     } else {
         found.take_best(layout, all);
@@ -352,6 +211,18 @@ fn priced_columns(table: &Table, layout: &Layout) -> Vec<PriceColumn> {
 }
 
 impl Prices {
+    /// That headings were taken for the names of who sells.
+    fn tell_suppliers(&mut self, all: &[PriceColumn]) {
+        let named = all.iter().filter(|c| !c.supplier.is_empty());
+        let names: Vec<String> = named.map(|c| format!("“{}”", c.supplier)).collect();
+        if !names.is_empty() {
+            self.doubts.push(format!(
+                "a line above the list says that there are prices; {} were taken as who asks them",
+                names.join(", ")
+            ));
+        }
+    }
+
     /// The price of all packs of a row is none of a pack, unless there is no other.
     fn leave_out_totals(&mut self, table: &Table, layout: &Layout, all: &mut Vec<PriceColumn>) {
         self.total = all
@@ -554,59 +425,48 @@ fn are_of_packs(layout: &Layout, all: &mut [PriceColumn]) -> bool {
     of_packs
 }
 
-fn bare(column: usize, heading: String) -> PriceColumn {
-    PriceColumn {
-        column,
-        heading,
-        basis: Basis::Pack,
-        gross: false,
-        net: false,
-        currency: None,
-        year: None,
-        list: false,
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::file::table::choose::recognise;
+    use crate::file::table::text;
+
+    fn read(text: &str) -> (Vec<PriceColumn>, Vec<String>) {
+        let table = text::read(text).unwrap();
+        let found = prices(&table, &recognise(&table).unwrap(), false);
+        (found.columns, found.doubts)
+    }
 
     #[test]
-    fn headings_of_prices_say_what_they_are_for() {
-        let grams = |n: i64| Pack::Grams(Decimal::from(n));
-        let check = |heading: &str, basis: Basis| {
-            let found = PriceColumn::of(0, heading, true, None);
-            assert_eq!(found.map(|c| c.basis), Some(basis), "{heading}");
-        };
-        check("Price per 100 g (EUR)", Basis::Per(grams(100)));
-        check("Preis je 500 g", Basis::Per(grams(500)));
-        check("Preis pro kg (EUR)", Basis::Per(grams(1000)));
-        check("EUR/kg", Basis::Per(grams(1000)));
-        check("Price/g", Basis::Per(grams(1)));
-        check("Price (kg)", Basis::Per(grams(1000)));
-        check("500 g", Basis::PackOf(grams(500)));
-        check("Price 250g €", Basis::PackOf(grams(250)));
-        check("25+ kg", Basis::From(Decimal::from(25), Unit::Kilogram));
-        check("5-24 kg", Basis::From(Decimal::from(5), Unit::Kilogram));
-        check("ab 5 kg", Basis::From(Decimal::from(5), Unit::Kilogram));
-        check(
-            "ab 2,5 kg",
-            Basis::From(Decimal::new(25, 1), Unit::Kilogram),
+    fn the_newest_year_is_the_price_of_today() {
+        let (columns, doubts) = read(
+            "Prices paid, £ per kg;;;\nMaterial;2024;2025;2026\nOlive oil;7.10;8.40;8.95\nCoconut oil;3.20;3.90;4.60\n",
         );
-        check(
-            "from 0.5 kg",
-            Basis::From(Decimal::new(5, 1), Unit::Kilogram),
+        let headings: Vec<&str> = columns.iter().map(|c| c.heading.as_str()).collect();
+        assert_eq!(headings, ["2026"]);
+        assert!(columns[0].is_per_unit());
+        assert!(doubts[0].contains("“2024”, “2025” left out"), "{doubts:?}");
+    }
+
+    #[test]
+    fn suppliers_beside_each_other_have_a_price_each() {
+        let (columns, doubts) = read(
+            "All prices EUR per kg, net;;;\nMaterial;Harrow Chem;Fell Oils;Cheapest\nGlycerin;2.95;3.10;Harrow Chem\nStearic acid;4.40;4.15;Fell Oils\n",
         );
-        check("1 à 4", Basis::Count(Decimal::ONE));
-        check("Quantité commandée 5 à 9", Basis::Count(Decimal::from(5)));
-        check("10 et +", Basis::Count(Decimal::TEN));
-        check("ab 10 Stück", Basis::Count(Decimal::TEN));
-        check("Unit price", Basis::Each);
-        check("Line total", Basis::Total);
-        check("Price", Basis::Pack);
-        let gross = PriceColumn::of(0, "Price incl. VAT (EUR)", false, None).unwrap();
-        assert_eq!((gross.gross, gross.currency), (true, Currency::new("EUR")));
-        assert_eq!(PriceColumn::of(0, "VAT 19 %", false, None), None);
-        assert_eq!(PriceColumn::of(0, "Colour", true, None), None);
+        let suppliers: Vec<&str> = columns.iter().map(|c| c.supplier.as_str()).collect();
+        assert_eq!(suppliers, ["Harrow Chem", "Fell Oils"]);
+        assert!(columns.iter().all(|c| c.net));
+        assert!(
+            doubts[0].contains("“Harrow Chem”, “Fell Oils”"),
+            "{doubts:?}"
+        );
+    }
+
+    #[test]
+    fn a_recipe_below_a_line_of_costs_has_no_prices() {
+        let (columns, _) = read(
+            "Cost price 3.20 EUR per kg;;\nIngredient;%;Trial 2\nWater;70;68\nOlive oil;30;32\n",
+        );
+        assert_eq!(columns, Vec::new());
     }
 }

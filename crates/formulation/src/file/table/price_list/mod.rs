@@ -6,12 +6,15 @@
 //! left out with the reason.
 
 mod about;
+mod above;
 mod accept;
 mod allergens;
 mod columns;
 mod counts;
+mod keyed;
 mod lines;
 mod pairs;
+mod price_column;
 mod receipt;
 mod row;
 
@@ -47,6 +50,8 @@ pub struct ProposedOffer {
     pub currency: Currency,
     /// The day of the price, if the row states it.
     pub day: Option<Date>,
+    /// Who asks it, where each supplier has a column; empty if that of the row does.
+    pub supplier: String,
 }
 
 impl ProposedOffer {
@@ -234,7 +239,17 @@ fn spread(table: &Table) -> Option<Spread> {
             ..in_columns((found.table, found.layout), false)
         });
     }
-    allergens::spread(table).map(|found| in_columns(found, true))
+    if let Some(found) = allergens::spread(table) {
+        return Some(in_columns(found, true));
+    }
+    keyed::spread(table).map(|found| in_columns(found, false))
+}
+
+/// What stands behind "INCI:" at the head of a cell.
+fn inci_alone(name: &str) -> Option<&str> {
+    let (key, inci) = name.split_once(':')?;
+    let inci = inci.trim();
+    (key.trim().eq_ignore_ascii_case("inci") && !inci.is_empty()).then_some(inci)
 }
 
 /// The columns of a list without headings in which numbers beside materials and packs can only

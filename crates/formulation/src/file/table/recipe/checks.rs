@@ -18,6 +18,8 @@ use crate::naming::fold;
 /// How what is told begins where percentages do not make a whole.
 pub(in crate::file::table) const OFF_TOTAL: &str = "the lines add up to";
 
+/// Why the lines of a list are left out that is printed a second time.
+pub(super) const AGAIN: &str = "the same list again";
 /// Why a line is left out that stands in the list already, for a batch of another size.
 pub(super) const OF_ANOTHER_SIZE: &str = "the same for a batch of another size";
 
@@ -407,7 +409,15 @@ impl Proposal {
             return;
         };
         let (first, others) = self.lines.split_at(length);
-        if !others.chunks(length).all(|again| is_multiple(first, again)) {
+        let like = |lines: &[ProposedLine]| {
+            let like = lines.first().map(|line| &line.quantity)?;
+            sum_of(lines.iter(), like)
+        };
+        // A total of one of them proves that the others are only printed again.
+        let of_one = |stated| like(first).is_some_and(|sum| near(stated, sum));
+        let printed_again = self.stated_total.is_some_and(of_one)
+            && others.chunks(length).all(|again| is_same(first, again));
+        if !printed_again && !others.chunks(length).all(|again| is_multiple(first, again)) {
             self.assumed.push(format!(
                 "the same {length} materials come again; all lists were taken as one recipe"
             ));
@@ -416,20 +426,21 @@ impl Proposal {
         let count = others.len() / length;
         // A total of one of the others is no total of the first.
         if let Some(stated) = self.stated_total {
-            let sum = |lines: &[ProposedLine]| {
-                let like = lines.first().map(|line| &line.quantity)?;
-                sum_of(lines.iter(), like)
-            };
-            let mut sums = others.chunks(length).filter_map(sum);
+            let mut sums = others.chunks(length).filter_map(like);
             if sums.any(|sum| near(stated, sum)) {
-                self.stated_total = sum(first);
+                self.stated_total = like(first);
             }
         }
         let last = first.iter().map(|line| line.row).max().unwrap_or(0);
         for line in self.lines.split_off(length) {
             if line.row > last && self.left_out.iter().all(|left| left.row != line.row) {
                 let words = format!("{} {}", line.wanted.name, line.quantity);
-                self.left_out(line.row - 1, &words, OF_ANOTHER_SIZE);
+                let reason = if printed_again {
+                    AGAIN
+                } else {
+                    OF_ANOTHER_SIZE
+                };
+                self.left_out(line.row - 1, &words, reason);
             }
         }
         self.left_out.sort_by_key(|left| left.row);
@@ -440,6 +451,13 @@ impl Proposal {
         };
         self.assumed
             .retain(|words| of_row(words).is_none_or(|row: usize| row <= last));
+        if printed_again {
+            self.assumed.push(
+                "the list comes again with the same amounts, and a total is that of one; the first was taken"
+                    .to_owned(),
+            );
+            return;
+        }
         self.notes.push(match count {
             1 => "the list comes again for a batch of another size; the first was taken".to_owned(),
             many => format!(
@@ -524,6 +542,12 @@ impl Proposal {
             ));
         }
     }
+}
+
+/// Whether the amounts of a list are those of another one.
+fn is_same(first: &[ProposedLine], again: &[ProposedLine]) -> bool {
+    let mut pairs = first.iter().zip(again);
+    pairs.all(|(one, other)| one.quantity == other.quantity)
 }
 
 /// Whether the amounts of a list are those of another one times a factor that is not 1, but for

@@ -2,7 +2,7 @@
 //! with amounts in columns that were taken for nothing.
 
 use super::Proposal;
-use super::checks::OF_ANOTHER_SIZE;
+use super::checks::{AGAIN, OF_ANOTHER_SIZE};
 use super::reader::Reader;
 use crate::file::table::{Cell, amounts, cell_name};
 use crate::naming::is_known_name;
@@ -180,7 +180,7 @@ impl Reader<'_> {
             .iter()
             .filter(|left| {
                 let of_no_matter =
-                    left.reason.starts_with("the headings") || left.reason == OF_ANOTHER_SIZE;
+                    left.reason.starts_with("the headings") || [AGAIN, OF_ANOTHER_SIZE].contains(&left.reason.as_str());
                 !of_no_matter && !told(left.row, proposal)
             })
             .filter_map(|left| {

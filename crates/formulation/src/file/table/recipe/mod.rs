@@ -5,6 +5,7 @@ mod amount;
 mod checks;
 mod decide;
 mod decider;
+mod footnotes;
 mod form;
 mod given;
 mod groups;

@@ -34,6 +34,18 @@ pub enum Quantity {
     AsNeeded,
 }
 
+impl Quantity {
+    /// Whether it is an amount of nothing.
+    pub(super) const fn is_zero(&self) -> bool {
+        match self {
+            Self::Percent(v) | Self::Grams(v) | Self::Millilitres(v) | Self::Parts(v) => {
+                v.is_zero()
+            }
+            Self::Rest | Self::AsNeeded => false,
+        }
+    }
+}
+
 impl fmt::Display for Quantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {

@@ -176,6 +176,7 @@ impl<'t> Reader<'t> {
         self.tell_of_words_between(&mut proposal);
         Self::check_parts(&progress.parts, &mut proposal);
         proposal.check_repeats();
+        self.doubt_by_footnotes(&mut proposal);
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
             return Err(if self.in_text() {
                 RecipeError::NoColumns

@@ -221,6 +221,19 @@ impl Reader<'_> {
         true
     }
 
+    /// Whether a row has nothing in this version, and something in another one.
+    fn is_of_another_version(&self, row: usize, wanted: &Wanted, read: &Read) -> bool {
+        let nothing = match read {
+            Read::Nothing => true,
+            Read::Quantity(quantity, ..) => quantity.is_zero(),
+            _ => false,
+        };
+        let mut versions = self.versions.iter();
+        nothing
+            && !wanted.name.is_empty()
+            && versions.any(|&column| !self.table.cell(row, column).is_empty())
+    }
+
     /// A row that says nothing of itself is what most speaks for.
     pub(super) fn take_row(
         &self,
@@ -238,11 +251,7 @@ impl Reader<'_> {
             return;
         }
         let text = self.row_text(row);
-        let mut versions = self.versions.iter();
-        if matches!(read, Read::Nothing)
-            && !wanted.name.is_empty()
-            && versions.any(|&column| !self.table.cell(row, column).is_empty())
-        {
+        if self.is_of_another_version(row, &wanted, &read) {
             let reason = "it is in another version alone";
             work.proposal.left_out(row, &text, reason);
             work.proposal

@@ -345,7 +345,12 @@ pub(super) fn is_said(text: &str, found: &[Item]) -> bool {
     // A remark behind a star, as those below a list are.
     let starred =
         trimmed.starts_with('*') && !trimmed.starts_with("* ") && !trimmed.starts_with("**");
+    // "Sorry, the butter is 90 g, not 80!" says an amount.
+    let puts_right = found
+        .iter()
+        .any(|item| amount_replaced(&item.name).is_some());
     (ends || long || of_batch || equal || done || starred)
+        && !puts_right
         && !found.is_empty()
         && found.iter().all(|item| !names_a_material(&item.name))
 }
@@ -430,7 +435,13 @@ fn size_of_title(first: &ProposedLine, others: &[ProposedLine], is_first: bool) 
     }
     let size = value(first);
     let slack = size * Decimal::new(1, 1);
-    let fits = if in_percent {
+    // Beside percentages that are a whole, drops and the like say nothing of the size.
+    let percents = others.iter().map(|l| match l.quantity {
+        Quantity::Percent(v) => v,
+        _ => Decimal::ZERO,
+    });
+    let whole = (percents.sum::<Decimal>() - Decimal::ONE_HUNDRED).abs() <= Decimal::TWO;
+    let fits = if in_percent || whole {
         true
     } else if filled {
         is_first && size > sum

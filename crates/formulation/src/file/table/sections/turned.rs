@@ -1,9 +1,13 @@
 //! Materials that stand in columns instead of rows.
 
+use rust_decimal::Decimal;
+
+use crate::file::table::amounts::Written;
 use crate::file::table::choose::weigh;
 use crate::file::table::columns::{Kind, read_heading};
+use crate::file::table::sums::is_sum;
 use crate::file::table::weighing::sides;
-use crate::file::table::{Cell, Table, amounts};
+use crate::file::table::{BEHIND_SUM, Cell, Table, amounts};
 use crate::naming::is_known_name;
 
 /// What is seen of the sides on which materials and their headings stand.
@@ -61,12 +65,45 @@ pub(super) fn sides_seen(table: &Table) -> sides::Seen {
     }
 }
 
+/// Leaves out what stands behind the sum of all, such as what was measured of each mixture.
+fn leave_out_behind_sum(turned: &mut Table) {
+    let numbers = |row: usize| {
+        let cells = turned.rows.get(row).into_iter().flatten();
+        cells.filter_map(|cell| match cell {
+            Cell::Number { value, .. } => Some(*value),
+            Cell::Text(text) => {
+                amounts::read(text, None, None)
+                    .ok()
+                    .and_then(|a| match a.written {
+                        Written::Percent(value) | Written::Bare(value) => Some(value),
+                        _ => None,
+                    })
+            }
+            _ => None,
+        })
+    };
+    let is_whole = |row: usize| {
+        let mut all = numbers(row).peekable();
+        all.peek().is_some() && all.all(|value| value == Decimal::ONE_HUNDRED)
+    };
+    let rows = 0..turned.rows.len();
+    let sum = rows.rev().find(|&row| is_sum(turned, row) && is_whole(row));
+    let behind = sum.map_or(turned.rows.len(), |row| row + 1)..turned.rows.len();
+    let behind: Vec<usize> = behind
+        .filter(|row| !turned.row_text(*row).is_empty())
+        .collect();
+    turned
+        .left_out
+        .extend(behind.into_iter().map(|row| (row, BEHIND_SUM)));
+}
+
 /// Materials that stand in columns, with the amounts below them: the table with rows and
 /// columns exchanged.
 pub(super) fn turned(table: &Table) -> Vec<(String, Table)> {
-    let Some(turned) = table.turned() else {
+    let Some(mut turned) = table.turned() else {
         return Vec::new();
     };
+    leave_out_behind_sum(&mut turned);
     let names_and_amounts = weigh(&turned).is_some_and(|w| {
         w.layout.place(Kind::Name).is_some()
             && (w.layout.place(Kind::Percent).is_some() || w.layout.place(Kind::Amount).is_some())

@@ -181,6 +181,13 @@ impl Seen {
             && words.iter().any(|w| lists().pieces.contains(w))
             && words.iter().any(counts)
     }
+    fn in_metric_units(&self) -> bool {
+        let unit = self.heading.as_ref().and_then(|h| h.column.unit);
+        matches!(
+            unit,
+            Some(Unit::Milligram | Unit::Gram | Unit::Hectogram | Unit::Kilogram)
+        )
+    }
     fn roles(&self) -> bool {
         !self.says(Kind::Name) && self.filled(2) && self.most(|c| c.roles)
     }
@@ -260,6 +267,12 @@ const TABLE: &[Rule] = &[
     headed(|c| c.words_at_least(3), 1, "three words for it"),
     headed(|c| c.words_at_least(4), 1, "four words for it"),
     headed(
+        // Ounces and pounds are those of the same grams, rounded.
+        |c| c.says(Kind::Amount) && c.in_metric_units(),
+        1,
+        "in metric units",
+    ),
+    headed(
         |c| {
             // Prices in words have digits: "8.50 a kilogram".
             let words = c.content.numbers == 0 && c.content.with_digits * 2 < c.content.filled;
@@ -300,7 +313,7 @@ const TABLE: &[Rule] = &[
         "only like a heading of phases, and no cell is a letter",
     ),
     headed(
-        |c| c.says(Kind::Role) && c.filled(3) && c.most(|c| c.numbers),
+        |c| c.says_any(&[Kind::Role, Kind::Supplier]) && c.filled(3) && c.most(|c| c.numbers),
         -20,
         "the cells are numbers",
     ),

@@ -11,7 +11,7 @@ use crate::file::table::columns::Kind;
 use crate::file::table::days;
 use crate::file::table::packs::Pack;
 use crate::file::table::price_list::{ListOf, ProposedLot, ProposedOffer};
-use crate::file::table::words::words;
+use crate::file::table::words::{is_span, words};
 use crate::file::table::{Cell, cell_name};
 use crate::naming::words_of;
 
@@ -24,7 +24,8 @@ impl Reader<'_> {
             return Some(*day);
         }
         let text = cell.words();
-        if !text.contains(char::is_alphanumeric) {
+        // How long it keeps from a day that nobody states is told once, of the whole list.
+        if !text.contains(char::is_alphanumeric) || kind == Kind::Expiry && is_span(&text) {
             return None;
         }
         let day = days::day(&text, self.order);
@@ -35,6 +36,18 @@ impl Reader<'_> {
             ));
         }
         day
+    }
+
+    /// That a column says how long things keep, where it should say until when.
+    pub(super) fn spans_left_out(&self) -> Option<String> {
+        let column = self.layout.place(Kind::Expiry)?;
+        let mut cells = (self.layout.first_row()..self.table.rows.len())
+            .map(|row| self.table.cell(row, column).words());
+        let span = cells.find(|text| is_span(text))?;
+        Some(format!(
+            "“{}” says how long things keep, such as “{span}”, and not until when; it was left out",
+            self.layout.heading(self.table, column)
+        ))
     }
 
     /// What came in with a row, or what of it is in stock.

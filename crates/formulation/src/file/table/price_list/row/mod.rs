@@ -13,7 +13,9 @@ use super::about::{self, About};
 use super::allergens;
 use super::columns::{self, Basis, Prices};
 use super::lines::PackOfLine;
-use super::{Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, number};
+use super::{
+    Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, inci_alone, number,
+};
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::days::{self, DayOrder};
@@ -98,13 +100,6 @@ fn rows_have_more(table: &Table, layout: &Layout) -> bool {
     let rows = layout.first_row()..table.rows.len();
     let more = rows.clone().filter(|row| filled_cells(table, *row) > 1);
     more.count() * 2 > rows.len()
-}
-
-/// What stands behind "INCI:" at the head of a cell.
-fn inci_alone(name: &str) -> Option<&str> {
-    let (key, inci) = name.split_once(':')?;
-    let inci = inci.trim();
-    (key.trim().eq_ignore_ascii_case("inci") && !inci.is_empty()).then_some(inci)
 }
 
 /// What a row names.
@@ -345,6 +340,7 @@ impl<'t> Reader<'t> {
                 ));
             }
         }
+        list.assumed.extend(self.spans_left_out());
         if list
             .prices
             .iter()
@@ -695,6 +691,9 @@ impl<'t> Reader<'t> {
                 last.wanted.cas = last.wanted.cas.or(cas);
                 format!("the INCI names of row {}", last.row)
             }
+            Some(last) if last.wanted.inci == inci => {
+                format!("the INCI names of row {}", last.row)
+            }
             _ => "INCI names of no material".to_owned(),
         };
         leave(row, text, &reason, list);
@@ -863,6 +862,10 @@ impl<'t> Reader<'t> {
         if offers.len() == 1 {
             doubts.extend(self.against_gross(row));
         }
+        let of_dollars = |o: &ProposedOffer| o.currency.to_string() == "USD";
+        if offers.iter().any(of_dollars) && offers.iter().all(of_dollars) {
+            doubts.retain(|doubt| doubt != packs::US_GALLONS);
+        }
         // The price of a unit is that of one of the packs.
         let mut against = offers.iter().map(|o| self.against_other_unit(row, o));
         if let Some(first) = against.next()
@@ -881,6 +884,7 @@ impl<'t> Reader<'t> {
                 price: None,
                 currency: row_currency.unwrap_or(self.currency),
                 day: None,
+                supplier: String::new(),
             });
         }
         let day = self.day(row, Kind::Dated, &mut doubts);

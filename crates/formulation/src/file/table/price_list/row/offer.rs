@@ -62,6 +62,7 @@ impl Reader<'_> {
                 price: None,
                 currency,
                 day: None,
+                supplier: column.supplier.clone(),
             }));
         };
         if value < Decimal::ZERO {
@@ -93,6 +94,7 @@ impl Reader<'_> {
             price: Some(price),
             currency,
             day: None,
+            supplier: column.supplier.clone(),
         }))
     }
 
@@ -114,6 +116,7 @@ impl Reader<'_> {
                 price: Some(self.without_tax(row, column, value, doubts)),
                 currency: currency.unwrap_or(self.currency),
                 day: None,
+                supplier: String::new(),
             })
         })
         .collect()
