@@ -13,8 +13,9 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::batch::record::Event;
 use formulation::batch::workshop::Workshop;
+use formulation::edit::Edit;
 use formulation::file::formula_file;
-use formulation::formula::Formula;
+use formulation::formula::{Formula, Measured};
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal, Ph};
 use formulation::shelf::built_in;
@@ -180,16 +181,41 @@ fn the_cursor_goes_to_the_day_that_is_refused() {
     assert!(focused(&harness, "Packs"));
 }
 
+/// A replacement is chosen and taken over by keys, and the cursor is never lost.
+#[test]
+fn a_swap_by_keys_keeps_the_cursor() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let show = Command::Show(SheetName::Aim);
+    person.harness.state_mut().push(show);
+    person.harness.run();
+    person.tab_to("Swap");
+    person.press(Key::Enter);
+    person.tab_to("Replace Glycerin 99.5 %");
+    person.press(Key::Enter);
+    person.press_until(Modifiers::NONE, Key::F6, "What is asked");
+    person.press(Key::Tab);
+    person.press(Key::Tab);
+    // The row is the same one although what was chosen now stands above it.
+    let row = person.focused();
+    assert!(row.contains(" at "), "{row}");
+    person.press(Key::Enter);
+    assert_eq!(person.focused(), row);
+    person.press(Key::F6);
+    person.tab_to("Take over");
+    person.press(Key::Enter);
+    assert_eq!(person.focused(), "The answer");
+}
+
 /// The button that takes a point of a sweep over stands beside the curves, however many.
 #[test]
 fn the_point_of_a_sweep_is_in_sight_with_four_curves() {
     let mut harness = sheet(Look::USUAL, shower_gel(false), SheetName::Aim);
     click(&mut harness, "Sweep");
-    let line = "Line to move";
-    harness.get_by_label(line).click();
+    // Before a line is chosen all of them are there to begin with.
+    let line = harness.get_by_label_contains("Move Glycerin 99.5 %, ");
+    line.click();
     harness.run();
-    harness.get_by_label_contains("Glycerin 99.5 %, ").click();
-    harness.run();
+    assert!(!says(&harness, "Move Glycerin"));
     type_into(&mut harness, "Follow a quantity by name", "humectant");
     harness.key_press(Key::Enter);
     harness.run();
@@ -283,6 +309,75 @@ fn what_a_label_lacks_is_told_at_its_top() {
     harness.run();
     harness.run();
     assert!(title(&harness) < bottom, "{} {bottom}", title(&harness));
+    // The cursor is where the first thing that is missing is stated.
+    let has_cursor = |harness: &Harness<'_, Bench>, name: &str| {
+        let field = harness.get_by_role_and_label(Role::TextInput, name);
+        field.is_focused()
+    };
+    assert!(has_cursor(&harness, "US contact"));
+    // And where one asks for another.
+    let other = "Small letters, height in mm";
+    harness.get_by_label(&format!("State it: {other}")).click();
+    harness.run();
+    harness.run();
+    assert!(has_cursor(&harness, other));
+}
+
+/// What was only told goes when one leaves the sheet on which it was told.
+#[test]
+fn a_note_in_the_status_bar_stays_on_its_sheet() {
+    let mut harness = sheet(Look::USUAL, shower_gel(false), SheetName::Label);
+    click(&mut harness, "Copy the list");
+    assert!(says(&harness, "is on the clipboard"));
+    harness.state_mut().push(Command::Show(SheetName::Make));
+    harness.run();
+    assert!(!says(&harness, "is on the clipboard"));
+}
+
+/// A proposal for a pH does not start from the pH measured, and says so.
+#[test]
+fn aiming_at_a_ph_that_was_measured_says_what_it_starts_from() {
+    let mut harness = sheet(Look::USUAL, shower_gel(false), SheetName::Aim);
+    let told = "does not start from what was measured";
+    click(&mut harness, "pH of 5.2");
+    assert!(!says(&harness, told));
+    let measured = Measured {
+        ph: Ph::new(6.1),
+        ..Measured::default()
+    };
+    let edit = Edit::SetMeasured(measured);
+    harness.state_mut().push(Command::Edit(edit));
+    harness.run();
+    assert!(says(&harness, told));
+}
+
+/// A practised hand does not wait for the cursor: what is typed in one go, within one frame,
+/// goes where it is meant.
+#[test]
+fn what_is_typed_ahead_goes_where_the_cursor_will_be() {
+    let mut person = Person::at_a_new_formula(Look::USUAL);
+    person.types("Winter wash");
+    person.click(Role::RadioButton, "Sulfate wash with salt");
+    person.click(Role::Button, "Begin");
+    let enter = || egui::Event::Key {
+        key: Key::Enter,
+        physical_key: None,
+        pressed: true,
+        repeat: false,
+        modifiers: Modifiers::NONE,
+    };
+    let typed = ["water", "glycerin", "3", "sles", "30", "salt", "1"];
+    for text in typed {
+        let text = egui::Event::Text(text.to_owned());
+        person.harness.input_mut().events.extend([text, enter()]);
+    }
+    for _ in 0..4 * typed.len() {
+        person.harness.step();
+    }
+    let lines = person.formula().active().lines();
+    let shares: Vec<String> = lines.map(|(_, l)| l.percent.to_string()).collect();
+    assert_eq!(shares, ["66", "3", "30", "1"]);
+    assert_eq!(person.focused(), "Add a line");
 }
 
 /// In a wide window what stands below each other in a small one stands beside it.
@@ -301,6 +396,22 @@ fn a_wide_window_is_used() {
         let harness = sheet(look, gel(), SheetName::Make);
         let apart = left(&harness, "Phase D") - left(&harness, "Phase A");
         assert_eq!(apart > 300.0, is_beside, "make {apart}");
+    }
+    for (look, is_beside) in [(WIDE, true), (Look::SMALL, false)] {
+        let mut harness = sheet(look, gel(), SheetName::Make);
+        for (page, first, second) in [
+            (
+                "Calendar",
+                "What is due today",
+                "Scales, meters and vessels",
+            ),
+            ("Workshop", "Vessels", "Habits"),
+            ("Specification", "Add pH", "Asked of every batch"),
+        ] {
+            click(&mut harness, page);
+            let apart = left(&harness, second) - left(&harness, first);
+            assert_eq!(apart > 300.0, is_beside, "{page} {apart}");
+        }
     }
     let mut harness = sheet(WIDE, gel(), SheetName::Trials);
     harness

@@ -518,6 +518,45 @@ fn at_the_merge() -> Harness<'static, Bench> {
     harness
 }
 
+/// With just one other copy open there is nothing to choose before the merge.
+#[test]
+fn the_only_other_copy_is_merged_without_choosing_it() {
+    let mut harness = window(Look::USUAL);
+    let state = harness.state_mut().state_mut();
+    let first = state.current().id;
+    state.current_mut().set_unsaved();
+    let mut copies: Vec<Formula> = Vec::new();
+    for name in ["Second computer", "Third computer"] {
+        let mut copy = two_variants();
+        copy.name = name.into();
+        copies.push(copy);
+    }
+    let third = copies.pop().unwrap();
+    let second = copies.pop().unwrap();
+    let state = harness.state_mut().state_mut();
+    let second = state.add(second.into(), None).id;
+    state.show(first);
+    harness.run();
+    harness.get_by_label("Merge").click();
+    harness.run();
+    harness.get_by_label_contains("takes in “Second computer”");
+    // Of several one is chosen by its name.
+    harness.get_by_label("Compare").click();
+    let state = harness.state_mut().state_mut();
+    state.close(second);
+    state.add(two_variants().into(), None).set_unsaved();
+    state.add(third.into(), None);
+    state.show(first);
+    harness.run();
+    harness.get_by_label("Merge").click();
+    harness.run();
+    harness
+        .get_by_label_contains("Merge with “Third computer”")
+        .click();
+    harness.run();
+    harness.get_by_label_contains("takes in “Third computer”");
+}
+
 /// Where the lowest button of a name stands: the page of the merge is called as its button.
 fn lowest(harness: &Harness<'_, Bench>, label: &str) -> egui::Pos2 {
     let all = harness.get_all_by_role_and_label(egui::Role::Button, label);

@@ -26,6 +26,29 @@ pub struct Section {
     pub ground: String,
 }
 
+/// Something that the maker states for a label, and that a label may lack.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Stated {
+    /// What the product is.
+    Function,
+    /// How much of it is in a pack.
+    NetContents,
+    /// Area of the main panel.
+    MainPanel,
+    /// Height of the small letters.
+    Letters,
+    /// How long it keeps.
+    Durability,
+    /// The code of the batch.
+    BatchCode,
+    /// Who answers for it.
+    ResponsiblePerson,
+    /// Where adverse events are reported in the United States.
+    UsContact,
+    /// Where it was made.
+    Country,
+}
+
 /// Something a label lacks.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Missing {
@@ -35,6 +58,8 @@ pub struct Missing {
     pub ground: String,
     /// The law demands it; otherwise it is advised.
     pub required: bool,
+    /// What the maker states to mend it; `None` where that is no part of the label's own data.
+    pub stated: Option<Stated>,
 }
 
 /// Something to mind when the label is made.
@@ -121,6 +146,7 @@ fn function(made: &mut Duties, info: &LabelInfo, market: Market) {
             "The function of the product is not stated; say what it is, unless its presentation makes it clear",
             &ground,
             us,
+            Stated::Function,
         );
     } else {
         made.say("Function", info.function.to_string(), &ground);
@@ -142,6 +168,7 @@ fn batch_code(made: &mut Duties, info: &LabelInfo, market: Market) {
             "The batch code is not stated; write the code, or where on the pack it stands",
             &ground,
             !us,
+            Stated::BatchCode,
         );
     }
 }
@@ -160,7 +187,7 @@ fn responsible_person(made: &mut Duties, info: &LabelInfo, market: Market) {
         } else {
             "Name and address of the responsible person are missing"
         };
-        made.lack(what, &ground, true);
+        made.lack(what, &ground, true, Stated::ResponsiblePerson);
         return;
     }
     let title = if us { "Made by" } else { "Responsible person" };
@@ -183,6 +210,7 @@ fn us_contact(made: &mut Duties, info: &LabelInfo) {
             "A US address, US telephone number or electronic contact for reports of adverse events is missing",
             ground,
             true,
+            Stated::UsContact,
         );
     } else {
         made.say("Contact", info.us_contact.to_string(), ground);
@@ -200,6 +228,7 @@ fn country(made: &mut Duties, info: &LabelInfo, market: Market) {
             "The country of origin is not stated; imported products need it",
             &ground,
             false,
+            Stated::Country,
         );
     } else {
         let words = format!("Made in {}", info.country);
@@ -216,11 +245,18 @@ impl Duties {
         });
     }
 
-    fn lack(&mut self, what: &str, ground: &str, required: bool) {
+    fn lack(
+        &mut self,
+        what: &str,
+        ground: &str,
+        required: bool,
+        stated: impl Into<Option<Stated>>,
+    ) {
         self.missing.push(Missing {
             what: what.to_owned(),
             ground: ground.to_owned(),
             required,
+            stated: stated.into(),
         });
     }
 
@@ -245,6 +281,7 @@ fn net(made: &mut Duties, variant: &Variant, market: Market, article: &str) {
             },
             ground,
             true,
+            Stated::NetContents,
         );
         return;
     };
@@ -272,6 +309,7 @@ fn net(made: &mut Duties, variant: &Variant, market: Market, article: &str) {
             "The area of the main panel is not stated; the type size of the net contents depends on it",
             net_contents::US_SOURCE,
             false,
+            Stated::MainPanel,
         ),
         None => {}
     }
@@ -315,6 +353,7 @@ fn warnings(made: &mut Duties, evaluation: &Evaluation, market: Market, article:
                 ),
                 &ground,
                 false,
+                None,
             ),
             Truth::No => {}
         }
@@ -339,6 +378,7 @@ fn durability(made: &mut Duties, variant: &Variant, market: Market, article: &st
             "How long the product keeps is not stated: a period after opening if it keeps more than 30 months, a date of best use otherwise",
             ground,
             !us,
+            Stated::Durability,
         ),
         Durability::AfterOpening(months) => {
             made.say("Period after opening", format!("{months} M"), ground);

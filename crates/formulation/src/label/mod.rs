@@ -19,7 +19,7 @@ use crate::formula::{Formula, Market, Variant};
 use crate::quantity::Percent;
 
 pub use claims::{Claim, Holds};
-pub use duties::{Advice, Missing, Section};
+pub use duties::{Advice, Missing, Section, Stated};
 pub use ingredients::{Ingredient, IngredientList, ListSection, NotListed};
 
 /// What every label here is subject to.
@@ -60,6 +60,7 @@ pub fn label(
             what: "There is no ingredient to list; add lines to the formula".to_owned(),
             ground: list_ground(market).to_owned(),
             required: true,
+            stated: None,
         });
     } else if total != Percent::HUNDRED {
         duties.missing.push(Missing {
@@ -78,6 +79,7 @@ pub fn label(
             ),
             ground: "the product's own data".to_owned(),
             required: true,
+            stated: None,
         });
     }
     for fault in [names::fault(), reaction::fault()].into_iter().flatten() {
@@ -85,6 +87,7 @@ pub fn label(
             what: format!("The label tables could not be read: {fault}"),
             ground: "the tables that come with the program".to_owned(),
             required: true,
+            stated: None,
         });
     }
     svg::check_type_size(variant, market, &mut duties);

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
-use super::duties::{Advice, Duties, Missing};
+use super::duties::{Advice, Duties, Missing, Stated};
 use super::net_contents::{MILLIMETRES_PER_INCH, least_figure_height_mm};
 use super::{Label, printed};
 use crate::formula::{Market, Variant};
@@ -74,6 +74,7 @@ pub(super) fn check_type_size(variant: &Variant, market: Market, duties: &mut Du
             ),
             ground: "21 CFR 701.3(b)".to_owned(),
             required: true,
+            stated: Some(Stated::Letters),
         }),
         Some(_) => {}
         None => duties.advice.push(Advice {

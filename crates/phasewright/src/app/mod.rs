@@ -8,6 +8,7 @@ mod notices;
 mod outside_press;
 mod status;
 mod top_bar;
+mod typed_ahead;
 
 use std::path::PathBuf;
 
@@ -19,6 +20,7 @@ use self::notices::{broken_sheet, changed_elsewhere, drop_hint, warnings};
 use self::outside_press::OutsidePress;
 use self::status::{LastChange, Said, status_bar};
 use self::top_bar::top_bar;
+use self::typed_ahead::TypedAhead;
 use crate::broken;
 use crate::command::{Command, Making};
 use crate::dialogs::Dialogs;
@@ -229,6 +231,7 @@ impl Bench {
     fn draw(&mut self, ui: &mut Ui) {
         if !std::mem::replace(&mut self.listens, true) {
             ui.add_plugin(OutsidePress::default());
+            ui.add_plugin(TypedAhead::default());
         }
         self.fit_zoom(ui);
         let mut commands = self.incoming(ui);
@@ -329,6 +332,7 @@ impl Bench {
     /// one frame later, after the field has handed it over.
     fn apply_all(&mut self, ui: &Ui, mut commands: Vec<Command>) {
         let shown = self.sheet;
+        let said = self.state.message.clone();
         let waited = std::mem::take(&mut self.after_typed);
         if waited.is_empty()
             && let Some(at) = commands.iter().position(Command::needs_what_is_typed)
@@ -344,6 +348,12 @@ impl Bench {
         }
         if self.sheet != shown {
             focus::arrive(ui);
+            // What was only told is of the sheet before; it would hide what is grave on this one.
+            if said
+                .is_some_and(|s| s.level == Level::Note && self.state.message.as_ref() == Some(&s))
+            {
+                self.state.message = None;
+            }
         }
     }
 

@@ -165,8 +165,7 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         ui.menu_button("Steps of a slider", |ui| {
             for step in PercentStep::ALL {
                 let words = format!("{} %", step.percent());
-                if ui
-                    .radio(view.state.settings.percent_step == step, words)
+                if menu_radio(ui, view.state.settings.percent_step == step, words)
                     .on_hover_text("Percentages land on it when moved; typed ones may be finer")
                     .clicked()
                 {
@@ -180,20 +179,14 @@ fn menus(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     ui.menu_button("View", |ui| {
         ui.set_min_width(220.0);
         for choice in ThemeChoice::ALL {
-            if ui
-                .radio(view.state.settings.theme == choice, choice.label())
-                .clicked()
-            {
+            if menu_radio(ui, view.state.settings.theme == choice, choice.label()).clicked() {
                 commands.push(Command::SetTheme(choice));
                 ui.close();
             }
         }
         ui.separator();
         for motion in Motion::ALL {
-            if ui
-                .radio(view.state.settings.motion == motion, motion.label())
-                .clicked()
-            {
+            if menu_radio(ui, view.state.settings.motion == motion, motion.label()).clicked() {
                 commands.push(Command::SetMotion(motion));
                 ui.close();
             }
@@ -278,6 +271,16 @@ fn history_rows(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 });
             }
         });
+}
+
+/// One of several in a menu, where the library draws no ring around the mark.
+fn menu_radio(ui: &mut Ui, chosen: bool, words: impl Into<egui::WidgetText>) -> egui::Response {
+    let ring = Stroke::new(1.0, theme::palette(ui).faint_ink);
+    ui.scope(|ui| {
+        ui.visuals_mut().widgets.inactive.bg_stroke = ring;
+        ui.radio(chosen, words.into())
+    })
+    .inner
 }
 
 fn document_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {

@@ -61,6 +61,15 @@ fn with<R>(ctx: &Context, run: impl FnOnce(&mut Regions) -> R) -> R {
 
 /// The place, among all regions, of the first one of a sheet: menus come before it.
 const FIRST_OF_SHEET: usize = 1;
+/// Keys with which one goes on from what has the cursor.
+const LEAVING: [Key; 6] = [
+    Key::Tab,
+    Key::Escape,
+    Key::ArrowUp,
+    Key::ArrowDown,
+    Key::ArrowLeft,
+    Key::ArrowRight,
+];
 /// Room between a region and the frame around it, in points.
 const AROUND: f32 = 6.0;
 
@@ -187,7 +196,11 @@ pub fn begin(ctx: &Context, dialog: bool) {
             i.events.iter().any(key),
         )
     });
-    let there = |id: Id| ctx.read_response(id).is_some();
+    // Words that stand where a button stood may have its identity, but take no cursor.
+    let there = |id: Id| {
+        ctx.read_response(id)
+            .is_some_and(|r| r.sense.is_focusable())
+    };
     let wanted = with(ctx, |regions| {
         let places = std::mem::take(&mut regions.places);
         if key || press {
@@ -293,12 +306,16 @@ pub fn end(ctx: &Context) {
         frame(ctx, response);
     }
     let typing = ctx.text_edit_focused();
+    // What had the cursor may lose it otherwise: a field in which Enter is pressed, a button whose
+    // place words have taken. It comes back then, to it or to where it was.
+    let is_left =
+        ctx.input(|i| i.pointer.any_pressed() || LEAVING.iter().any(|key| i.key_pressed(*key)));
     with(ctx, |regions| {
         if std::mem::take(&mut regions.arriving) {
             return;
         }
         let (Some(id), Some(response)) = (focused, response) else {
-            if focused.is_none() {
+            if focused.is_none() && is_left {
                 regions.had = None;
             }
             return;

@@ -4,6 +4,29 @@ use eframe::egui::Ui;
 
 use crate::theme;
 
+/// Which of two parts is drawn.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum Half {
+    /// The one that is read first.
+    First,
+    /// The other.
+    Second,
+}
+
+/// Draws two parts as [`in_columns`] does, both by one function, so that both may change the
+/// same things.
+pub fn halves(ui: &mut Ui, from: f32, mut draw: impl FnMut(&mut Ui, Half)) {
+    if ui.available_width() < from {
+        draw(ui, Half::First);
+        draw(ui, Half::Second);
+        return;
+    }
+    two_columns(ui, |left, right| {
+        draw(left, Half::First);
+        draw(right, Half::Second);
+    });
+}
+
 /// Draws two parts beside each other from a width on, in points; else below each other. They are
 /// read in the order given.
 pub fn in_columns(

@@ -8,6 +8,7 @@ mod sweep;
 mod targets;
 
 use eframe::egui::{self, Ui};
+use formulation::formula::{ItemId, Line};
 use formulation::material::MaterialId;
 use formulation::quantity::{Percent, grams};
 use formulation::solve::subject::Supply;
@@ -187,23 +188,37 @@ fn two_columns(
     });
 }
 
-/// A choice of one line of the variant.
-fn line_choice(
+/// A line by its material and percentage.
+fn line_words(view: &View<'_>, line: &Line) -> String {
+    let name = view
+        .formula
+        .material(&line.material)
+        .map_or_else(|| line.material.as_str(), |m| &m.name);
+    format!("{name}, {} %", line.percent)
+}
+
+/// Lines of the variant as buttons, to begin with one of them; `doing` is what is done to it.
+fn line_buttons(
     ui: &mut Ui,
     view: &View<'_>,
-    salt: &str,
-    name: &str,
-    chosen: &mut Option<formulation::formula::ItemId>,
-) {
-    let words = |id: formulation::formula::ItemId| {
-        view.variant.line(id).map(|line| {
-            let name = view
-                .formula
-                .material(&line.material)
-                .map_or_else(|| line.material.as_str(), |m| &m.name);
-            format!("{name}, {} %", line.percent)
-        })
-    };
+    doing: &str,
+    offered: impl Fn(&Line) -> bool,
+) -> Option<ItemId> {
+    let mut chosen = None;
+    ui.horizontal_wrapped(|ui| {
+        for (_, line) in view.variant.lines().filter(|(_, line)| offered(line)) {
+            let words = line_words(view, line);
+            let button = ui.button(&words);
+            let button = button.accessible_name(format!("{doing} {words}"));
+            chosen = button.clicked().then_some(line.id).or(chosen);
+        }
+    });
+    chosen
+}
+
+/// A choice of one line of the variant.
+fn line_choice(ui: &mut Ui, view: &View<'_>, salt: &str, name: &str, chosen: &mut Option<ItemId>) {
+    let words = |id| view.variant.line(id).map(|line| line_words(view, line));
     if chosen.is_some_and(|id| view.variant.line(id).is_none()) {
         *chosen = None;
     }

@@ -10,7 +10,9 @@ use formulation::material::Material;
 use formulation::progress::Progress;
 use formulation::solve::swap::{self, Equal, Substitute, Suggestion, SwapError, Swapped};
 
-use super::{Ground, Typed, heading, line_choice, marked, to_two_digits, two_columns};
+use super::{
+    Ground, Typed, heading, line_buttons, line_choice, marked, to_two_digits, two_columns,
+};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
@@ -101,7 +103,8 @@ fn asked(ui: &mut Ui, view: &View<'_>, part: &mut Swap) {
         }
     });
     if part.line.is_none() {
-        ui.label("Choose the line that is to be replaced.");
+        ui.label("Choose the line that is to be replaced:");
+        part.line = line_buttons(ui, view, "Replace", |_| true);
     }
 }
 
@@ -276,7 +279,9 @@ fn replacement(ui: &mut Ui, view: &View<'_>, part: &mut Swap) {
 }
 
 fn row(ui: &mut Ui, suggestion: &Suggestion, parts: &mut Vec<Substitute>) {
-    ui.push_id(suggestion.material.id.as_str(), |ui| {
+    // Whatever comes in above it, a row is the same one and keeps the cursor.
+    let id = Id::unique(("suggestion", suggestion.material.id.as_str()));
+    ui.scope_builder(egui::UiBuilder::new().scope_id(id), |ui| {
         ui.horizontal(|ui| {
             let chosen = parts
                 .iter()

@@ -16,7 +16,7 @@ use formulation::solve::sweep::{Axis, Sweep, SweepError, SweepPoint};
 use formulation::solve::target::{Quantity, Target};
 
 use self::map::map;
-use super::{Ground, Typed, line_choice, marked, to_two_digits};
+use super::{Ground, Typed, line_buttons, line_choice, marked, to_two_digits};
 use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
@@ -76,6 +76,18 @@ impl Default for Range {
     }
 }
 
+impl Range {
+    /// From nothing to twice what there is of the line.
+    fn over_twice(&mut self, view: &View<'_>) {
+        let Some(line) = self.line.and_then(|id| view.variant.line(id)) else {
+            return;
+        };
+        let least = Percent::from_units(Percent::UNITS);
+        self.from = Percent::ZERO;
+        self.to = (line.percent + line.percent).clamp_to(least, Percent::HUNDRED);
+    }
+}
+
 /// A sweep that has been worked out.
 struct Done {
     sweep: Sweep,
@@ -93,6 +105,23 @@ impl Done {
             followed.push(Followed::Room);
         }
         followed
+    }
+}
+
+impl Done {
+    /// The point nearest to the formula as it stands.
+    fn at_present(&self, view: &View<'_>) -> usize {
+        let (mut point, mut row) = (0, 1);
+        for axis in &self.sweep.axes {
+            let count = axis.points.max(2);
+            let (from, to) = (axis.from.as_percent(), axis.to.as_percent());
+            let line = view.variant.line(axis.line);
+            let now = line.map_or(from, |line| line.percent.as_percent());
+            let along = ((now - from) / (to - from)).clamp(0.0, 1.0);
+            point += (along * (count - 1) as f64).round() as usize * row;
+            row *= count;
+        }
+        point
     }
 }
 
@@ -173,44 +202,60 @@ pub fn ui(
     typed: &Typed,
     commands: &mut Vec<Command>,
 ) {
-    egui::ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
-        axes(ui, view, part);
-        quantities(ui, view, part);
-        ui.horizontal_wrapped(|ui| start(ui, view, part));
-        if let Some(problem) = &part.problem {
-            marked(ui, Level::Caution, problem.clone());
-        }
-        work_out(ui, view, part, typed);
-        work_bar(ui, &mut part.work, "Working out the points");
-        if part.sweep.is_none() {
-            ui.label("Choose a line and a range, and what to follow; every point is evaluated in full.");
-        }
-        match part.work.answer() {
-            None => {}
-            Some(Err(error)) => marked(ui, Level::Caution, sentence(&error.to_string())),
-            Some(Ok(done)) => {
-                if done.sweep.axes.len() == 2 {
-                    // The figures of a point stand beside the map where there is room.
-                    let layout = if ui.available_width() > MAP_WIDTH + 300.0 {
-                        egui::Layout::left_to_right(egui::Align::Min)
-                    } else {
-                        egui::Layout::top_down(egui::Align::Min)
-                    };
-                    ui.with_layout(layout, |ui| {
-                        let draw = |ui: &mut Ui| map(ui, view, done, &mut part.shown, part.picked);
-                        let picked = ui.vertical(draw).inner;
-                        part.picked = picked.or(part.picked);
-                        ui.vertical(|ui| {
-                            by_slider(ui, view, done, &mut part.picked);
-                            point(ui, view, done, part.picked, commands);
+    egui::ScrollArea::vertical()
+        .auto_shrink(false)
+        .show(ui, |ui| {
+            axes(ui, view, part);
+            quantities(ui, view, part);
+            ui.horizontal_wrapped(|ui| start(ui, view, part));
+            if let Some(problem) = &part.problem {
+                marked(ui, Level::Caution, problem.clone());
+            }
+            work_out(ui, view, part, typed);
+            work_bar(ui, &mut part.work, "Working out the points");
+            if part.sweep.is_none() {
+                begin(ui, view, part);
+            }
+            match part.work.answer() {
+                None => {}
+                Some(Err(error)) => marked(ui, Level::Caution, sentence(&error.to_string())),
+                Some(Ok(done)) => {
+                    if done.sweep.axes.len() == 2 {
+                        // The figures of a point stand beside the map where there is room.
+                        let layout = if ui.available_width() > MAP_WIDTH + 300.0 {
+                            egui::Layout::left_to_right(egui::Align::Min)
+                        } else {
+                            egui::Layout::top_down(egui::Align::Min)
+                        };
+                        ui.with_layout(layout, |ui| {
+                            let draw =
+                                |ui: &mut Ui| map(ui, view, done, &mut part.shown, part.picked);
+                            let picked = ui.vertical(draw).inner;
+                            part.picked = picked.or(part.picked);
+                            ui.vertical(|ui| {
+                                by_slider(ui, view, done, &mut part.picked);
+                                point(ui, view, done, part.picked, commands);
+                            });
                         });
-                    });
-                } else {
-                    over_one_line(ui, view, done, &mut part.picked, commands);
+                    } else {
+                        over_one_line(ui, view, done, &mut part.picked, commands);
+                    }
                 }
             }
-        }
-    });
+        });
+}
+
+/// What there is to do before the first sweep, and the lines to choose from.
+fn begin(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
+    ui.add_space(theme::TIGHT);
+    ui.label("Choose a line and a range, and what to follow; every point is evaluated in full.");
+    let [range, _] = &mut part.ranges;
+    if range.line.is_none() {
+        // The filler follows from the others.
+        let moves = |line: &formulation::formula::Line| !view.variant.is_filler(line.id);
+        range.line = line_buttons(ui, view, "Move", moves);
+        range.over_twice(view);
+    }
 }
 
 fn axes(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
@@ -229,14 +274,8 @@ fn axes(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
                 if range.line != before {
                     part.problem = None;
                 }
-                if range.line != before
-                    && let Some(line) = range.line.and_then(|id| view.variant.line(id))
-                {
-                    // From nothing to twice what there is.
-                    range.from = Percent::ZERO;
-                    let twice = (line.percent + line.percent)
-                        .clamp_to(Percent::from_units(Percent::UNITS), Percent::HUNDRED);
-                    range.to = twice;
+                if range.line != before {
+                    range.over_twice(view);
                 }
                 ui.label("from");
                 percent_entry(ui, ("sweep from", k), "First percentage", &mut range.from);
@@ -541,13 +580,14 @@ fn nearest(points: &[SweepPoint], distance: impl Fn(&SweepPoint) -> Option<f64>)
 
 /// Picks a point without the pointer: a slider for each line that is moved.
 fn by_slider(ui: &mut Ui, view: &View<'_>, done: &Done, picked: &mut Option<usize>) {
+    let point = picked.unwrap_or_else(|| done.at_present(view));
     // The points of the first line follow one another; the second moves on by a row of them.
     let mut row = 1;
     for axis in &done.sweep.axes {
         let count = axis.points.max(2);
         let (from, to) = (axis.from.as_percent(), axis.to.as_percent());
         let step = (to - from) / (count - 1) as f64;
-        let now = picked.map_or(0, |point| point / row % count);
+        let now = point / row % count;
         let mut value = from + step * now as f64;
         let name = name_of(view, axis.line);
         ui.scope(|ui| {
@@ -564,7 +604,7 @@ fn by_slider(ui: &mut Ui, view: &View<'_>, done: &Done, picked: &mut Option<usiz
                 .changed();
             if moved {
                 let chosen = ((value - from) / step).round().max(0.0) as usize;
-                let rest = picked.unwrap_or(0) - now * row;
+                let rest = point - now * row;
                 *picked = Some(rest + chosen.min(count - 1) * row);
             }
         });

@@ -232,6 +232,7 @@ pub fn ui(
                 taken = offered(ui);
                 return;
             }
+            measured_beside(ui, view, &asked.aim.targets);
             // The last proposal stays until the new one is there, so that nothing blinks; what
             // it is about may have changed, so nothing of it is taken over.
             if let Some((_, solved)) = old {
@@ -253,6 +254,19 @@ pub fn ui(
     if part.asked(view, typed) != asked {
         // It is asked with the next frame.
         ui.ctx().request_repaint();
+    }
+}
+
+/// That the pH measured is not what a proposal starts from, where one aims at a pH.
+fn measured_beside(ui: &mut Ui, view: &View<'_>, targets: &[Target]) {
+    let Some(ph) = view.variant.measured.ph else {
+        return;
+    };
+    if targets.iter().any(|t| t.quantity == Quantity::Ph) {
+        let words = format!(
+            "You measured pH {ph}; the proposal works with the estimate alone and does not start from what was measured. The pH read-out on the Formula sheet tells the dose that does."
+        );
+        marked(ui, Level::Caution, words);
     }
 }
 

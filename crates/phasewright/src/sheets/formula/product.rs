@@ -335,7 +335,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &
     }
     if let Some(activity) = number(
         ui,
-        "Water activity measured",
+        "Water activity",
         "0 to 1",
         now.water_activity.map(|a| a.to_string()),
         Measure::WATER_ACTIVITY,

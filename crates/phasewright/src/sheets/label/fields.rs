@@ -7,7 +7,7 @@ use formulation::amount::measure::tidy;
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::formula::{Date, Market};
-use formulation::label::Label;
+use formulation::label::{Label, Stated};
 use formulation::label_info::{Durability, LabelInfo, LeftOut, NetContents};
 use formulation::quantity::{grams, in_grams, in_millilitres, millilitres};
 
@@ -66,6 +66,31 @@ fn words(ui: &mut Ui, name: &str) {
 struct Fields<'a, 'v> {
     view: &'a View<'v>,
     next: LabelInfo,
+    /// What gets the cursor.
+    led_to: Option<Stated>,
+}
+
+/// The name of the field for what the maker states.
+pub(super) const fn field_of(stated: Stated, market: Market) -> &'static str {
+    match stated {
+        Stated::Function => "Function",
+        Stated::NetContents => "Net contents",
+        Stated::MainPanel => "Main panel",
+        Stated::Letters => "Small letters, height in mm",
+        Stated::Durability => "Keeps",
+        Stated::BatchCode => "Batch code",
+        Stated::ResponsiblePerson => person(market),
+        Stated::UsContact => "US contact",
+        Stated::Country => "Country of origin",
+    }
+}
+
+/// What the one who answers for the product is called.
+const fn person(market: Market) -> &'static str {
+    match market {
+        Market::Us => "Manufacturer or distributor",
+        Market::Eu | Market::Uk => "Responsible person",
+    }
 }
 
 impl Fields<'_, '_> {
@@ -174,13 +199,25 @@ impl Fields<'_, '_> {
     }
 }
 
-/// Draws the fields; what was typed becomes one change of the label.
-pub(super) fn fields(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut Vec<Command>) {
+/// Draws the fields, one of which may get the cursor; what was typed becomes one change of the
+/// label.
+pub(super) fn fields(
+    ui: &mut Ui,
+    view: &View<'_>,
+    label: &Label,
+    led_to: Option<Stated>,
+    commands: &mut Vec<Command>,
+) {
     let info = view.variant.label.as_ref();
     let mut f = Fields {
         view,
         next: info.clone(),
+        led_to,
     };
+    if let Some(stated) = led_to {
+        let field = f.id(field_of(stated, label.market));
+        ui.memory_mut(|m| m.request_focus(field));
+    }
     ui.label(theme::heading("What you state"));
     product(ui, &mut f);
     who_and_how(ui, &mut f, label.market);
@@ -212,12 +249,7 @@ fn who_and_how(ui: &mut Ui, f: &mut Fields<'_, '_>, market: Market) {
         &mut i.directions
     });
     f.entries(ui, "Your cautions", "one a line", |i| &mut i.cautions);
-    let person = if market == Market::Us {
-        "Manufacturer or distributor"
-    } else {
-        "Responsible person"
-    };
-    f.words(ui, person, (3, "name and address"), |i| {
+    f.words(ui, person(market), (3, "name and address"), |i| {
         &mut i.responsible_person
     });
     let hint = "address, telephone or site";
@@ -312,7 +344,7 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     let mut kind = now;
     ui.horizontal(|ui| {
         words(ui, "Keeps");
-        ComboBox::from_id_salt("durability")
+        let choice = ComboBox::from_id_salt("durability")
             .width(WIDTH)
             .selected_text(KINDS.get(kind).copied().unwrap_or_default())
             .show_ui(ui, |ui| {
@@ -322,6 +354,9 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
             })
             .response
             .accessible_name("How long the product keeps");
+        if f.led_to == Some(Stated::Durability) {
+            choice.request_focus();
+        }
     });
     if kind != now {
         f.next.durability = match kind {

@@ -15,7 +15,7 @@ use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::Market;
 use formulation::label::svg::{self, Drawing};
-use formulation::label::{self, CAUTION, Label, Missing, list_ground};
+use formulation::label::{self, CAUTION, Label, Missing, Stated, list_ground};
 use formulation::label_info::LabelInfo;
 
 use crate::command::{Command, Export};
@@ -41,6 +41,8 @@ pub struct LabelSheet {
     market: Option<Market>,
     made: Option<(Key, Label, Drawing)>,
     run: run::Run,
+    /// The field that gets the cursor, for what it asks for is missing.
+    led_to: Option<Stated>,
 }
 
 /// Width from which the label stands in two columns, in points.
@@ -85,13 +87,17 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
                     .auto_shrink([false, false])
                     .show(ui, |ui| {
                         ui.set_width(FIELDS);
-                        fields::fields(ui, view, label, commands);
+                        fields::fields(ui, view, label, sheet.led_to.take(), commands);
                     });
             });
         });
     egui::CentralPanel::default().show(ui, |ui| {
         region(ui, "The label", |ui| {
             let led_there = what_is_missing(ui, label);
+            let mut led_to = None;
+            if led_there {
+                led_to = label.missing.iter().find_map(|m| m.stated);
+            }
             ScrollArea::vertical()
                 .id_salt("label")
                 .auto_shrink([false, false])
@@ -99,12 +105,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
                     if ui.available_width() < TWO_COLUMNS {
                         picture::picture(ui, view, drawing);
                         ingredients::list(ui, view, label, commands);
-                        rest(ui, label, led_there);
+                        led_to = led_to.or(rest(ui, label, led_there));
                         facts(ui, label);
                     } else {
                         two_columns(ui, |left, right| {
                             picture::picture(left, view, drawing);
-                            rest(left, label, led_there);
+                            led_to = led_to.or(rest(left, label, led_there));
                             ingredients::list(right, view, label, commands);
                             facts(right, label);
                         });
@@ -112,6 +118,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
                     ui.add_space(theme::GAP);
                     ui.label(theme::small(ui, CAUTION));
                 });
+            if led_to.is_some() {
+                sheet.led_to = led_to;
+                ui.request_repaint();
+            }
         });
     });
     if chosen != market {
@@ -214,8 +224,7 @@ fn edit(view: &View<'_>, commands: &mut Vec<Command>, change: impl FnOnce(&mut L
     }
 }
 
-/// One line about what is missing, above everything else; whether it is to be shown where it
-/// stands.
+/// One line about what is missing, above everything else; whether one wants to be led there.
 fn what_is_missing(ui: &mut Ui, label: &Label) -> bool {
     let Some(first) = label.missing.first() else {
         return false;
@@ -234,7 +243,7 @@ fn what_is_missing(ui: &mut Ui, label: &Label) -> bool {
         };
         with_right(ui, "what is missing", told, |ui| {
             ui.button("Show what is missing")
-                .on_hover_text("Where it is demanded, and what to do")
+                .on_hover_text("Where it is demanded; the cursor goes where it is stated")
                 .clicked()
         })
     });
@@ -252,8 +261,9 @@ const fn lack(missing: &Missing) -> (Level, &'static str) {
 }
 
 /// The other parts of the label, what is missing and what to mind; brought into sight if one is
-/// led there.
-fn rest(ui: &mut Ui, label: &Label, led_there: bool) {
+/// led there. What is to be stated, once that is asked for.
+fn rest(ui: &mut Ui, label: &Label, led_there: bool) -> Option<Stated> {
+    let mut to_state = None;
     let p = theme::palette(ui);
     ui.add_space(theme::GAP);
     let title = ui.label(theme::heading("The rest of the label"));
@@ -266,6 +276,11 @@ fn rest(ui: &mut Ui, label: &Label, led_there: bool) {
             ui.colored_label(p.level(level), theme::strong(word));
             ui.label(&missing.what).on_hover_text(&missing.ground);
             ui.label(theme::small(ui, &missing.ground));
+            if let Some(stated) = missing.stated {
+                let name = format!("State it: {}", fields::field_of(stated, label.market));
+                let button = ui.small_button("State it").accessible_name(name);
+                to_state = button.clicked().then_some(stated).or(to_state);
+            }
         });
     }
     ui.add_space(theme::TIGHT);
@@ -290,6 +305,7 @@ fn rest(ui: &mut Ui, label: &Label, led_there: bool) {
         .map(|a| format!("{} ({})", a.text, a.ground))
         .collect();
     bullets(ui, "To mind", &advice);
+    to_state
 }
 
 fn bullets(ui: &mut Ui, title: &str, lines: &[String]) {

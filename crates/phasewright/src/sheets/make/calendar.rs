@@ -11,6 +11,7 @@ use super::{action, caution, field, push};
 use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::in_columns::in_columns;
 use crate::widgets::refusal::outcome;
 
 /// What the page keeps between frames.
@@ -25,6 +26,9 @@ const AHEAD: u32 = 90;
 /// Days ahead that are saved: 13 months, so that what is looked at after a year is among them.
 const SAVED: u32 = 396;
 
+/// Width from which the duties stand beside what is due, in points.
+const BESIDE: f32 = 1400.0;
+
 /// Draws the page.
 pub fn ui(
     ui: &mut Ui,
@@ -33,10 +37,23 @@ pub fn ui(
     by: &str,
     commands: &mut Vec<Command>,
 ) {
+    let mut saved = None;
+    in_columns(
+        ui,
+        BESIDE,
+        |ui| saved = due(ui, view),
+        |ui| duties(ui, view, page, by, commands),
+    );
+    commands.extend(saved);
+}
+
+/// What is due; the command that saves it, if it is asked for.
+fn due(ui: &mut Ui, view: &View<'_>) -> Option<Command> {
     let today = view.state.today();
     let list = view.state.due(AHEAD);
+    let mut saved = None;
     ui.label(theme::heading(format!(
-        "Due until {AHEAD} days from today, {today}"
+        "What is due today, {today}, and in the {AHEAD} days after it"
     )));
     if list.is_empty() {
         ui.label("Nothing is due.");
@@ -46,7 +63,7 @@ pub fn ui(
         .clicked()
     {
         let (due, now) = (view.state.due(SAVED), (view.state.host.clock)());
-        commands.push(Command::Make(Making::new(
+        saved = Some(Command::Make(Making::new(
             "Save the calendar",
             "workshop.ics",
             move || Ok::<_, String>(calendar("Workshop", &due, now).into_bytes()),
@@ -72,7 +89,7 @@ pub fn ui(
             }
         });
     ui.add_space(theme::GAP);
-    duties(ui, view, page, by, commands);
+    saved
 }
 
 fn duties(
@@ -90,7 +107,10 @@ fn duties(
     ui.label(theme::strong(
         "Scales, meters and vessels: what is done again and again",
     ));
-    field(ui, "What was found, if anything", &mut page.found, 300.0);
+    // Asked for where there is something to be done.
+    if !workshop.duties.is_empty() {
+        field(ui, "What was found, if anything", &mut page.found, 300.0);
+    }
     for (place, duty) in workshop.duties.iter_mut().enumerate() {
         let asked = ui.push_id(place, |ui| duty_row(ui, duty, by)).inner;
         match asked {
@@ -113,16 +133,16 @@ fn duties(
         workshop.duties.remove(place);
         changed = true;
     }
-    if let Some(duty) = new_duty(ui, &mut page.new) {
-        workshop.duties.push(duty);
-        changed = true;
-    }
     if workshop.duties.is_empty() {
         caution(
             ui,
             Level::Note,
             "For example a check of the scale with a test weight, the calibration of the pH meter, the cleaning of the kettle",
         );
+    }
+    if let Some(duty) = new_duty(ui, &mut page.new) {
+        workshop.duties.push(duty);
+        changed = true;
     }
     if changed {
         push(

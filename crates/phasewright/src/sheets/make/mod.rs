@@ -121,7 +121,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
                 *page = Page::Run;
             }
         }
-        Page::Run => run::ui(ui, view, run, by, commands),
+        Page::Run => {
+            if let Some(other) = run::ui(ui, view, run, by, commands) {
+                *page = other;
+            }
+        }
         Page::Books => {
             let opened = alone(ui, *page, |ui| books::ui(ui, view, books, commands));
             if opened {

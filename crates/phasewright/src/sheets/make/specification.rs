@@ -15,6 +15,11 @@ use crate::theme;
 use crate::widgets::entry::Entry;
 use crate::widgets::refusal::{accept, refusal, refuse, refused};
 
+/// Width from which what is asked in the end stands beside the table, in points.
+const BESIDE: f32 = 1500.0;
+/// Room for what is asked in the end, in points.
+const ASKED: f32 = 460.0;
+
 /// Draws the page.
 pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     ui.label(theme::heading(format!(
@@ -25,63 +30,86 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         ui,
         "Read by the Formula sheet, Aim, the weigh sheet, the batch record and its release, the stability plans and the papers. It is kept in the formula file.",
     ));
-    ui.add_space(theme::GAP);
+    ui.add_space(theme::TIGHT);
+    let width = ui.available_width();
+    if width < BESIDE {
+        stated(ui, view, commands);
+        ui.add_space(theme::GAP);
+        asked(ui, view);
+        return;
+    }
+    ui.horizontal_top(|ui| {
+        ui.vertical(|ui| {
+            ui.set_max_width(width - ASKED);
+            stated(ui, view, commands);
+        });
+        ui.add_space(2.0 * theme::GAP);
+        ui.vertical(|ui| asked(ui, view));
+    });
+}
+
+/// What the maker states: a table, and what may be added to it.
+fn stated(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let mut next = view.variant.specification.as_ref().clone();
+    let mut changed = false;
+    if next.characteristics.is_empty() {
+        ui.label("No limits of its own are stated yet.");
+    } else {
+        changed = table(ui, view, &mut next, commands);
+        ui.add_space(theme::TIGHT);
+    }
+    ui.horizontal_wrapped(|ui| {
+        for quality in Quality::ALL {
+            let there = next.characteristics.iter().any(|c| c.quality == quality);
+            if (!there || quality == Quality::Other)
+                && ui.button(format!("Add {}", quality.label())).clicked()
+            {
+                next.characteristics.push(Characteristic::new(quality));
+                next.characteristics.sort_by_key(|c| c.quality);
+                changed = true;
+            }
+        }
+    });
+    if changed {
+        commands.push(Command::Edit(Edit::SetSpecification(Arc::new(next))));
+    }
+}
+
+/// Heads of the table.
+const HEADS: [&str; 7] = [
+    "What",
+    "Wanted",
+    "Lowest",
+    "Highest",
+    "Acceptable, in words",
+    "Method",
+    "",
+];
+
+/// The table of what is stated; whether it was changed.
+fn table(
+    ui: &mut Ui,
+    view: &View<'_>,
+    next: &mut Specification,
+    commands: &mut Vec<Command>,
+) -> bool {
     let mut changed = false;
     let mut remove = None;
     let document = view.document.id;
     let mut told = Told::new();
     Grid::new("specification")
-        .num_columns(7)
+        .num_columns(HEADS.len())
         .spacing([theme::GAP, theme::TIGHT])
         .striped(true)
         .show(ui, |ui| {
-            const HEADS: [&str; 7] = [
-                "What",
-                "Wanted",
-                "Lowest",
-                "Highest",
-                "Acceptable, in words",
-                "Method",
-                "",
-            ];
-            if !next.characteristics.is_empty() {
-                for head in HEADS {
-                    ui.label(theme::small(ui, head));
-                }
-                ui.end_row();
+            for head in HEADS {
+                ui.label(theme::small(ui, head));
             }
-            for place in 0..next.characteristics.len() {
-                let Some(one) = next.characteristics.get_mut(place) else {
-                    continue;
-                };
+            ui.end_row();
+            for (place, one) in next.characteristics.iter_mut().enumerate() {
                 let id = ui.scope_id().with((document, view.variant.id, place));
+                changed |= figures(ui, view, &mut told, id, one, commands);
                 let name = one.quality.label();
-                ui.label(theme::strong(name));
-                match one.quality.measure() {
-                    Some(measure) => {
-                        if one.quality == Quality::Ph {
-                            target_ph(ui, view, &mut told, id, commands);
-                        } else {
-                            changed |= figure(
-                                ui,
-                                &mut told,
-                                (id, name, "wanted"),
-                                &mut one.target,
-                                measure,
-                            );
-                        }
-                        changed |=
-                            figure(ui, &mut told, (id, name, "lowest"), &mut one.low, measure);
-                        changed |=
-                            figure(ui, &mut told, (id, name, "highest"), &mut one.high, measure);
-                    }
-                    None => {
-                        for _ in 0..3 {
-                            ui.label("");
-                        }
-                    }
-                }
                 changed |= words(ui, (id, name, "acceptable"), &mut one.accept, 240.0);
                 changed |= words(ui, (id, name, "method"), &mut one.method, 220.0);
                 if ui
@@ -101,24 +129,35 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         next.characteristics.remove(place);
         changed = true;
     }
-    ui.add_space(theme::TIGHT);
-    ui.horizontal_wrapped(|ui| {
-        for quality in Quality::ALL {
-            let there = next.characteristics.iter().any(|c| c.quality == quality);
-            if (!there || quality == Quality::Other)
-                && ui.button(format!("Add {}", quality.label())).clicked()
-            {
-                next.characteristics.push(Characteristic::new(quality));
-                next.characteristics.sort_by_key(|c| c.quality);
-                changed = true;
-            }
+    changed
+}
+
+/// The name of a quality and its figures, where it has any; whether they were changed.
+fn figures(
+    ui: &mut Ui,
+    view: &View<'_>,
+    told: &mut Told,
+    id: eframe::egui::Id,
+    one: &mut Characteristic,
+    commands: &mut Vec<Command>,
+) -> bool {
+    let name = one.quality.label();
+    ui.label(theme::strong(name));
+    let Some(measure) = one.quality.measure() else {
+        for _ in 0..3 {
+            ui.label("");
         }
-    });
-    if changed {
-        commands.push(Command::Edit(Edit::SetSpecification(Arc::new(next))));
+        return false;
+    };
+    let mut changed = false;
+    if one.quality == Quality::Ph {
+        target_ph(ui, view, told, id, commands);
+    } else {
+        changed |= figure(ui, told, (id, name, "wanted"), &mut one.target, measure);
     }
-    ui.add_space(theme::GAP);
-    asked(ui, view);
+    changed |= figure(ui, told, (id, name, "lowest"), &mut one.low, measure);
+    changed |= figure(ui, told, (id, name, "highest"), &mut one.high, measure);
+    changed
 }
 
 /// What is asked of a batch in the end.

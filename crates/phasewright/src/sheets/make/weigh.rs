@@ -5,7 +5,7 @@ use std::ops::Range;
 use std::sync::Arc;
 
 use eframe::egui::{self, Align, Frame, Id, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
-use formulation::amount::measure::signed;
+use formulation::amount::measure::{signed, tidy};
 use formulation::amount::typed;
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
@@ -228,7 +228,8 @@ fn remembered(view: &View<'_>, by: &str) -> Inputs {
     if let Some((count, volume)) = habits.containers {
         inputs.by = By::Containers;
         inputs.count = count.to_string();
-        inputs.volume = format!("{} ml", in_millilitres(volume));
+        // Rounding of the unit conversion is not shown.
+        inputs.volume = format!("{} ml", tidy(in_millilitres(volume), 6));
     } else if let Some(mass) = habits.mass {
         inputs.mass = format!("{mass} g");
     }

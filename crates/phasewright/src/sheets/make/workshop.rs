@@ -14,6 +14,7 @@ use super::{action, choice, field, push};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::in_columns::{Half, halves};
 use crate::widgets::refusal::outcome;
 
 /// What the page keeps between frames.
@@ -25,15 +26,22 @@ pub struct WorkshopPage {
     rate: [String; 2],
 }
 
+/// Width from which the habits stand beside the scales and vessels, in points.
+const BESIDE: f32 = 1400.0;
+
 /// Draws the page.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut WorkshopPage, commands: &mut Vec<Command>) {
     let works = &view.state.works;
     let mut workshop = works.workshop().clone();
     let mut stock = works.stock().clone();
-    let changed = scales(ui, page, &mut workshop)
-        | vessels(ui, page, &mut workshop)
-        | habits(ui, page, &mut workshop)
-        | money(ui, page, &mut stock);
+    let mut changed = false;
+    // What there is in the workshop, and how it works.
+    halves(ui, BESIDE, |ui, half| {
+        changed |= match half {
+            Half::First => scales(ui, page, &mut workshop) | vessels(ui, page, &mut workshop),
+            Half::Second => habits(ui, page, &mut workshop) | money(ui, page, &mut stock),
+        };
+    });
     if changed {
         push(
             commands,
@@ -144,34 +152,33 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> boo
             came = Some(read);
         }
     });
-    outcome(ui, "new vessel", &page.vessel, came) || changed
+    changed |= outcome(ui, "new vessel", &page.vessel, came);
+    ui.add_space(theme::GAP);
+    changed
 }
 
 fn habits(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool {
-    ui.add_space(theme::GAP);
     ui.label(theme::strong("Habits"));
-    let mut unit = workshop.unit;
-    choice(
-        ui,
-        "Unit of mass",
-        &mut unit,
-        &MassUnit::ALL,
-        |u| u.symbol().to_owned(),
-        80.0,
-    );
-    let mut changed = unit != workshop.unit;
-    workshop.unit = unit;
-    let mut paper = workshop.paper;
-    choice(
-        ui,
-        "Paper of sheets and records",
-        &mut paper,
-        &Paper::ALL,
-        |p| p.label().to_owned(),
-        120.0,
-    );
-    changed |= paper != workshop.paper;
-    workshop.paper = paper;
+    let before = (workshop.unit, workshop.paper);
+    ui.horizontal_wrapped(|ui| {
+        choice(
+            ui,
+            "Unit of mass",
+            &mut workshop.unit,
+            &MassUnit::ALL,
+            |u| u.symbol().to_owned(),
+            80.0,
+        );
+        choice(
+            ui,
+            "Paper of sheets and records",
+            &mut workshop.paper,
+            &Paper::ALL,
+            |p| p.label().to_owned(),
+            120.0,
+        );
+    });
+    let mut changed = before != (workshop.unit, workshop.paper);
     changed |= ui
         .checkbox(
             &mut workshop.second_check,

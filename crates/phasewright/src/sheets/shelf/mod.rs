@@ -90,7 +90,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut ShelfSheet, commands: &mut V
     } else {
         // As long as nothing is chosen, the list has the room.
         let idle = sheet.chosen.is_none() && matches!(sheet.side, Side::Details);
-        let wanted = if idle { IDLE_PANEL } else { PANEL };
+        let wanted = if idle {
+            IDLE_PANEL
+        } else {
+            // In a wide window what is long is not wrapped.
+            PANEL.max(ui.available_width() * 0.3)
+        };
         let width = wanted.min(ui.available_width() * 0.46);
         // It takes its place first and is filled after the list, as one reads.
         let place = Panel::right("shelf panel")

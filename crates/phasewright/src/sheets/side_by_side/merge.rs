@@ -12,7 +12,7 @@ use formulation::material_change::material_changes;
 
 use super::Two;
 use crate::command::Command;
-use crate::state::View;
+use crate::state::{Document, View};
 use crate::theme;
 use crate::words::counted;
 
@@ -51,6 +51,27 @@ impl MergeState {
 /// Id and revision of both documents.
 type Revisions = (u64, u64, u64, u64);
 
+/// What is asked for where both sides are of one file: which of its copies comes in, or that it
+/// be opened.
+pub fn choose_copy<'d>(
+    ui: &mut Ui,
+    copies: impl Iterator<Item = &'d Document>,
+    commands: &mut Vec<Command>,
+) -> Option<&'d Document> {
+    let mut chosen = None;
+    ui.label("Two copies of one file, changed apart from each other, become one here.");
+    for copy in copies {
+        let words = format!("Merge with “{}” ({})", copy.name(), copy.file_name());
+        if ui.button(words).clicked() {
+            chosen = Some(copy);
+        }
+    }
+    if ui.button("Open the other copy…").clicked() {
+        commands.push(Command::Open);
+    }
+    chosen
+}
+
 /// Draws the merge.
 pub fn ui(
     ui: &mut Ui,
@@ -60,17 +81,6 @@ pub fn ui(
     commands: &mut Vec<Command>,
 ) {
     let (left, right) = (two.left.document, two.right.document);
-    if left.id == right.id {
-        ui.label("Both sides are of one file; there is nothing to merge.");
-        ui.label(theme::small(
-            ui,
-            "Open the other copy of the file and choose one of its variants on the other side.",
-        ));
-        if ui.button("Open the other copy…").clicked() {
-            commands.push(Command::Open);
-        }
-        return;
-    }
     let (mine, theirs) = if state.turned {
         (right, left)
     } else {

@@ -11,6 +11,7 @@ mod variants;
 use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
+use formulation::compare::merge::have_one_parent;
 use formulation::compare::{Carried, Compared, Comparison, Scope, Side, carry, compare};
 use formulation::edit::Edit;
 use formulation::evaluation::{Evaluation, evaluate};
@@ -67,6 +68,16 @@ impl Mode {
 struct Pick {
     document: DocumentId,
     which: Which,
+}
+
+impl Pick {
+    /// The variant that is worked on in a document.
+    fn worked_on(document: &Document) -> Self {
+        Self {
+            document: document.id,
+            which: Which::Variant(document.variant().id),
+        }
+    }
 }
 
 /// Which state of a document.
@@ -215,6 +226,15 @@ impl<'v> Two<'v> {
     }
 }
 
+/// The other open files that come from one parent with a file.
+fn copies_of<'v>(view: &View<'v>, of: DocumentId) -> impl Iterator<Item = &'v Document> {
+    let documents = view.state.documents();
+    let one = documents.iter().find(|d| d.id == of);
+    documents.iter().filter(move |d| {
+        d.id != of && one.is_some_and(|one| have_one_parent(one.formula(), d.formula()))
+    })
+}
+
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &mut Vec<Command>) {
     sheet.settle(view);
@@ -231,15 +251,33 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &
     region(ui, mode.label(), |ui| match (mode, &two) {
         (_, None) => alone(ui, view, commands),
         (Mode::Note, Some(two)) => note::ui(ui, &mut sheet.note, two, commands),
+        (Mode::Merge, Some(two)) if two.left.document.id == two.right.document.id => {
+            let copy = merge::choose_copy(ui, copies_of(view, two.left.document.id), commands);
+            sheet.right = copy.map(Pick::worked_on).or(sheet.right);
+        }
         (Mode::Merge, Some(two)) => merge::ui(ui, view, &mut sheet.merge, two, commands),
         (Mode::Compare | Mode::Variants, Some(two)) => compare_ui(ui, sheet, two, commands),
     });
 }
 
 impl SideBySideSheet {
-    /// Chooses two sides where none or only one that is still there is chosen: from the
-    /// parent to the variant worked on, or to the next one there is.
+    /// Chooses two sides where none or only one that is still there is chosen. Where two copies
+    /// are to be merged and just one other copy of the file is open, there is nothing to choose.
     fn settle(&mut self, view: &View<'_>) {
+        self.settle_sides(view);
+        if self.mode == Mode::Merge
+            && let Some((left, right)) = self.left.zip(self.right)
+            && left.document == right.document
+        {
+            let mut copies = copies_of(view, left.document);
+            if let Some(only) = copies.next().filter(|_| copies.next().is_none()) {
+                self.right = Some(Pick::worked_on(only));
+            }
+        }
+    }
+
+    /// From the parent to the variant worked on, or to the next one there is.
+    fn settle_sides(&mut self, view: &View<'_>) {
         let there = |pick: &Option<Pick>| pick.filter(|p| shown_parts(view, *p).is_some());
         self.left = there(&self.left);
         self.right = there(&self.right);

@@ -19,6 +19,7 @@ use crate::state::disk::file_stem;
 use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::entry::line;
+use crate::widgets::level_mark::level_mark;
 
 /// A paper of a plan: of the formula of a name, for the plan of a number.
 type Paper = fn(&str, usize, &Plan, Printing<'_>) -> Result<Vec<u8>, PdfError>;
@@ -196,7 +197,8 @@ pub fn ui(
                         due.day,
                         due.state.label()
                     );
-                    caution(ui, level, words);
+                    level_mark(ui, level);
+                    ui.colored_label(theme::palette(ui).level(level), words);
                     let read = ui
                         .small_button("Read it")
                         .accessible_name(format!("Read sample {}, {}", due.condition, due.time));

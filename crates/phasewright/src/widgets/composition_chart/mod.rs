@@ -357,7 +357,8 @@ impl CompositionChart<'_> {
                 Rect::from_x_y_ranges(column.x_range(), column.top()..=geometry.y(chart.total));
             painter.rect_stroke(full, 0.0, frame, egui::StrokeKind::Outside);
         }
-        if !chart.dry && (chart.total - 100.0).abs() > 1e-9 {
+        // Nothing is red while nothing is there.
+        if !chart.dry && chart.total > 0.0 && (chart.total - 100.0).abs() > 1e-9 {
             let y = geometry.y(100.0);
             let line = Stroke::new(1.0, p.level(formulation::finding::Level::Breach));
             let x = geometry.left.left() - 6.0..=geometry.right.right() + 6.0;

@@ -30,7 +30,7 @@ use formulation::mass::{ExactMass, shown};
 use formulation::quantity::in_celsius;
 use formulation::trial::known::told;
 
-use super::{caution, push, scrolled};
+use super::{Page, caution, push, scrolled};
 use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::state::reminders::how_far;
@@ -267,11 +267,16 @@ impl RunPage {
     }
 }
 
-/// Draws the page.
-pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: &mut Vec<Command>) {
+/// Draws the page; another page, if one wants to go there.
+pub fn ui(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut RunPage,
+    by: &str,
+    commands: &mut Vec<Command>,
+) -> Option<Page> {
     let Some(record) = view.state.works.open_record() else {
-        region(ui, "Batch", |ui| unfinished(ui, view, commands));
-        return;
+        return region(ui, "Batch", |ui| unfinished(ui, view, commands));
     };
     if page.of.as_ref() != Some(record.code()) {
         // A batch that was just begun is made at the bench.
@@ -337,14 +342,23 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut RunPage, by: &str, commands: 
             WorksCommand::Record(Box::new(event), by.to_owned()),
         );
     }
+    None
 }
 
-/// Batches that were begun and not closed, to go on with.
-fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+/// Batches that were begun and not closed, to go on with; where there are none, the page on which
+/// there is something to begin with.
+fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) -> Option<Page> {
     let open: Vec<&Record> = view.state.works.unfinished().collect();
     if open.is_empty() {
-        ui.label("No batch is open. Begin one on the weigh sheet, or open one under All batches.");
-        return;
+        ui.label("No batch is open.");
+        return ui
+            .horizontal_wrapped(|ui| {
+                let begin = ui.button("Begin one on the weigh sheet").clicked();
+                let other = ui.button("Open one of all batches").clicked();
+                let wanted = begin.then_some(Page::Weigh);
+                wanted.or(other.then_some(Page::Books))
+            })
+            .inner;
     }
     ui.label(theme::heading("Begun and not finished"));
     ui.add_space(theme::TIGHT);
@@ -362,6 +376,7 @@ fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             ui.label(theme::small(ui, how_far(record)));
         });
     }
+    None
 }
 
 fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Command>) {

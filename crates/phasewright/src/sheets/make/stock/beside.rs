@@ -255,7 +255,7 @@ pub fn place<F, P: HasBeside<F>>(ui: &mut Ui, name: &'static str, page: &mut P) 
     panel.show(ui, (At::Right, name), 400.0, range, |ui| ui.max_rect())
 }
 
-/// Fills the panel: the fields by `about`, below them, always in sight, what went wrong and by
+/// Fills the panel: the fields by `about`, right below them, always in sight, what went wrong and by
 /// `foot` what is done with them. Whether the stock was changed.
 pub fn panel<F, P>(
     ui: &mut Ui,
@@ -273,7 +273,7 @@ where
         let changed = ScrollArea::vertical()
             .id_salt("one lot")
             .max_height(height)
-            .auto_shrink([false, false])
+            .auto_shrink([false, true])
             .show(ui, |ui| about(ui, page, stock))
             .inner;
         ui.add_space(theme::TIGHT);

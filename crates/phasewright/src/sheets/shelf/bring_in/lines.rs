@@ -63,10 +63,18 @@ pub(super) fn prices(
     answers: &mut Answers,
 ) -> bool {
     let mut changed = false;
+    let lots = list.prices.iter().any(|line| line.lot.is_some());
     table(
         ui,
         "price lines",
-        ["Row", "Lot", "Material", "INCI", "Price", "Taken as"],
+        [
+            "Row",
+            if lots { "Lot" } else { "" },
+            "Material",
+            "INCI",
+            "Price",
+            "Taken as",
+        ],
         (ui.available_width() * PRICES).clamp(PRICE, 2.0 * PRICE),
         list.prices.len(),
         |n, column, ui| {
@@ -126,13 +134,15 @@ fn table(
     mut cell: impl FnMut(usize, usize, &mut Ui),
 ) {
     // The matches are read and changed, so they get what the names leave.
-    let matches = (ui.available_width() * 0.36).clamp(150.0, 460.0);
+    let matches = (ui.available_width() * 0.32).clamp(150.0, 460.0);
+    // A column without a title has nothing in it.
+    let second = if titles[1].is_empty() { 0.0 } else { 44.0 };
     TableBuilder::new(ui)
         .id_salt(name)
         .auto_shrink(false)
         .cell_layout(egui::Layout::left_to_right(egui::Align::Center))
-        .column(Column::exact(36.0))
-        .column(Column::exact(44.0).clip(true))
+        .column(Column::exact(32.0))
+        .column(Column::exact(second).clip(true))
         .column(Column::remainder().at_least(90.0).clip(true))
         .column(Column::remainder().at_least(60.0).clip(true))
         .column(Column::exact(measure).clip(true))
