@@ -351,6 +351,27 @@ fn aiming_at_a_ph_that_was_measured_says_what_it_starts_from() {
     assert!(says(&harness, told));
 }
 
+/// The cursor goes where something is to be typed next: the name of a new variant, and who works.
+#[test]
+fn the_cursor_goes_to_what_is_typed_next() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    person.click(Role::Button, "More about this variant");
+    person.click(Role::Button, "New variant from this");
+    person.harness.run();
+    assert_eq!(person.focused(), "Variant name");
+    person.types("Milder");
+    person.press(Key::Enter);
+    assert_eq!(&*person.formula().active().name, "Milder");
+    person
+        .harness
+        .state_mut()
+        .push(Command::Show(SheetName::Make));
+    person.harness.run();
+    person.click(Role::Button, "Begin the batch");
+    person.harness.run();
+    assert_eq!(person.focused(), "Done by");
+}
+
 /// A practised hand does not wait for the cursor: what is typed in one go, within one frame,
 /// goes where it is meant.
 #[test]
@@ -407,6 +428,7 @@ fn a_wide_window_is_used() {
             ),
             ("Workshop", "Vessels", "Habits"),
             ("Specification", "Add pH", "Asked of every batch"),
+            ("All batches", "Search code", "Recall: every batch"),
         ] {
             click(&mut harness, page);
             let apart = left(&harness, second) - left(&harness, first);

@@ -58,7 +58,7 @@ fn f1_follows_what_has_the_cursor_and_a_panel_leads_to_its_page() {
     harness.run();
     // In the findings.
     harness
-        .query_all_by_label_contains("Source: ")
+        .query_all_by_label_contains("Source")
         .next()
         .unwrap()
         .focus();

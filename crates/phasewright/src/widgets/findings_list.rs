@@ -233,7 +233,12 @@ fn few(names: &[&str]) -> String {
 /// One line of source that opens.
 fn ground(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Command>) {
     let book = &view.state.context().rules;
-    let title = theme::small(ui, format!("Source: {}", spoken(&finding.rule)));
+    // A rule of practice has a name for the program alone; one of law has its place.
+    let title = match finding.rule.chars().any(char::is_uppercase) {
+        true => format!("Source: {}", spoken(&finding.rule)),
+        false => "Source".to_owned(),
+    };
+    let title = theme::small(ui, title);
     CollapsingHeader::new(title)
         .id_salt("source")
         .show(ui, |ui| {

@@ -209,8 +209,8 @@ impl StartCard {
         ui.horizontal(|ui| {
             theme::caption(ui, CAPTION, "It is");
             for (kind, words) in [
-                (ProductKind::RinseOff, "washed off"),
-                (ProductKind::LeaveOn, "left on"),
+                (ProductKind::RinseOff, "rinse-off"),
+                (ProductKind::LeaveOn, "leave-on"),
             ] {
                 super::product::kind_tick(ui, &mut product.kinds, kind, words);
             }

@@ -61,6 +61,11 @@ fn edit_of(view: &View<'_>, variant: VariantId, edit: Edit) -> Command {
 pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let variant = view.variant;
     let id = |what: &str| Id::unique((what.to_owned(), view.document.id, variant.id));
+    let copied: Option<VariantId> = ui.data(|d| d.get_temp(to_be_named()));
+    if copied.is_some_and(|copied| copied != variant.id) {
+        ui.data_mut(|d| d.remove::<VariantId>(to_be_named()));
+        ui.memory_mut(|m| m.request_focus(id("Variant name")));
+    }
     ui.label(theme::strong("Variant"));
     ui.horizontal(|ui| {
         theme::caption(ui, 90.0, "Variant name");
@@ -92,6 +97,8 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                 note: "".into(),
                 created: Some(view.state.today()),
             }));
+            // It is likely to get a name of its own.
+            ui.data_mut(|d| d.insert_temp(to_be_named(), variant.id));
         }
         let others = view
             .formula
@@ -129,6 +136,11 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         }
     }
     earlier(ui, view, commands);
+}
+
+/// Where the variant is kept from which another was just made, which gets the cursor in its name.
+fn to_be_named() -> Id {
+    Id::unique("variant that was copied")
 }
 
 /// A name for a branch that no variant has yet.

@@ -14,6 +14,7 @@ use super::{caution, field, name_of, push};
 use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::in_columns::{Half, halves};
 
 /// What the page keeps between frames.
 #[derive(Default)]
@@ -24,8 +25,30 @@ pub struct BooksPage {
     changed: Option<BatchCode>,
 }
 
+/// Width from which recalls stand beside the list of batches, in points.
+const BESIDE: f32 = 1500.0;
+
 /// Draws the page; true if a batch was opened.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec<Command>) -> bool {
+    let mut opened = false;
+    halves(ui, BESIDE, |ui, half| match half {
+        Half::First => opened = batches(ui, view, page, commands),
+        Half::Second => {
+            forward(ui, view, page, commands);
+            ui.add_space(theme::GAP);
+            backward(ui, view, page);
+        }
+    });
+    opened
+}
+
+/// The list of all batches; true if one was opened.
+fn batches(
+    ui: &mut Ui,
+    view: &View<'_>,
+    page: &mut BooksPage,
+    commands: &mut Vec<Command>,
+) -> bool {
     let works = &view.state.works;
     let mut opened = false;
     field(
@@ -108,9 +131,6 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec
     }
     changes(ui, view, page.changed.as_ref());
     ui.add_space(theme::GAP);
-    forward(ui, view, page, commands);
-    ui.add_space(theme::GAP);
-    backward(ui, view, page);
     opened
 }
 

@@ -159,9 +159,15 @@ fn pages(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec
         }
         ui.separator();
         let label = ui.label(theme::small(ui, "Done by"));
-        line(ui, &mut sheet.by, 120.0)
+        let who = line(ui, &mut sheet.by, 120.0)
             .labelled_by(label.id)
             .on_hover_text("Your name, as it stands in the batch record");
+        if ui
+            .data_mut(|d| d.remove_temp::<bool>(who_is_asked()))
+            .is_some()
+        {
+            who.request_focus();
+        }
         let people = &view.state.works.workshop().people;
         if people.len() > 1 {
             egui::ComboBox::from_id_salt("people")
@@ -178,6 +184,16 @@ fn pages(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec
                 .accessible_name("Names of those who work here");
         }
     });
+}
+
+/// Puts the cursor where the name of who works is typed, for it is missing.
+pub(super) fn ask_who_works(ui: &Ui) {
+    ui.data_mut(|d| d.insert_temp(who_is_asked(), true));
+    ui.request_repaint();
+}
+
+fn who_is_asked() -> egui::Id {
+    egui::Id::unique("who works is asked for")
 }
 
 /// A page that is one region and scrolls as a whole.

@@ -635,6 +635,9 @@ fn begin_button(ui: &mut Ui, by: &str, why: Option<&str>) -> bool {
     if let Some(missing) = missing {
         ui.label(theme::small(ui, missing));
     }
+    if clicked && by.trim().is_empty() {
+        super::ask_who_works(ui);
+    }
     clicked && missing.is_none()
 }
 
