@@ -669,7 +669,7 @@ fn preservation_is_judged_at_the_ph_asked_for() {
     ]);
     let mut v = f.active().as_ref().clone();
     v.filler = Some(ItemId(10));
-    v.target_ph = crate::quantity::Ph::new(4.5);
+    v.target_ph = Ph::new(4.5);
     f.variants = vec![Arc::new(v)];
     let off = |aim: &mut Aim, of: &Formula| {
         let (context, supply) = (context(), Supply::default());
@@ -699,8 +699,8 @@ fn preservation_is_judged_at_the_ph_asked_for() {
         at_low.contains("4.5") && at_high.contains("5.5"),
         "{at_low} {at_high}"
     );
-    assert_eq!(aimed, crate::quantity::Ph::new(4.5));
-    assert_eq!(moved, crate::quantity::Ph::new(5.5));
+    assert_eq!(aimed, Ph::new(4.5));
+    assert_eq!(moved, Ph::new(5.5));
     // Nothing stored is no reason for another answer.
     let mut bare = f.clone();
     let mut v = bare.active().as_ref().clone();
