@@ -553,11 +553,13 @@ mod window {
             .get_by_role_and_label(egui::Role::ComboBox, combo)
             .click();
         harness.run();
-        harness
-            .get_all_by_label_contains(entry)
-            .last()
-            .unwrap()
-            .click();
+        // The page has a button for each line as well, which says what it does.
+        let is = |node: &egui_kittest::Node<'_>| {
+            let label = node.accesskit_node().label();
+            label.is_some_and(|label| label.starts_with(entry))
+        };
+        let mut entries = harness.get_all_by_label_contains(entry);
+        entries.rfind(is).unwrap().click();
         harness.run();
     }
 

@@ -8,7 +8,7 @@ use crate::cas::Cas;
 use crate::material::{Class, Material, Role};
 use crate::mixture::Contribution;
 use crate::name_hash::{name_contains, same_name};
-use crate::purpose::{Ground, Purpose, Served};
+use crate::purpose::{Ground, Purpose, Served, possible};
 use crate::quantity::MassFraction;
 use crate::rules::book::RuleBook;
 use crate::rules::entry::{ListEntry, Member, RuledPurpose};
@@ -108,8 +108,10 @@ impl<'a> Gathering<'a> {
     /// Adds what the entries match by name or number.
     fn by_name(&mut self, material: &'a Arc<Material>, of_line: &'a [Contribution]) {
         let (book, applies) = (self.book, self.applies);
-        // What it does first; what can filter besides may be here for something else.
-        let filters_uv = self.sun_care || material.roles.first() == Some(&Role::UvFilter);
+        // A pigment or powder that can filter light may be here for something else.
+        let also = [Purpose::Colorant, Purpose::Opacifier, Purpose::Absorbent];
+        let only_filters = || !possible(material).any(|p| also.contains(&p));
+        let filters_uv = self.sun_care || material.has_role(Role::UvFilter) && only_filters();
         book.matches_in(material, |place, e, m| {
             let Some(c) = of_line.get(place).filter(|c| c.class != Class::Water) else {
                 return;
