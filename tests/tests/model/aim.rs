@@ -558,8 +558,10 @@ mod window {
             let label = node.accesskit_node().label();
             label.is_some_and(|label| label.starts_with(entry))
         };
-        let mut entries = harness.get_all_by_label_contains(entry);
-        entries.rfind(is).unwrap().click();
+        {
+            let mut entries = harness.get_all_by_label_contains(entry);
+            entries.rfind(is).unwrap().click();
+        }
         harness.run();
     }
 
