@@ -251,7 +251,7 @@ fn is_net(text: &str, folded: &[String]) -> bool {
     let is_net = |w: &&String| lists.without_tax.contains(*w);
     let of_money = |w: &String| lists.money.contains(w) || lists.tax.contains(w);
     let sized = |w: &String| lists.per.contains(w) || w.contains(|c: char| c.is_ascii_digit());
-    let says_else = |w: &&&String| !is_net(*w) && (of_money(w) || sized(w));
+    let says_else = |w: &&&String| !is_net(w) && (of_money(w) || sized(w));
     units.len() == 1
         && !text.contains('/')
         && others.iter().any(is_net)
