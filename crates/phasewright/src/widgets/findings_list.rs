@@ -234,9 +234,10 @@ fn few(names: &[&str]) -> String {
 fn ground(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Command>) {
     let book = &view.state.context().rules;
     // A rule of practice has a name for the program alone; one of law has its place.
-    let title = match finding.rule.chars().any(char::is_uppercase) {
-        true => format!("Source: {}", spoken(&finding.rule)),
-        false => "Source".to_owned(),
+    let title = if finding.rule.chars().any(char::is_uppercase) {
+        format!("Source: {}", spoken(&finding.rule))
+    } else {
+        "Source".to_owned()
     };
     let title = theme::small(ui, title);
     CollapsingHeader::new(title)
