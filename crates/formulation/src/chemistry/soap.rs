@@ -795,6 +795,7 @@ mod tests {
     use super::*;
     use crate::composition::Composition;
     use crate::fixture::{self, line, material};
+    use crate::formula::Formula;
     use crate::mixture::Mixture;
 
     /// Every row is read, its range is in order, and the typical value lies in it.
@@ -814,6 +815,18 @@ mod tests {
         assert_eq!(olive.soap, Some("Olivate"));
     }
 
+    /// The soap of a formula, and what is said of it.
+    fn judged(f: &Formula) -> (Soap, Vec<Finding>) {
+        let mixture = Mixture::of(f, f.active());
+        let composition = Composition::of(&mixture);
+        let soap = estimate(&Mix::new(&mixture, &composition))
+            .unwrap()
+            .unwrap();
+        let mut list = Vec::new();
+        findings(&soap, f.active(), &mut list);
+        (soap, list)
+    }
+
     fn made(naoh: f64) -> Soap {
         charged(naoh).0
     }
@@ -830,14 +843,7 @@ mod tests {
             line(&lye, &format!("{naoh:.6}")),
             line(&water, &format!("{:.6}", 33.0 - naoh)),
         ]);
-        let mixture = Mixture::of(&f, f.active());
-        let composition = Composition::of(&mixture);
-        let soap = estimate(&Mix::new(&mixture, &composition))
-            .unwrap()
-            .unwrap();
-        let mut list = Vec::new();
-        findings(&soap, f.active(), &mut list);
-        (soap, list)
+        judged(&f)
     }
 
     /// Hand calculation at 190, 258, 180 and 180 mg/g: 9.96 % NaOH (values from memory); with
@@ -870,13 +876,7 @@ mod tests {
                     &format!("{naoh:.4}"),
                 ),
             ]);
-            let mixture = Mixture::of(&f, f.active());
-            let composition = Composition::of(&mixture);
-            let soap = estimate(&Mix::new(&mixture, &composition))
-                .unwrap()
-                .unwrap();
-            let mut list = Vec::new();
-            findings(&soap, f.active(), &mut list);
+            let (_, list) = judged(&f);
             list.iter().any(|f| f.rule.as_ref() == rule)
         };
         let lye = |name: &str, superfat: f64| {
@@ -911,13 +911,7 @@ mod tests {
                 ),
                 line(&material("w", &[("Aqua", 100.0, Class::Water)]), "33"),
             ]);
-            let mixture = Mixture::of(&f, f.active());
-            let composition = Composition::of(&mixture);
-            let soap = estimate(&Mix::new(&mixture, &composition))
-                .unwrap()
-                .unwrap();
-            let mut list = Vec::new();
-            findings(&soap, f.active(), &mut list);
+            let (_, list) = judged(&f);
             list.iter().any(|f| f.message.contains(inci))
         };
         let butter = "Virola Surinamensis Seed Butter";
