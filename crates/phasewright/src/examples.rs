@@ -1,7 +1,10 @@
 //! The formulas that come with the program, all of the invented Larkmoor Studio.
 
+use std::sync::{Arc, OnceLock};
+
 use formulation::file::formula_file;
 use formulation::file::read_error::ReadError;
+use formulation::file::trial_store::{self, Loaded};
 use formulation::formula::Formula;
 
 /// An example: the name of its file and its text.
@@ -13,7 +16,7 @@ pub struct Example {
     pub title: &'static str,
     text: &'static str,
     /// Its trials as a text of their own, if it has any.
-    pub trials: Option<&'static str>,
+    trials: Option<&'static str>,
 }
 
 macro_rules! example {
@@ -57,9 +60,28 @@ pub const ALL: [Example; 6] = [
 ];
 
 impl Example {
-    /// The formula.
-    pub fn read(&self) -> Result<Formula, ReadError> {
-        formula_file::read(self.text, self.file)
+    /// The formula. The first example is read once: it is read ahead while the system opens the
+    /// window.
+    pub fn read(&self) -> Result<Arc<Formula>, ReadError> {
+        static READ: OnceLock<Result<Arc<Formula>, ReadError>> = OnceLock::new();
+        let read = || formula_file::read(self.text, self.file).map(Arc::new);
+        if *self == FIRST {
+            READ.get_or_init(read).clone()
+        } else {
+            read()
+        }
+    }
+
+    /// Its trials, if it has any; read once if it is the first example.
+    pub fn read_trials(&self) -> Option<Result<Loaded, String>> {
+        static READ: OnceLock<Result<Loaded, String>> = OnceLock::new();
+        let text = self.trials?;
+        let read = || trial_store::read_text(text).map_err(|e| e.to_string());
+        Some(if *self == FIRST {
+            READ.get_or_init(read).clone()
+        } else {
+            read()
+        })
     }
 }
 
@@ -72,8 +94,8 @@ mod tests {
         for example in ALL {
             let formula = example.read().unwrap();
             assert!(formula.active().lines().count() > 3, "{}", example.file);
-            if let Some(trials) = example.trials {
-                let loaded = formulation::file::trial_store::read_text(trials).unwrap();
+            if let Some(loaded) = example.read_trials() {
+                let loaded = loaded.unwrap();
                 assert_eq!(loaded.faults, Vec::<String>::new(), "{}", example.file);
             }
         }

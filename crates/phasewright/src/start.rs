@@ -78,7 +78,9 @@ fn read_ahead() {
     // What goes wrong here is told where the data is asked for.
     let _ = broken::caught(|| {
         built_in();
-        if let Ok(formula) = examples::FIRST.read() {
+        let formula = examples::FIRST.read();
+        examples::FIRST.read_trials();
+        if let Ok(formula) = formula {
             evaluate(
                 &formula,
                 formula.active(),

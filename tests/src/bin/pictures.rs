@@ -4,6 +4,7 @@
 
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
+use std::sync::Arc;
 
 use acceptance::window::{Look, bench, state};
 use egui::{Theme, Vec2};
@@ -47,10 +48,11 @@ fn main() -> ExitCode {
 /// The window on the example, the hints closed.
 fn window(look: Look, sheet: SheetName) -> Result<Harness<'static, Bench>, String> {
     let formula = examples::FIRST.read().map_err(|e| e.to_string())?;
+    let formula = Arc::unwrap_or_clone(formula);
     let mut state = state(built_in().clone(), formula);
     state.settings.hints_closed = true;
-    if let Some(trials) = examples::FIRST.trials {
-        state.set_example_trials(trials)?;
+    if let Some(trials) = examples::FIRST.read_trials() {
+        state.set_example_trials(trials?);
     }
     let mut harness = bench(look, state);
     harness.run();

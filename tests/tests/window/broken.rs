@@ -31,7 +31,7 @@ fn state(recovery: &std::path::Path, host: Host) -> State {
             config: None,
             recovery: Some(recovery.to_path_buf()),
         },
-        std::sync::Arc::new(formula),
+        formula,
     )
 }
 

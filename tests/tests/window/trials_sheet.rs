@@ -193,8 +193,7 @@ fn the_example_shows_curves_and_what_is_due_and_is_saved_with_its_trials() {
         "{}",
         message(&harness)
     );
-    let example = examples::FIRST.trials.unwrap();
-    let original = trial_store::read_text(example).unwrap();
+    let original = examples::FIRST.read_trials().unwrap().unwrap();
     assert_eq!(book(&saved), original.book);
 
     // A reading of exactly this composition goes with the finished formula once it is ticked.

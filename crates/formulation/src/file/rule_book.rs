@@ -6,19 +6,22 @@ use super::read_error::ReadError;
 use super::rule_file;
 use crate::evaluation::Context;
 use crate::formula::{Date, Market};
+use crate::notation::embedded::{Embedded, read_all};
 use crate::rules::RuleBook;
-use crate::rules::entry::{List, RuleSet};
+use crate::rules::entry::{List, ListEntry, RuleSet};
+use crate::rules::salt::SaltNames;
 
 const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
 const CATEGORIES: &str = include_str!("../../../../assets/rules/fragrance_categories.ron");
 const ANNEX_II: &str = include_str!("../../../../assets/rules/eu_annex_ii.tsv");
+const ANNEX_II_FILE: &str = "eu_annex_ii.tsv";
 const SALTS: &str = include_str!("../../../../assets/rules/salts.ron");
 const GROUPS: &str = include_str!("../../../../assets/rules/eu_annex_ii_groups.ron");
 
 macro_rules! lists {
     ($($file:literal),+ $(,)?) => {
-        /// The lists that come with the program, as file name and text.
-        const LISTS: &[(&str, &str)] = &[$((
+        /// The lists that come with the program.
+        const LISTS: &[Embedded] = &[$((
             $file,
             include_str!(concat!("../../../../assets/rules/", $file)),
         )),+];
@@ -44,6 +47,30 @@ lists!(
     "advice.ron",
 );
 
+/// What Annex II is; it is the first list of the book.
+fn annex_ii() -> RuleSet {
+    RuleSet {
+        name: "EU II".into(),
+        title: "EU Annex II: prohibited substances".into(),
+        list: List::Prohibited,
+        markets: vec![Market::Eu, Market::Uk],
+        as_of: Some(jiff::civil::date(2026, 5, 18)),
+        source: "Regulation (EC) No 1223/2009, Annex II: European Commission CosIng export of January 2024 with the CAS numbers of the European Chemicals Agency export of 16 May 2024, brought to the consolidated text of 18 May 2026".into(),
+        cautions: vec![
+            "Entries that depend on an impurity or an exception are shown to be read, not decided.".into(),
+            "Unavoidable traces are allowed under Article 17 if the product stays within its purpose; read it.".into(),
+        ],
+    }
+}
+
+/// The entries of Annex II with the groups it names, and the salts of what it prohibits.
+fn annex_ii_entries() -> Result<(Vec<ListEntry>, SaltNames), ReadError> {
+    let mut entries = rule_file::read_prohibited(ANNEX_II, ANNEX_II_FILE, 0, "EU II")?;
+    rule_file::add_groups(GROUPS, "eu_annex_ii_groups.ron", &mut entries)?;
+    let salts = rule_file::add_salts(SALTS, "salts.ron", &mut entries)?;
+    Ok((entries, salts))
+}
+
 impl Context {
     /// A context with the rules that come with the program.
     pub fn new(today: Date) -> Self {
@@ -61,27 +88,22 @@ impl RuleBook {
     /// If one of them is broken, which the tests exclude.
     pub fn built_in() -> Result<Self, ReadError> {
         let equivalents = rule_file::read_equivalents(EQUIVALENTS, "equivalents.ron")?;
-        let annex_ii = RuleSet {
-            name: "EU II".into(),
-            title: "EU Annex II: prohibited substances".into(),
-            list: List::Prohibited,
-            markets: vec![Market::Eu, Market::Uk],
-            as_of: Some(jiff::civil::date(2026, 5, 18)),
-            source: "Regulation (EC) No 1223/2009, Annex II: European Commission CosIng export of January 2024 with the CAS numbers of the European Chemicals Agency export of 16 May 2024, brought to the consolidated text of 18 May 2026".into(),
-            cautions: vec![
-                "Entries that depend on an impurity or an exception are shown to be read, not decided.".into(),
-                "Unavoidable traces are allowed under Article 17 if the product stays within its purpose; read it.".into(),
-            ],
-        };
-        let mut entries = rule_file::read_prohibited(ANNEX_II, "eu_annex_ii.tsv", 0, "EU II")?;
-        rule_file::add_groups(GROUPS, "eu_annex_ii_groups.ron", &mut entries)?;
-        let salts = rule_file::add_salts(SALTS, "salts.ron", &mut entries)?;
         let categories = rule_file::read_categories(CATEGORIES, "fragrance_categories.ron")?;
+        // Annex II is the longest list by far: it is read beside all others.
+        let (prohibited, lists) = std::thread::scope(|scope| {
+            let prohibited = scope.spawn(annex_ii_entries);
+            let lists = read_all(LISTS, |number, (file, text)| {
+                rule_file::read(text, file, number as u16 + 1, &equivalents)
+            });
+            (prohibited.join(), lists)
+        });
+        let (entries, salts) = prohibited.unwrap_or_else(|_panic| {
+            Err(ReadError::whole(ANNEX_II_FILE, "it could not be read"))
+        })?;
         let mut book = Self::of(equivalents, categories, salts);
-        book.add(annex_ii, entries);
-        for (file, text) in LISTS {
-            let set = book.sets().len() as u16;
-            let (rules, entries) = rule_file::read(text, file, set, book.equivalents())?;
+        book.add(annex_ii(), entries);
+        for list in lists {
+            let (rules, entries) = list?;
             book.add(rules, entries);
         }
         book.index();

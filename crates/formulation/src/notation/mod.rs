@@ -5,6 +5,7 @@
 #[macro_use]
 pub mod mirror;
 
+pub mod embedded;
 pub mod label_tables;
 pub mod material_file;
 pub mod number;

@@ -139,18 +139,20 @@ impl RuleBook {
     }
 
     fn siblings_of_all(&self) -> Vec<Box<[u32]>> {
-        let number = |e: &ListEntry| (e.set, e.base_number().to_owned());
-        let mut of_number: HashMap<(u16, String), Vec<u32>> = HashMap::new();
+        let numbers: Vec<(u16, &str)> = (self.entries.iter())
+            .map(|e| (e.set, e.base_number()))
+            .collect();
+        let mut of_number: HashMap<(u16, &str), Vec<u32>> = HashMap::new();
         for (e, entry) in self.entries.iter().enumerate() {
-            if !entry.joint && !entry.base_number().is_empty() {
-                of_number.entry(number(entry)).or_default().push(e as u32);
+            if !entry.joint && !numbers[e].1.is_empty() {
+                of_number.entry(numbers[e]).or_default().push(e as u32);
             }
         }
-        let others = |(e, entry): (usize, &Arc<ListEntry>)| {
-            let all = of_number.get(&number(entry)).into_iter().flatten();
+        let others = |(e, number): (usize, &(u16, &str))| {
+            let all = of_number.get(number).into_iter().flatten();
             all.copied().filter(|&other| other != e as u32).collect()
         };
-        self.entries.iter().enumerate().map(others).collect()
+        numbers.iter().enumerate().map(others).collect()
     }
 
     /// The lists.

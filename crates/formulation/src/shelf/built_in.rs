@@ -5,12 +5,13 @@ use std::sync::{Arc, OnceLock};
 
 use super::Shelf;
 use crate::material::Material;
+use crate::notation::embedded::{Embedded, read_all};
 use crate::notation::material_file;
 use crate::notation::plain_names::{self, PlainName};
 use crate::notation::read_error::ReadError;
 
-/// The embedded files: name and text.
-pub const FILES: &[(&str, &str)] = &[
+/// The embedded files.
+pub const FILES: &[Embedded] = &[
     (
         "acids_bases_salts.ron",
         include_str!("../../../../assets/materials/acids_bases_salts.ron"),
@@ -111,26 +112,15 @@ fn content() -> &'static (Shelf, Vec<ReadError>) {
     CONTENT.get_or_init(|| {
         let mut errors = Vec::new();
         let mut shelf = Shelf::new();
-        // Reading the files is most of the start of the program.
-        let read: Vec<_> = std::thread::scope(|scope| {
-            let reading = FILES
-                .iter()
-                .map(|(name, text)| (name, scope.spawn(|| material_file::read(text, name))));
-            let reading: Vec<_> = reading.collect();
-            let done = reading
-                .into_iter()
-                .map(|(name, thread)| (name, thread.join()));
-            done.collect()
-        });
-        for (name, outcome) in read {
+        let read = read_all(FILES, |_, (name, text)| material_file::read(text, name));
+        for (&(name, _), outcome) in FILES.iter().zip(read) {
             match outcome {
-                Ok(Ok(materials)) => {
+                Ok(materials) => {
                     for material in materials {
                         insert(&mut shelf, material, name, &mut errors);
                     }
                 }
-                Ok(Err(error)) => errors.push(error),
-                Err(_panic) => errors.push(ReadError::whole(name, "it could not be read")),
+                Err(error) => errors.push(error),
             }
         }
         (shelf, errors)

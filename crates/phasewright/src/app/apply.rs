@@ -160,11 +160,12 @@ impl Bench {
     fn open_example(&mut self, example: Example) {
         match example.read() {
             Ok(formula) => {
-                self.add(Arc::new(formula));
-                let told = example
-                    .trials
-                    .map(|text| self.state.set_example_trials(text));
-                self.say_if_refused(told.unwrap_or(Ok(())));
+                self.add(formula);
+                match example.read_trials() {
+                    Some(Ok(trials)) => self.state.set_example_trials(trials),
+                    Some(Err(problem)) => self.state.say(Level::Caution, problem),
+                    None => {}
+                }
             }
             Err(problem) => self
                 .dialogs

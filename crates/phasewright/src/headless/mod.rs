@@ -34,6 +34,7 @@ use formulation::evaluation::{Context, Evaluation, evaluate};
 use formulation::file::open::{Form, open_any};
 use formulation::file::{record_file, rule_file};
 use formulation::formula::{Date, Formula, Variant};
+use formulation::rules::RuleBook;
 use formulation::shelf::Shelf;
 use formulation::stock::Usage;
 
@@ -220,6 +221,8 @@ impl Opened {
 /// Opens `FILE` or `FILE#variant`: a formula file, a finished formula, or a CSV recipe.
 pub fn open(name: &str) -> Result<Opened, Failure> {
     let (path, wanted) = split_variant(name);
+    // Most commands judge what they open: the rules are read beside it.
+    std::thread::spawn(RuleBook::shared);
     let opened = open_any(&path, &shelf()?)?;
     for assumed in &opened.assumed {
         said::warn(assumed);

@@ -15,7 +15,7 @@ pub mod works;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use eframe::egui;
 use formulation::edit::{Edit, EditError, tried};
@@ -126,6 +126,21 @@ impl Host {
     }
 }
 
+/// The shelf made ready to be searched, by a thread of its own; who asks before it has ended
+/// waits for it.
+pub type ShelfIndex = LazyLock<MaterialIndex, Box<dyn FnOnce() -> MaterialIndex + Send>>;
+
+fn lay_out(shelf: Arc<Shelf>) -> Arc<ShelfIndex> {
+    let index: Arc<ShelfIndex> = Arc::new(LazyLock::new(Box::new(move || {
+        MaterialIndex::for_people(shelf.iter())
+    })));
+    let ahead = Arc::clone(&index);
+    std::thread::spawn(move || {
+        LazyLock::force(&ahead);
+    });
+    index
+}
+
 /// What the window holds.
 pub struct State {
     /// The system with its dialogs and its clock.
@@ -137,7 +152,7 @@ pub struct State {
     built_in: Arc<Shelf>,
     makers_shelf: MakersShelf,
     shelf: Arc<Shelf>,
-    index: Arc<MaterialIndex>,
+    index: Arc<ShelfIndex>,
     around: Surroundings,
     /// Stock, workshop and batch records.
     pub works: Works,
@@ -180,7 +195,7 @@ impl State {
             documents: vec![Document::new(DocumentId(0), first, None, host)],
             current: DocumentId(0),
             next_document: 1,
-            index: Arc::default(),
+            index: Arc::new(LazyLock::new(Box::new(MaterialIndex::default))),
             built_in: shelf,
             makers_shelf: MakersShelf::default(),
             shelf: Arc::default(),
@@ -327,13 +342,13 @@ impl State {
     }
 
     /// The shelf, ready to be searched.
-    pub const fn index(&self) -> &Arc<MaterialIndex> {
+    pub const fn index(&self) -> &Arc<ShelfIndex> {
         &self.index
     }
 
     /// Puts a changed shelf in place.
     pub fn set_shelf(&mut self, shelf: Arc<Shelf>) {
-        self.index = Arc::new(MaterialIndex::for_people(shelf.iter()));
+        self.index = lay_out(Arc::clone(&shelf));
         self.shelf = shelf;
         self.around.number += 1;
     }

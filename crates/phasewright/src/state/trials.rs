@@ -277,8 +277,7 @@ impl State {
     }
 
     /// Puts the trials of an example beside the document that is shown.
-    pub fn set_example_trials(&mut self, text: &str) -> Result<(), String> {
-        let loaded = trial_store::read_text(text).map_err(|e| e.to_string())?;
+    pub fn set_example_trials(&mut self, loaded: Loaded) {
         let id = self.current().id;
         self.trials.of.retain(|(of, _)| *of != id);
         let book = TrialBook {
@@ -287,7 +286,6 @@ impl State {
             ..TrialBook::default()
         };
         self.trials.of.push((id, book));
-        Ok(())
     }
 
     /// Reads trials again that another window has added to.

@@ -7,9 +7,8 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 use formulation::material::{Material, MaterialId};
-use formulation::search::MaterialIndex;
 
-use crate::state::State;
+use crate::state::{ShelfIndex, State};
 use crate::theme;
 use crate::widgets::entry::{select_all, set_at_rest};
 
@@ -24,7 +23,7 @@ const ROW: f32 = 36.0;
 struct Found {
     text: String,
     /// The index searched; another one means that the shelf has changed.
-    index: Arc<MaterialIndex>,
+    index: Arc<ShelfIndex>,
     ids: Vec<MaterialId>,
 }
 

@@ -8,14 +8,13 @@ use egui_extras::{Column, TableBuilder};
 use formulation::file::{material_file, shelf_table};
 use formulation::material::{Material, MaterialId};
 use formulation::material_draft::MaterialDraft;
-use formulation::search::MaterialIndex;
 
 use super::Ask;
 use super::editor::Editor;
 use super::filters::Filters;
 use super::usage::SavedFormulas;
 use crate::command::{Command, Export};
-use crate::state::View;
+use crate::state::{ShelfIndex, View};
 use crate::theme;
 use crate::widgets::fitted::fitted_label;
 
@@ -42,7 +41,7 @@ pub struct MaterialList {
     found: Vec<MaterialId>,
     /// For what `found` was looked up.
     of: Option<LookedUp>,
-    shelf: Option<Arc<MaterialIndex>>,
+    shelf: Option<Arc<ShelfIndex>>,
     /// Whether a material found names its supplier.
     suppliers: bool,
     /// Whether a material found is the maker's own.

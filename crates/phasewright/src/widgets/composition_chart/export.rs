@@ -384,7 +384,7 @@ mod tests {
 
     #[test]
     fn svg_is_well_formed_and_names_every_part() {
-        let mut formula = crate::examples::FIRST.read().unwrap();
+        let mut formula = crate::examples::FIRST.read().unwrap().as_ref().clone();
         formula.name = "Oat <&> juniper".into();
         let context = Context::new(Date::constant(2026, 3, 2));
         let e = evaluate(&formula, formula.active(), &context);

@@ -7,10 +7,9 @@ use formulation::batch::record::Record;
 use formulation::evaluation::Evaluation;
 use formulation::finding::{Level, Tally};
 use formulation::lot_values::as_weighed;
-use formulation::search::MaterialIndex;
 
 use super::{At, RunPage, caution};
-use crate::state::View;
+use crate::state::{ShelfIndex, View};
 use crate::theme;
 use crate::widgets::findings_list::plural;
 
@@ -19,7 +18,7 @@ pub struct Checked {
     /// Of which state of the records.
     revision: u64,
     /// Of which shelf.
-    shelf: Arc<MaterialIndex>,
+    shelf: Arc<ShelfIndex>,
     evaluation: Arc<Evaluation>,
     /// Lots whose certificates count.
     lots: Vec<String>,
