@@ -227,6 +227,8 @@ pub enum Remedy {
     },
     /// State what the finding asks for.
     OpenField(Field),
+    /// Work out how much acid or base brings the pH to the one aimed at, and add it.
+    AdjustPh,
 }
 
 impl Field {
@@ -290,6 +292,7 @@ impl Remedy {
                 Some(line) => format!("State {} of {}", field.label(), name(line)),
                 None => format!("State {}", field.label()),
             },
+            Self::AdjustPh => "Adjust the pH".to_owned(),
         }
     }
 }
@@ -440,7 +443,7 @@ impl Finding {
                 | Remedy::SwapMaterial { line },
             ) => Some(*line),
             Some(Remedy::OpenField(field)) => field.line(),
-            Some(Remedy::AddMaterial { .. }) | None => None,
+            Some(Remedy::AddMaterial { .. } | Remedy::AdjustPh) | None => None,
         };
         if self.concerns_whole() {
             return None;

@@ -54,6 +54,7 @@ mod name_hash;
 pub mod naming;
 pub mod optimise;
 pub mod own_shelf;
+pub mod ph_dose;
 pub mod plain_words;
 mod product_type;
 pub mod progress;

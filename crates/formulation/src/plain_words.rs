@@ -95,17 +95,63 @@ pub fn plain(text: &str) -> String {
     words_of(text).join(" ")
 }
 
-/// A text as the beginning of a sentence: with a capital letter in front.
+/// A text as the beginning of a sentence: with a capital letter in front; pH keeps its small one.
 pub fn sentence(text: &str) -> String {
+    if text.starts_with("pH") {
+        return text.to_owned();
+    }
     let mut letters = text.chars();
     letters.next().map_or_else(String::new, |first| {
         first.to_uppercase().chain(letters).collect()
     })
 }
 
+/// A text in which a figure and its unit stay in one line: the blank before a per cent sign or
+/// a unit becomes one at which no line ends.
+pub fn unparted(text: &str) -> String {
+    const UNITS: [&str; 11] = [
+        "g", "kg", "mg", "oz", "lb", "ml", "l", "%", "°C", "min", "g/ml",
+    ];
+    let mut whole = String::with_capacity(text.len() + 2);
+    let mut before: Option<&str> = None;
+    for word in text.split(' ') {
+        let ends_in_digit = |w: &str| w.ends_with(|c: char| c.is_ascii_digit());
+        let unit = word.trim_end_matches([',', ';', '.', ')']);
+        if let Some(before) = before {
+            let joined = ends_in_digit(before) && UNITS.contains(&unit);
+            whole.push(if joined { '\u{A0}' } else { ' ' });
+        }
+        whole.push_str(word);
+        before = Some(word);
+    }
+    whole
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_figure_keeps_its_unit() {
+        for (text, whole) in [
+            (
+                "Cocamidopropyl betaine solution 30 %",
+                "Cocamidopropyl betaine solution 30\u{A0}%",
+            ),
+            ("12.5 g, then 3 kg", "12.5\u{A0}g, then 3\u{A0}kg"),
+            ("Polysorbate 20 in water", "Polysorbate 20 in water"),
+            ("a % of it", "a % of it"),
+            ("", ""),
+        ] {
+            assert_eq!(unparted(text), whole);
+        }
+    }
+
+    #[test]
+    fn a_sentence_begins_large_and_ph_small() {
+        assert_eq!(sentence("as weighed"), "As weighed");
+        assert_eq!(sentence("pH 5.2 was measured"), "pH 5.2 was measured");
+    }
 
     #[test]
     fn signs_in_circles_are_words() {

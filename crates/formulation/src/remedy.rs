@@ -24,6 +24,8 @@ pub enum Act {
     Swap(ItemId),
     /// A field is opened.
     Open(Field),
+    /// The maker sees what brings the pH to the one aimed at, see [`crate::ph_dose`].
+    AdjustPh,
 }
 
 /// A material that may be added.
@@ -85,6 +87,7 @@ pub fn act(finding: &Finding, formula: &Formula, variant: &Variant, shelf: &Shel
             Act::Swap(*line)
         }
         Remedy::OpenField(field) => Act::Open(*field),
+        Remedy::AdjustPh => Act::AdjustPh,
     })
 }
 
@@ -147,22 +150,7 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
         .into_iter()
         .filter_map(|material| {
             let percent = usual(material, kinds)?;
-            let (mut edits, phase, at) = match (material.phase, variant.phase_for(material)) {
-                (None, Some(usual)) => (Vec::new(), usual.id, usual.lines.len()),
-                (Some(kind), Some(usual)) if is_watery(kind) && is_cold_and_watery(usual) => {
-                    (Vec::new(), usual.id, usual.lines.len())
-                }
-                (kind, _) => {
-                    let kind = kind.unwrap_or(PhaseKind::Other);
-                    phase_of_kind_or_new(formula, variant, kind)
-                }
-            };
-            edits.push(Edit::AddLine {
-                phase,
-                at,
-                material: material.clone(),
-                percent,
-            });
+            let edits = added(formula, variant, material, percent);
             Some(Choice {
                 material: material.clone(),
                 percent,
@@ -170,6 +158,32 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
             })
         })
         .collect()
+}
+
+/// The edits that add a material where it belongs, with the phase made if it is missing.
+pub(crate) fn added(
+    formula: &Formula,
+    variant: &Variant,
+    material: &Arc<Material>,
+    percent: Percent,
+) -> Vec<Edit> {
+    let (mut edits, phase, at) = match (material.phase, variant.phase_for(material)) {
+        (None, Some(usual)) => (Vec::new(), usual.id, usual.lines.len()),
+        (Some(kind), Some(usual)) if is_watery(kind) && is_cold_and_watery(usual) => {
+            (Vec::new(), usual.id, usual.lines.len())
+        }
+        (kind, _) => {
+            let kind = kind.unwrap_or(PhaseKind::Other);
+            phase_of_kind_or_new(formula, variant, kind)
+        }
+    };
+    edits.push(Edit::AddLine {
+        phase,
+        at,
+        material: material.clone(),
+        percent,
+    });
+    edits
 }
 
 /// Whether a kind of phase is worked with water.

@@ -9,7 +9,7 @@ use std::sync::Arc;
 
 use crate::amount::measure::{Digits, tidy};
 use crate::amount::{Measure, typed};
-use crate::finding::{Field, Finding, Level, Matter};
+use crate::finding::{Finding, Level, Matter, Remedy};
 use crate::material::{Basis, Source};
 use crate::measured::Measured;
 use crate::quantity::{Ph, in_kg_per_m3};
@@ -191,10 +191,10 @@ pub fn findings(specification: &Specification, measured: &Measured) -> Vec<Findi
     let stated = specification.characteristics.iter();
     stated
         .filter_map(|one| {
-            let (value, field) = match one.quality {
-                Quality::Ph => (measured.ph?.value(), Some(Field::MeasuredPh)),
-                Quality::Viscosity => (measured.viscosity_mpa_s.as_ref()?.0, None),
-                Quality::Density => (in_kg_per_m3(measured.density?) / 1000.0, None),
+            let value = match one.quality {
+                Quality::Ph => measured.ph?.value(),
+                Quality::Viscosity => measured.viscosity_mpa_s.as_ref()?.0,
+                Quality::Density => in_kg_per_m3(measured.density?) / 1000.0,
                 Quality::Appearance
                 | Quality::Odour
                 | Quality::FilledMass
@@ -210,9 +210,9 @@ pub fn findings(specification: &Specification, measured: &Measured) -> Vec<Findi
             let source = Source::new(Basis::Measured, "held against your specification, see Make");
             let finding = Finding::new(Level::Caution, RULE, words, source)
                 .about(Matter::of(&format!("{RULE} {name}")));
-            Some(match field {
-                Some(field) => finding.open(field),
-                None => finding,
+            Some(match one.quality {
+                Quality::Ph => finding.remedy(Remedy::AdjustPh),
+                _ => finding,
             })
         })
         .collect()

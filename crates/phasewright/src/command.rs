@@ -261,6 +261,8 @@ pub enum Command {
     GoToLine(ItemId),
     /// Opens a field in which a finding asks for something to be stated.
     OpenField(Field),
+    /// Shows what brings the pH to the one aimed at.
+    AdjustPh,
     /// Shows a line with the box that puts another material in its place.
     SwapLine(ItemId),
     /// Puts the cursor into the search box that adds a line.

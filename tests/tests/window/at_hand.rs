@@ -8,9 +8,10 @@
 use std::path::Path;
 
 use acceptance::window::{Look, bench, shower_gel, state, type_into};
+use egui::accesskit::Action;
 use egui::{Key, Modifiers, Role, Vec2};
-use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
+use egui_kittest::{Harness, Node};
 use formulation::batch::record::Event;
 use formulation::batch::workshop::Workshop;
 use formulation::edit::Edit;
@@ -221,8 +222,12 @@ fn the_point_of_a_sweep_is_in_sight_with_four_curves() {
     harness.run();
     click(&mut harness, "Work out");
     harness.run();
-    let curves = harness.query_all_by_label_contains("Curve of ").count();
-    assert!(curves >= 4, "{curves}");
+    let curves: Vec<_> = harness.query_all_by_label_contains("Curve of ").collect();
+    assert!(curves.len() >= 4, "{}", curves.len());
+    // All curves are one stop of the Tab key, the slider.
+    let is_stop = |n: &Node<'_>| n.accesskit_node().data().supports_action(Action::Focus);
+    assert!(!curves.iter().any(is_stop));
+    drop(curves);
     harness
         .get_by_role_and_label(Role::Slider, "Point of Glycerin 99.5 %")
         .focus();

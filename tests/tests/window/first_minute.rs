@@ -140,3 +140,22 @@ fn the_start_card_states_what_the_product_is() {
     person.harness.run();
     assert_eq!(person.formula().active().phases.len(), 1);
 }
+
+/// A balm is begun by keys alone: arrows choose among the starts, and nobody is told to begin with
+/// water.
+#[test]
+fn a_balm_is_begun_by_keys_and_not_with_water() {
+    let mut person = Person::at_a_new_formula(Look::USUAL);
+    person.types("Heel balm");
+    person.press(Key::Tab);
+    person.press_until(egui::Modifiers::NONE, Key::ArrowDown, "Balm without water");
+    person.press(Key::Enter);
+    assert_eq!(person.focused(), "Add a line");
+    assert_eq!(&*person.formula().name, "Heel balm");
+    let says = |words: &str| person.harness.query_by_label_contains(words).is_some();
+    assert!(says("Type the first material above"));
+    assert!(!says("Begin with your water"));
+    person.types("sunflower oil");
+    person.press(Key::Enter);
+    assert!(person.focused().starts_with("Sunflower seed oil"));
+}

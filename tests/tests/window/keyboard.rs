@@ -297,16 +297,30 @@ fn the_tab_key_goes_as_one_reads() {
     }
 }
 
-/// Each block of the chart is one stop, at its label.
+/// The chart is one stop: arrows go from block to block, Enter chooses the lines of one, and Tab
+/// leaves it and comes back to where one was.
 #[test]
-fn every_stop_in_the_chart_has_a_name() {
+fn the_chart_is_one_stop_with_arrows_inside() {
     let mut person = Person::with(Look::USUAL, shower_gel(true));
     person.tab_to("Without water");
-    for _ in 0..8 {
-        let before = person.focused();
-        person.press(Key::Tab);
-        assert!(!person.focused().is_empty(), "after “{before}”");
-    }
+    person.press(Key::Tab);
+    assert!(person.focused().starts_with("Phase A"));
+    person.press(Key::ArrowDown);
+    assert!(person.focused().starts_with("Phase B"));
+    person.press(Key::ArrowRight);
+    let across = person.focused();
+    assert!(!across.starts_with("Phase"), "{across}");
+    person.press(Key::ArrowLeft);
+    assert!(person.focused().starts_with("Phase"));
+    person.press(Key::ArrowRight);
+    person.press(Key::ArrowDown);
+    let last = person.focused();
+    assert!(!last.starts_with("Phase") && last != across, "{last}");
+    person.press(Key::Enter);
+    assert!(!person.harness.state().state().current().chosen.is_empty());
+    person.press(Key::Tab);
+    assert!(!person.focused().contains(" %"), "{}", person.focused());
+    person.tab_to(&last);
 }
 
 /// Whatever has the cursor has a frame in the accent of the theme, as long as one works with

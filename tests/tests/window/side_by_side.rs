@@ -11,6 +11,8 @@ use egui_kittest::{Harness, SnapshotResults};
 use formulation::batch::workshop::Workshop;
 use formulation::compare::{Compared, same_content};
 use formulation::edit::{Edit, GiveWay, apply};
+use formulation::file::formula_file;
+use formulation::file::store::Expect;
 use formulation::formula::{Formula, ItemId, Variant};
 use formulation::mass::read_mass;
 use formulation::material::MaterialId;
@@ -555,6 +557,41 @@ fn the_only_other_copy_is_merged_without_choosing_it() {
         .click();
     harness.run();
     harness.get_by_label_contains("takes in “Third computer”");
+}
+
+/// Without another copy open, one that lies beside the file is offered, and merged once opened.
+#[test]
+fn a_copy_beside_the_file_is_offered_for_the_merge() {
+    let folder = tempfile::tempdir().unwrap();
+    let mine = two_variants();
+    let mut theirs = mine.clone();
+    theirs.name = "From the laptop".into();
+    let mut path = std::path::PathBuf::new();
+    for (name, formula) in [
+        ("laptop", &theirs),
+        ("stranger", &plain_wash()),
+        ("gel", &mine),
+    ] {
+        path = folder.path().join(format!("{name}.formula.ron"));
+        formula_file::save(&path, formula, Expect::Nothing).unwrap();
+    }
+    let mut harness = window(Look::USUAL);
+    harness.state_mut().push(Command::OpenPath(path));
+    harness.run();
+    harness
+        .state_mut()
+        .push(Command::Show(SheetName::SideBySide));
+    harness.run();
+    harness.get_by_label("Merge").click();
+    harness.run();
+    picture(&mut harness, "side_by_side_merge_alone");
+    // Nothing else that lies there is a copy.
+    let offered: Vec<_> = harness.query_all_by_label_contains("and merge").collect();
+    assert_eq!(offered.len(), 1);
+    offered[0].click();
+    drop(offered);
+    harness.run();
+    harness.get_by_label_contains("takes in “From the laptop”");
 }
 
 /// Where the lowest button of a name stands: the page of the merge is called as its button.

@@ -148,13 +148,13 @@ fn the_example_shows_curves_and_what_is_due_and_is_saved_with_its_trials() {
     click(&mut harness, "Learnt");
     // It is learnt beside the window.
     for _ in 0..500 {
-        if says(&harness, "error of prediction") {
+        if says(&harness, "told from all others, is off") {
             break;
         }
         std::thread::sleep(std::time::Duration::from_millis(20));
         harness.run();
     }
-    assert!(says(&harness, "error of prediction"));
+    assert!(says(&harness, "told from all others, is off"));
     assert!(says(&harness, "pH: measured 4.82"));
     picture(&mut harness, "trials-learnt");
     click(&mut harness, "Stability");

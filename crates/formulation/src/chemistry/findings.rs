@@ -1,7 +1,7 @@
 //! What the estimates have to say as findings.
 
 use super::Estimates;
-use crate::finding::{Field, Finding, Level, Matter};
+use crate::finding::{Finding, Level, Matter, Remedy};
 use crate::formula::Variant;
 use crate::material::{Basis, Source};
 use crate::quantity::Ph;
@@ -40,11 +40,11 @@ fn target(estimates: &Estimates, variant: &Variant, findings: &mut Vec<Finding>)
             Level::Caution,
             "estimated-ph-off-target",
             format!(
-                "You aim at pH {target:.1}, but the estimate {estimate}. Open the pH read-out for the amount of acid or base that reaches it, and measure."
+                "You aim at pH {target:.1}, but the estimate {estimate}. The pH read-out works out how much acid or base reaches it; measure then."
             ),
             Source::new(Basis::Estimate, "estimated pH of the water phase"),
         )
         .about(Matter::of("ph-target"))
-        .open(Field::MeasuredPh),
+        .remedy(Remedy::AdjustPh),
     );
 }

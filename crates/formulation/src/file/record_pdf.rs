@@ -548,7 +548,8 @@ fn labels(flow: &mut Flow<'_>, record: &Record) {
 fn deviations(flow: &mut Flow<'_>, record: &Record, points: &[Point]) {
     flow.heading("Deviations and open points", 11.0);
     for point in points {
-        let mut words = point.words.trim_end_matches('.').to_owned();
+        let sentence = point.sentence();
+        let mut words = sentence.trim_end_matches('.').to_owned();
         if let Some((who, why)) = &point.done_by {
             let _ = write!(words, "; done by {who}: {why}");
         }

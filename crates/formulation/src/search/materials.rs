@@ -100,7 +100,10 @@ impl MaterialIndex {
                         .map(|s| (Field::Supplier, s.as_ref())),
                 );
             let names = everyday.as_ref().and_then(|e| e.names.get(&material.id));
-            let names = names.into_iter().flatten();
+            let names = names.into_iter().flatten().copied();
+            let called = names
+                .clone()
+                .chain(material.synonyms.iter().map(AsRef::as_ref));
             let words = everyday
                 .is_some()
                 .then(|| crate::notation::role_words::of(material));
@@ -108,9 +111,12 @@ impl MaterialIndex {
             builder.add(
                 &material.name,
                 fields
-                    .chain(names.map(|name| (Field::Synonym, *name)))
+                    .chain(names.map(|name| (Field::Synonym, name)))
                     .chain(words.map(|word| (Field::Role, *word))),
             );
+            if everyday.is_some() {
+                called.for_each(|name| builder.also_called(name));
+            }
             let first = everyday.as_ref().and_then(|e| e.first.get(&material.id));
             let staple = everyday.is_some() && crate::notation::role_words::is_staple(material);
             let by_names = first.map_or(0.0, |&n| favour::COMMON * (n as f32).ln_1p());

@@ -64,7 +64,7 @@ mod fit {
     pub const PER_LETTER: f32 = 7.0;
     /// The name begins with the query's first word.
     pub const BEGINS: f32 = 25.0;
-    /// The whole query is the whole name.
+    /// The whole query is the whole name, or what it is called as well.
     pub const WHOLE_NAME: f32 = 80.0;
     /// Shared out among the words of the name, so that short names come first.
     pub const SHORT_NAME: f32 = 20.0;
@@ -120,6 +120,8 @@ pub struct Index {
     names: Vec<Box<str>>,
     /// Which letters each name has.
     name_letters: Vec<u32>,
+    /// Entries by what else they are called as a whole.
+    called: HashMap<Box<str>, Vec<u32>>,
 }
 
 /// Collects the entries of an [`Index`].
@@ -129,9 +131,21 @@ pub struct IndexBuilder {
     in_order: Vec<Box<str>>,
     postings: Vec<Vec<(u32, Field)>>,
     names: Vec<Box<str>>,
+    called: HashMap<Box<str>, Vec<u32>>,
 }
 
 impl IndexBuilder {
+    /// Says what the entry added last is called as well: a query of just that finds it as one of
+    /// its name does.
+    pub fn also_called(&mut self, name: &str) {
+        let entry = (self.names.len() as u32).saturating_sub(1);
+        let of_name = self.called.entry(words_of(name).join(" ").into());
+        let entries = of_name.or_default();
+        if entries.last() != Some(&entry) {
+            entries.push(entry);
+        }
+    }
+
     /// Adds an entry. Entries that fit a query equally well are found in the order
     /// in which they were added.
     pub fn add<'t>(&mut self, name: &str, fields: impl IntoIterator<Item = (Field, &'t str)>) {
@@ -168,6 +182,7 @@ impl IndexBuilder {
         let mut index = Index {
             name_letters: self.names.iter().map(|n| letters_of(n)).collect(),
             names: self.names,
+            called: self.called,
             ..Index::default()
         };
         for (word, list) in self.in_order.iter().zip(&self.postings) {
@@ -353,6 +368,8 @@ impl Index {
         favour: &impl Fn(usize) -> f32,
     ) -> Vec<Hit> {
         let whole = words.join(" ");
+        let called = self.called.get(whole.as_str());
+        let is_called = |entry: usize| called.is_some_and(|all| all.contains(&(entry as u32)));
         // The score in the upper half, turned over so that the best comes first, and
         // the entry in the lower half: sorting plain numbers is fastest.
         let mut ranked: Vec<u64> = Vec::new();
@@ -371,7 +388,7 @@ impl Index {
             if words.first().is_some_and(|first| name.starts_with(first)) {
                 sum += fit::BEGINS;
             }
-            if **name == *whole {
+            if **name == *whole || is_called(entry) {
                 sum += fit::WHOLE_NAME;
             }
             sum += favour(entry).max(0.0);

@@ -188,6 +188,8 @@ fn everyday_words_find_what_is_common_first() {
         ("xanthan", "Xanthan gum"),
         ("salt", "Sodium chloride"),
         ("citric", "Citric acid"),
+        // Not what is merely dissolved in it.
+        ("sunflower oil", "Sunflower seed oil"),
     ] {
         let name = first(query);
         assert!(name.starts_with(wanted), "{query} finds {name}");

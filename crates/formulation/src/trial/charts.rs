@@ -214,8 +214,8 @@ impl Chart {
             && let Some(p) = placed.get(wild.index)
         {
             self.words.push(format!(
-                "Reading {} stands out from the curve (Grubbs's test, p {:.3}); it is fitted all the same. Look at it, and set it aside only with a reason.",
-                p.kept.number, wild.p
+                "Reading {} stands out from the curve, further than chance explains; it counts all the same. Look at it, and set it aside only with a reason.",
+                p.kept.number
             ));
         }
     }
@@ -325,7 +325,7 @@ fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
     } else {
         chart
             .words
-            .push("The top is not determined: the data do not bear the curvature, or it lies outside of them.".to_owned());
+            .push("Where the top is cannot be told: the readings hardly bend, or it lies outside of them.".to_owned());
     }
     chart.draw("salt", &counted, Scale::Logarithm, |x| {
         Sample::of_logarithm(x, &curve.at(x))
@@ -376,7 +376,7 @@ fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
                     })
                     .collect();
                 chart.words.push(format!(
-                    "{}, chosen of {} by AICc: {}.",
+                    "{}, which fits best of {} kinds of curve: {}.",
                     curve.model.name(),
                     found.len(),
                     figures.join(", ")
@@ -451,17 +451,17 @@ fn over_temperature(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) ->
         .ok()
         .filter(|v| aicc(v.fit.rss, x.len(), 3) < aicc(line.fit.rss, x.len(), 2));
     if let Some(vft) = bent {
-        chart.words.push(
-            "Vogel, Fulcher and Tammann describes it better than Arrhenius (AICc).".to_owned(),
-        );
+        chart
+            .words
+            .push("It changes more with every degree in the cold than in the warmth.".to_owned());
         chart.draw("vft", &counted, Scale::Logarithm, |x| {
             Sample::with_bands(x, vft.at(x), vft.bands_at(x))
         });
     } else {
         chart.words.push(format!(
-            "Activation energy {} kJ/mol (Arrhenius); at 20 °C {} times as thick as at 30 °C.",
-            Measure::NUMBER.digits_of((line.energy_kj_mol() * 10.0).round() / 10.0),
+            "At 20 °C {} times as thick as at 30 °C (activation energy {} kJ/mol).",
             Measure::PERCENT_ROUGH.digits_of(line.ratio(20.0, 30.0)),
+            Measure::NUMBER.digits_of((line.energy_kj_mol() * 10.0).round() / 10.0),
         ));
         chart.draw("arrhenius", &counted, Scale::Logarithm, |x| {
             Sample::of_logarithm(x, &line.at(x))

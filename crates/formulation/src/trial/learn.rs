@@ -269,6 +269,34 @@ enum Model {
     Process(Box<Process>),
 }
 
+/// A way to describe a response: its name in the literature, and what it does in plain words.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub struct Description {
+    /// Its name in the literature.
+    pub term: &'static str,
+    /// What it does.
+    pub words: &'static str,
+}
+
+impl Description {
+    const MEAN: Self = Self {
+        term: "mean",
+        words: "by their mean",
+    };
+    const LINEAR: Self = Self {
+        term: "Scheffé, linear",
+        words: "by each line on its own",
+    };
+    const QUADRATIC: Self = Self {
+        term: "Scheffé, quadratic",
+        words: "by the lines and how they act in pairs",
+    };
+    const PROCESS: Self = Self {
+        term: "Gaussian process",
+        words: "by a smooth course through them",
+    };
+}
+
 /// A response that was learnt.
 #[derive(Clone, Debug)]
 pub struct Learnt {
@@ -277,9 +305,9 @@ pub struct Learnt {
     model: Model,
     hull: Hull,
     /// Error of prediction of each description, each reading left out in turn; in units of y.
-    pub errors: Vec<(&'static str, f64)>,
+    pub errors: Vec<(Description, f64)>,
     /// Which of them is used.
-    pub chosen: &'static str,
+    pub chosen: Description,
     /// Standard deviation of the chosen one from leaving out.
     pub loo_sd: f64,
     /// Scatter of repeated states, if any was repeated.
@@ -336,12 +364,12 @@ impl Learnt {
                 .map(|y| (y - (total - y) / (n - 1) as f64).powi(2))
                 .sum(),
         );
-        let mut errors = vec![("mean", mean_error)];
-        let mut best: (&'static str, f64, Model) = ("mean", mean_error, Model::Mean);
+        let mut errors = vec![(Description::MEAN, mean_error)];
+        let mut best = (Description::MEAN, mean_error, Model::Mean);
         let mixtures: Vec<Vec<f64>> = from.x.iter().map(|x| with_rest(x)).collect();
         for (name, order) in [
-            ("Scheffé, linear", Order::Linear),
-            ("Scheffé, quadratic", Order::Quadratic),
+            (Description::LINEAR, Order::Linear),
+            (Description::QUADRATIC, Order::Quadratic),
         ] {
             let Ok(fit) = ScheffeFit::fit(&mixtures, &from.y, order) else {
                 continue;
@@ -362,9 +390,13 @@ impl Learnt {
                     .map(|((m, _), y)| (m - y).powi(2))
                     .sum(),
             );
-            errors.push(("Gaussian process", error));
+            errors.push((Description::PROCESS, error));
             if error < best.1 {
-                best = ("Gaussian process", error, Model::Process(Box::new(process)));
+                best = (
+                    Description::PROCESS,
+                    error,
+                    Model::Process(Box::new(process)),
+                );
             }
         }
         Ok(Self {
@@ -483,22 +515,22 @@ impl Learnt {
             .collect()
     }
 
-    /// The error of prediction of each description, in words: “mean 0.41, Gaussian process
-    /// 0.03”, with a word where it is that of the logarithm.
+    /// The error of prediction of each description, in words: “off by 0.41 by their mean, 0.03 by
+    /// a smooth course through them”, with a word where it is that of the logarithm.
     #[must_use]
     pub fn error_words(&self) -> String {
         let errors: Vec<String> = self
             .errors
             .iter()
-            .map(|(name, error)| format!("{name} {}", ERROR.digits_of(*error)))
+            .map(|(by, error)| format!("{} {}", ERROR.digits_of(*error), by.words))
             .collect();
         let scale = if self.from.quantity.is_logarithmic() {
-            " (of the logarithm)"
+            ", as a share,"
         } else {
             ""
         };
         format!(
-            "error of prediction, each reading left out in turn{scale}: {}",
+            "each reading, told from all others, is off{scale} by {}",
             errors.join(", ")
         )
     }
@@ -576,9 +608,9 @@ impl Learnt {
     #[must_use]
     pub fn source(&self) -> String {
         let mut words = format!(
-            "learnt from {} readings ({})",
+            "learnt from {} readings {}",
             self.from.y.len(),
-            self.chosen
+            self.chosen.words
         );
         let way = self.way();
         if !way.is_empty() {

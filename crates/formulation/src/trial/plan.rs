@@ -111,11 +111,11 @@ impl Design {
     #[must_use]
     pub const fn label(self) -> &'static str {
         match self {
-            Self::Lattice(_) => "simplex lattice",
-            Self::Centroid => "simplex centroid",
-            Self::ExtremeVertices => "extreme vertices",
-            Self::DOptimal(..) => "D-optimal",
-            Self::Star => "star around the present formula",
+            Self::Lattice(_) => "spread evenly",
+            Self::Centroid => "alone and in equal parts",
+            Self::ExtremeVertices => "corners and middles",
+            Self::DOptimal(..) => "as many beakers as I say",
+            Self::Star => "one line at a time",
         }
     }
     /// Which design suits, in two sentences.
@@ -132,7 +132,7 @@ impl Design {
                 "The corners of what the bounds allow, the middles of its edges and faces, and the middle. It suits lines with a least and a greatest share."
             }
             Self::DOptimal(..) => {
-                "As many trials as you can make, chosen so that the terms of the model come out as sharply as possible. It suits many lines and few beakers."
+                "As many beakers as you can make, chosen so that what each line does comes out as sharply as possible. It suits many lines and few beakers."
             }
             Self::Star => {
                 "The present formula and each line alone at its ends. It shows which line matters, but not how lines act together."
@@ -166,12 +166,12 @@ pub enum PlanError {
     #[error("no mixture keeps these bounds: the lines and what takes the rest cannot add up")]
     Empty,
     /// A lattice in a region that is cut.
-    #[error("the greatest shares cut into the range; take extreme vertices or D-optimal")]
+    #[error(
+        "the greatest shares cut into the range; take the corners and middles, or as many beakers as you say"
+    )]
     Cut,
     /// Fewer trials than terms.
-    #[error(
-        "{runs} trials cannot determine the {terms} terms of the model; take more trials or a simpler model"
-    )]
+    #[error("{runs} beakers cannot tell {terms} effects apart; make more, or look for less")]
     Runs {
         /// Trials wanted.
         runs: usize,

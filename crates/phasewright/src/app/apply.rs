@@ -83,6 +83,7 @@ impl Bench {
             Command::SwapLine(line) => self.choose_line(line).swap(line),
             Command::FindMaterial => self.formula_sheet().find_material(),
             Command::OpenField(field) => self.open_field(field),
+            Command::AdjustPh => self.formula_sheet().adjust_ph(),
             Command::Signatures => self.open_signatures(),
             Command::Help => self.toggle_help(ctx),
             Command::HelpAt(page, heading) => self.help.show(HelpPlace::at(page, heading)),

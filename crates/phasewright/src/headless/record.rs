@@ -85,7 +85,7 @@ impl RecordArgs {
         }
         let open: Vec<_> = points.iter().filter(|p| p.accepted.is_none()).collect();
         for point in &open {
-            writeln!(out, "open: {}", point.words)?;
+            writeln!(out, "open: {}", point.sentence())?;
         }
         Ok(if open.is_empty() { 0 } else { FOUND })
     }

@@ -1,6 +1,6 @@
 //! Opening, saving, watching and keeping documents.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -8,7 +8,7 @@ use formulation::file::autosave::{self, LeftOver, Recovered, Slot, Unsaved};
 use formulation::file::formula_file::ENDING;
 use formulation::file::open::{Form, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
-use formulation::file::{FileError, formula_file, signature};
+use formulation::file::{FileError, disk, formula_file, signature};
 use formulation::finding::Level;
 use formulation::formula::Formula;
 
@@ -85,6 +85,25 @@ fn another_product(document: &Document, host: Host) -> Arc<Formula> {
         kept_as: Some(host.new_product(document.id, document.revision() + 1)),
         ..document.formula().as_ref().clone()
     })
+}
+
+/// The files of formulas that lie beside some files, and those lately used; without those files
+/// themselves, and no more than can be read in the background.
+pub fn formulas_near(known: &[&Path], recent: &[PathBuf]) -> Vec<PathBuf> {
+    const MOST: usize = 500;
+    let all = known
+        .iter()
+        .copied()
+        .chain(recent.iter().map(PathBuf::as_path));
+    let folders: BTreeSet<&Path> = all.filter_map(Path::parent).collect();
+    let mut paths: BTreeSet<PathBuf> = recent.iter().cloned().collect();
+    for folder in folders {
+        let beside = disk::list(folder).unwrap_or_default();
+        let is_formula = |p: &PathBuf| p.to_string_lossy().ends_with(ENDING);
+        paths.extend(beside.into_iter().filter(is_formula).take(MOST));
+    }
+    paths.retain(|p| !known.contains(&p.as_path()));
+    paths.into_iter().take(MOST).collect()
 }
 
 impl State {

@@ -14,6 +14,7 @@ use formulation::rules::rule_text::CAUTION;
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::fitted::unparted_label;
 use crate::widgets::in_sight::InSight;
 use crate::widgets::level_mark;
 use crate::widgets::rule_text::{rule_link, spoken};
@@ -149,6 +150,7 @@ pub fn remedy_button(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: 
             }),
             Act::Swap(line) => Some(Command::SwapLine(line)),
             Act::Open(field) => Some(Command::OpenField(field)),
+            Act::AdjustPh => Some(Command::AdjustPh),
             Act::Choose(_) => None,
         });
     }
@@ -192,7 +194,7 @@ fn card(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Comm
                         level_mark::level_mark(ui, finding.level);
                         ui.add(Label::new(theme::strong(few(&names))).truncate());
                     });
-                    ui.add(Label::new(&finding.message).wrap());
+                    unparted_label(ui, &finding.message, egui::WidgetText::from);
                     ground(ui, view, finding, commands);
                     buttons(ui, view, finding, commands);
                 });
@@ -311,7 +313,7 @@ pub fn banner(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
             ui.set_min_width(ui.available_width());
             ui.horizontal_wrapped(|ui| {
                 level_mark::level_mark(ui, gravest.level);
-                ui.label(&gravest.message);
+                unparted_label(ui, &gravest.message, egui::WidgetText::from);
                 if more > 0 {
                     ui.label(theme::small(ui, format!("and {more} more")));
                 }

@@ -3,7 +3,8 @@
 
 use std::borrow::Cow;
 
-use eframe::egui::{FontId, Label, TextStyle, Ui, WidgetInfo};
+use eframe::egui::{FontId, Label, Response, Role, TextStyle, Ui, WidgetInfo, WidgetText};
+use formulation::plain_words::unparted;
 
 /// Letters that must be left of the beginning for a cut within to make sense.
 const LEAST: usize = 5;
@@ -67,9 +68,21 @@ pub fn fitted_label(ui: &mut Ui, name: &str) {
     let is_cut = matches!(shown, Cow::Owned(_));
     let label = ui.add(Label::new(shown.into_owned()).truncate());
     if is_cut {
-        label.widget_info(|| WidgetInfo::labeled(eframe::egui::Role::Label, true, name));
+        label.widget_info(|| WidgetInfo::labeled(Role::Label, true, name));
         label.on_hover_text(name);
     }
+}
+
+/// A label of words in which figures keep their units when it takes several lines; a screen reader
+/// gets the words as they are written everywhere.
+pub fn unparted_label(
+    ui: &mut Ui,
+    words: &str,
+    shown: impl FnOnce(String) -> WidgetText,
+) -> Response {
+    let label = ui.add(Label::new(shown(unparted(words))).wrap());
+    label.widget_info(|| WidgetInfo::labeled(Role::Label, true, words));
+    label
 }
 
 #[cfg(test)]

@@ -352,7 +352,7 @@ fn only_what_counts_and_is_not_of_the_specification_is_found_in_the_mix() {
         .iter()
         .filter_map(|p| p.words.strip_prefix("as weighed, "))
         .collect();
-    assert_eq!(found, ["Caution: too much of it"]);
+    assert_eq!(found, ["caution: too much of it"]);
 }
 
 #[test]

@@ -5,7 +5,7 @@ use super::point::{Identity, Point};
 use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record, moment};
 use crate::amount::typed;
 use crate::evaluation::Evaluation;
-use crate::finding::Level;
+use crate::finding::{Finding, Level};
 use crate::formula::ItemId;
 use crate::label_info::Durability;
 use crate::mass::ExactMass;
@@ -14,6 +14,11 @@ use crate::quantity::ph_hundredths;
 use crate::rules::practice::common_ph_window;
 use crate::specification::{self, Characteristic, Verdict};
 
+/// The kind of the point that tells where the pH measured is outside of what all materials bear.
+const PH_OF_MATERIALS: &str = "pH of the materials";
+/// The rules that tell the same by the materials concerned.
+const NAMES_WHAT_PH_HARMS: [&str; 2] = ["preservative-outside-ph", "ph-window"];
+
 /// The points of a record together with the breaches and cautions found in the mix as it was
 /// really weighed, each with who accepted it.
 pub fn gate(record: &Record, as_weighed: Option<&Evaluation>) -> Vec<Point> {
@@ -21,12 +26,21 @@ pub fn gate(record: &Record, as_weighed: Option<&Evaluation>) -> Vec<Point> {
     let found = as_weighed.into_iter().flat_map(|e| &e.findings);
     // What was measured on this batch has points of its own.
     let found = found.filter(|f| f.counts() && &*f.rule != specification::RULE);
+    let found: Vec<&Finding> = found.collect();
+    // What names the material says more than the range in which all of them lie.
+    if found
+        .iter()
+        .any(|f| NAMES_WHAT_PH_HARMS.contains(&&*f.rule))
+    {
+        points.retain(|p| !p.identity.is_of_kind(PH_OF_MATERIALS));
+    }
     for finding in found {
         // A breach that was known at the start is what makes it a trial.
         if finding.level == Level::Breach && record.not_for_sale() {
             continue;
         }
-        let words = format!("as weighed, {}: {}", finding.level.label(), finding.message);
+        let level = finding.level.label().to_lowercase();
+        let words = format!("as weighed, {level}: {}", finding.message);
         let identity = Identity::new("finding").with(finding.identity());
         points.push(record.with_acceptance(Point::open(identity, words)));
     }
@@ -433,7 +447,7 @@ impl Record {
         (!within.contains(&ph_hundredths(value))).then(|| {
             let bears = format!("{:.1} to {:.1}", range.low, range.high);
             Point::open(
-                Identity::new("pH of the materials").with(told).with(&bears),
+                Identity::new(PH_OF_MATERIALS).with(told).with(&bears),
                 format!("pH {told} was measured; all materials bear and work within {bears}"),
             )
         })

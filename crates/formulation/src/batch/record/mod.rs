@@ -46,8 +46,9 @@ pub use self::words::moment;
 use super::code::BatchCode;
 use super::mass::ExactMass;
 use super::rounding::largest_remainder;
+use crate::amount::typed;
 use crate::evaluation::Evaluation;
-use crate::formula::{Date, ItemId, Line, Variant};
+use crate::formula::{Date, ItemId, Line, Measured, Variant};
 use crate::quantity::Percent;
 pub use crate::specification::Quality;
 use crate::stock::LotId;
@@ -409,7 +410,8 @@ impl Record {
     }
 
     /// The variant as it was really weighed, with exact percentages that add up to 100, to
-    /// be evaluated like any other. A line with nothing weighed yet counts as planned.
+    /// be evaluated like any other. A line with nothing weighed yet counts as planned; a pH or
+    /// density measured on the batch counts instead of one stated for the formula.
     /// `None` if there is no mass at all.
     ///
     /// Water that evaporated is taken to have been made up.
@@ -438,7 +440,19 @@ impl Record {
             }
             *phase = Arc::new(changed);
         }
+        self.measured_over(&mut variant.measured);
         Some(variant)
+    }
+
+    /// Puts what was measured on this batch over what is stated for the formula.
+    fn measured_over(&self, stated: &mut Measured) {
+        let found = |what| Some(self.last_measured(what)?.value.trim());
+        if let Some(ph) = found(Quality::Ph).and_then(|told| typed::ph(told).ok()) {
+            stated.ph = Some(ph);
+        }
+        if let Some(density) = found(Quality::Density).and_then(|told| typed::density(told).ok()) {
+            stated.density = Some(density);
+        }
     }
 
     /// What became of what was weighed; `None` if the batch is not filled yet or nothing

@@ -4,6 +4,7 @@ use std::fmt::{self, Write as _};
 use std::sync::Arc;
 
 use super::Event;
+use crate::plain_words::sentence;
 
 /// What tells a point from all others: what it is about and the figures it stands on, never
 /// its words.
@@ -24,6 +25,11 @@ impl Identity {
         let mut text = self.0.to_string();
         let _ = write!(text, "; {part}");
         Self(text.into())
+    }
+    /// Whether it is of a kind of point.
+    pub(super) fn is_of_kind(&self, kind: &str) -> bool {
+        let rest = self.0.strip_prefix(kind);
+        rest.is_some_and(|rest| rest.is_empty() || rest.starts_with("; "))
     }
     /// As it is written in a record.
     pub fn as_str(&self) -> &str {
@@ -62,6 +68,11 @@ impl Point {
             done_by: None,
             accepted: None,
         }
+    }
+
+    /// Its words as a sentence of its own.
+    pub fn sentence(&self) -> String {
+        sentence(&self.words)
     }
 
     /// That it is accepted, to be recorded.

@@ -13,8 +13,8 @@ use crate::mass::MassUnit;
 use crate::mass::read_mass;
 use crate::material::{Basis, Class, Source};
 use crate::material::{MaterialId, Sourced};
-use crate::quantity::{Currency, kg_per_m3, millilitres};
-use crate::quantity::{Percent, PhRange};
+use crate::quantity::{Currency, in_kg_per_m3, kg_per_m3, millilitres};
+use crate::quantity::{Percent, Ph, PhRange};
 use crate::stock::{Lot, LotStatus};
 use crate::stock::{Stock, Usage};
 
@@ -581,6 +581,37 @@ fn by(record: &mut Record, who: &str, event: Event) -> Result<(), RecordError> {
     })
 }
 
+/// What is measured on the batch is the truth about the batch, not what was measured before.
+#[test]
+fn a_batch_is_judged_by_its_own_ph_and_density() {
+    let mut opened = opening("26-001");
+    let mut formula = opened.formula.as_ref().clone();
+    let mut variant = formula.active().as_ref().clone();
+    variant.measured.ph = Ph::new(6.1);
+    variant.measured.water_activity = Some(0.97);
+    formula.variants = vec![variant.into()];
+    opened.formula = formula.into();
+    let mut r = record(opened);
+    add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+    let measured = |r: &Record| r.as_weighed().unwrap().measured;
+    assert_eq!(measured(&r).ph, Ph::new(6.1));
+    let found = |what, value: &str| Event::Measured {
+        what,
+        name: "".into(),
+        value: value.into(),
+        remark: "".into(),
+    };
+    add(&mut r, found(Quality::Ph, "5.2")).unwrap();
+    add(&mut r, found(Quality::Density, "1.03 g/ml")).unwrap();
+    assert_eq!(measured(&r).ph, Ph::new(5.2));
+    let density = measured(&r).density.map(in_kg_per_m3).unwrap();
+    assert!((density - 1030.0).abs() < 1e-9);
+    // What was not measured again stays.
+    assert_eq!(measured(&r).water_activity, Some(0.97));
+    let judged = evaluated(&r).unwrap().estimates.ph.figure.measured;
+    assert_eq!(judged, Some(5.2));
+}
+
 #[test]
 fn a_release_wants_every_point_accepted_and_a_name() {
     let mut r = record(opening("26-001"));
@@ -675,7 +706,7 @@ fn a_measured_ph_is_held_against_the_one_aimed_at() {
         let mut o = opening("26-001");
         let mut formula = o.formula.as_ref().clone();
         let mut variant = formula.active().as_ref().clone();
-        variant.target_ph = crate::quantity::Ph::new(5.2);
+        variant.target_ph = Ph::new(5.2);
         formula.variants = vec![Arc::new(variant)];
         o.formula = Arc::new(formula);
         let mut r = record(o);
@@ -903,6 +934,10 @@ fn an_accepted_finding_survives_other_words_and_not_other_figures() {
         points.into_iter().find(|p| p.words.contains("as weighed"))
     };
     let first = of("At pH 6.2 it works to 40 %", &r).unwrap();
+    assert_eq!(
+        first.sentence(),
+        "As weighed, caution: At pH 6.2 it works to 40 %"
+    );
     let mut after = r.clone();
     add(&mut after, first.accept("tested")).unwrap();
     let reworded = of("Works to 40 % only: the pH is 6.20", &after).unwrap();

@@ -15,6 +15,7 @@ use self::ink::Ink;
 
 use crate::batch::workshop::Paper;
 use crate::fonts::{BOLD, REGULAR, SYMBOLS};
+use crate::plain_words::unparted;
 use crate::progress::Progress;
 
 /// How a text looks.
@@ -267,19 +268,9 @@ impl Fonts<'_> {
 
 /// The words of a text, a number and its unit taken as one.
 fn unbroken(text: &str) -> Vec<String> {
-    const UNITS: [&str; 10] = ["g", "kg", "oz", "lb", "ml", "l", "%", "°C", "min", "g/ml"];
-    let mut words: Vec<String> = Vec::new();
-    for word in text.split_whitespace() {
-        let unit = UNITS.contains(&word.trim_end_matches([',', ';', '.', ')']));
-        match words.last_mut() {
-            Some(last) if unit && last.ends_with(|c: char| c.is_ascii_digit()) => {
-                last.push(' ');
-                last.push_str(word);
-            }
-            _ => words.push(word.to_owned()),
-        }
-    }
-    words
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let text = unparted(&words.join(" "));
+    text.split(' ').map(|w| w.replace('\u{A0}', " ")).collect()
 }
 
 /// A document that grows from the top of its first page down.

@@ -52,11 +52,12 @@ impl KnownPh {
             .map_or_else(|| "a pH that is not known".to_owned(), PhInUse::words)
     }
 
-    /// The field in which it can be stated.
+    /// What can be done about it: where it was measured, it is adjusted; else it can be stated.
     pub fn remedy(self) -> Remedy {
-        Remedy::OpenField(match self.0 {
-            Some(ph) if ph.basis == PhBasis::Target => Field::TargetPh,
-            _ => Field::MeasuredPh,
-        })
+        match self.0.map(|ph| ph.basis) {
+            Some(PhBasis::Measured) => Remedy::AdjustPh,
+            Some(PhBasis::Target) => Remedy::OpenField(Field::TargetPh),
+            _ => Remedy::OpenField(Field::MeasuredPh),
+        }
     }
 }

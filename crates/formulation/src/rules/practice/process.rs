@@ -49,7 +49,11 @@ impl Scene<'_> {
                 name: &l.material.name,
                 value: &format!("{hottest:.0}"),
                 limit: &format!("{limit:.0}"),
-                what: "",
+                // Where it is in the cool-down phase, that is too warm.
+                what: match l.phase.kind {
+                    PhaseKind::CoolDown => "Let the phase cool further before it goes in",
+                    _ => "Move it to the cool-down phase",
+                },
                 ..Words::default()
             };
             found.push(
@@ -59,9 +63,12 @@ impl Scene<'_> {
                         Value::Celsius(hottest),
                         Limit::AtMost(Value::Celsius(limit)),
                     )
-                    .remedy(Remedy::MoveToPhase {
-                        line: l.line.id,
-                        kind: PhaseKind::CoolDown,
+                    .remedy(match l.phase.kind {
+                        PhaseKind::CoolDown => Remedy::OpenField(Field::Temperature(l.phase.id)),
+                        _ => Remedy::MoveToPhase {
+                            line: l.line.id,
+                            kind: PhaseKind::CoolDown,
+                        },
                     }),
             );
         }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::rule::{read, rules};
 use super::*;
 use crate::edit::apply;
-use crate::finding::Remedy;
+use crate::finding::{Field, Remedy};
 use crate::fixture::{formula, line, material, phased};
 use crate::formula::Formula;
 use crate::material::{Charge, Class, Coverage, PhaseKind, ProductKind, WettingMedium};
@@ -240,6 +240,24 @@ fn the_ph_of_a_preservative_measured_aimed_at_and_no_finer_than_shown() {
     let acid = with(&acid, |v| v.measured.ph = Ph::new(6.5));
     assert!(found(&acid).contains(&"undissociated-acid-low".to_owned()));
     assert!(!found(&acid).contains(&"preservative-outside-ph".to_owned()));
+}
+
+/// What has been stated is not asked for again: a pH that was measured is adjusted.
+#[test]
+fn a_ph_that_was_measured_is_adjusted_and_not_asked_for() {
+    let f = formula(vec![line(&water(), "99.5"), line(&preservative(), "0.5")]);
+    let offered = |change: &dyn Fn(&mut Variant)| {
+        let all = all(&with(&f, |v| change(v)));
+        let of_ph = all
+            .into_iter()
+            .find(|f| &*f.rule == "undissociated-acid-low");
+        of_ph.unwrap().remedy.unwrap()
+    };
+    let measured = offered(&|v| v.measured.ph = Ph::new(6.5));
+    assert_eq!(measured, Remedy::AdjustPh);
+    // While it is but estimated, it is still to be measured.
+    let estimated = offered(&|_| {});
+    assert_eq!(estimated, Remedy::OpenField(Field::MeasuredPh));
 }
 
 #[test]
@@ -746,4 +764,34 @@ fn a_preservative_that_serves_another_purpose_is_not_judged_as_one() {
         level(&lone, "water-without-preservative"),
         Some(Level::Breach)
     );
+}
+
+/// What lies in the cool-down phase already is not sent there: that phase is too warm.
+#[test]
+fn a_cool_down_phase_that_is_too_warm_is_cooled() {
+    let oil = changed(
+        &material("scent", &[("Scent", 100.0, Class::Fragrance)]),
+        |m| {
+            m.max_temperature = Some(crate::material::Sourced::new(
+                celsius(40.0),
+                Source::new(Basis::Practice, ""),
+            ));
+        },
+    );
+    let f = formula(vec![line(&water(), "99"), line(&oil, "1")]);
+    let told = |kind: PhaseKind| {
+        let f = with(&f, |v| {
+            let phase = Arc::make_mut(&mut v.phases[0]);
+            phase.kind = kind;
+            phase.temperature = Some(celsius(50.0));
+        });
+        let found = all(&f).into_iter().find(|f| &*f.rule == "too-hot").unwrap();
+        (found.message, found.remedy.unwrap())
+    };
+    let (words, remedy) = told(PhaseKind::CoolDown);
+    assert!(words.contains("cool further"), "{words}");
+    assert!(matches!(remedy, Remedy::OpenField(Field::Temperature(_))));
+    let (words, remedy) = told(PhaseKind::Oil);
+    assert!(words.contains("Move it to the cool-down phase"), "{words}");
+    assert!(matches!(remedy, Remedy::MoveToPhase { .. }));
 }

@@ -100,7 +100,8 @@ fn as_value(said: &Said<'_>) -> Value {
         "learnt": said.learnt.iter().map(|(l, words, e)| json!({
             "quantity": l.from.quantity.key(), "readings": l.from.y.len(),
             "way": l.way(), "apart": l.from.apart.all(), "why_apart": l.from.apart.words(),
-            "model": l.chosen, "errors": l.errors.iter().copied().collect::<BTreeMap<_, _>>(),
+            "model": l.chosen.term,
+            "errors": l.errors.iter().map(|(by, error)| (by.term, *error)).collect::<BTreeMap<_, _>>(),
             "value": e.value, "range": e.range, "inside": e.inside, "words": words,
         })).collect::<Vec<_>>(),
         "stability_judged": (0..said.book.plans.len()).flat_map(|p| judged(said.book, p)).collect::<Vec<_>>(),

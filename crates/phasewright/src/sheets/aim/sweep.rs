@@ -2,7 +2,7 @@
 
 mod map;
 
-use eframe::egui::{self, Id, Label, Slider, Ui};
+use eframe::egui::{self, Id, Label, Sense, Slider, Ui};
 use egui_plot::{Legend, Line, MarkerShape, Plot, PlotPoints, Points, VLine};
 use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
@@ -469,7 +469,8 @@ fn ends_where_constant(followed: Followed<'_>, points: &[SweepPoint]) -> Option<
     })
 }
 
-/// One plot for each quantity, all over the same range; the point clicked comes back.
+/// One plot for each quantity, all over the same range; the point clicked comes back. With keys a
+/// point is picked with the slider beside them, so that they are one stop and not many.
 fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> Option<usize> {
     let p = theme::palette(ui);
     let axis = done.sweep.axes.first()?;
@@ -524,6 +525,7 @@ fn curves(ui: &mut Ui, view: &View<'_>, done: &Done, picked: Option<usize>) -> O
                         .allow_drag(false)
                         .allow_zoom(false)
                         .allow_scroll(false)
+                        .sense(Sense::CLICK)
                         .x_axis_label(format!("{}, % w/w", name_of(view, axis.line)))
                         .legend(Legend::default())
                         .show(ui, |plot| {

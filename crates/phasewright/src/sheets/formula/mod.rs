@@ -22,7 +22,8 @@ use eframe::egui::{
 use formulation::edit::{Edit, GiveWay};
 use formulation::evaluation::Evaluation;
 use formulation::finding::Field;
-use formulation::formula::{ItemId, Variant};
+use formulation::formula::{ItemId, Phase, Variant};
+use formulation::material::PhaseKind;
 
 use crate::command::Command;
 use crate::state::View;
@@ -150,6 +151,11 @@ impl FormulaSheet {
         self.waited = 0;
     }
 
+    /// Opens the panel that works out what brings the pH to the one aimed at.
+    pub const fn adjust_ph(&mut self) {
+        self.readouts.open(readouts::Readout::Ph);
+    }
+
     /// Puts the cursor on the name of a line.
     pub const fn focus_line(&mut self, line: ItemId) {
         self.go_to = Some(line);
@@ -173,6 +179,17 @@ impl FormulaSheet {
     pub fn find_material(&mut self) {
         self.card.leave();
         self.picker.focus();
+    }
+}
+
+/// What there is to do on a formula without lines; one without a phase of water has no water that
+/// fills up.
+fn how_to_begin(variant: &Variant) -> &'static str {
+    let watery = |p: &Arc<Phase>| matches!(p.kind, PhaseKind::Water | PhaseKind::Slurry);
+    if variant.phases.iter().any(watery) {
+        "Begin with your water: type “water” above and press Enter; it fills up to 100 %. Then search, percent, Enter, line by line."
+    } else {
+        "Type the first material above, press Enter, then its percent and Enter, line by line. Press “fill” at the one that takes the rest to 100 %."
     }
 }
 
@@ -439,7 +456,7 @@ fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
                 ui.add_space(theme::GAP);
             }
             if view.variant.lines().next().is_none() {
-                ui.label("Begin with your water: type “water” above and press Enter; it fills up to 100 %. Then search, percent, Enter, line by line.");
+                ui.label(how_to_begin(view.variant));
                 ui.add_space(theme::GAP);
             }
             if ui
@@ -449,7 +466,7 @@ fn phases(ui: &mut Ui, view: &View<'_>, sheet: &mut FormulaSheet, commands: &mut
             {
                 commands.push(Command::Edit(Edit::AddPhase {
                     at: view.variant.phases.len(),
-                    kind: formulation::material::PhaseKind::Other,
+                    kind: PhaseKind::Other,
                     purpose: "".into(),
                 }));
             }

@@ -1,6 +1,6 @@
 //! The start card of a new formula: what it is, for whom, and phases to begin with.
 
-use eframe::egui::{self, Frame, Id, Margin, ScrollArea, Stroke, Ui};
+use eframe::egui::{self, Frame, Id, Key, Margin, ScrollArea, Stroke, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::formula::{Market, Product, ProductType};
 use formulation::material::ProductKind;
@@ -31,6 +31,8 @@ pub struct StartCard {
     product: Product,
     start: Option<usize>,
     target_ph: Option<Ph>,
+    /// An arrow was pressed in the frame before.
+    by_arrow: bool,
 }
 
 impl StartCard {
@@ -151,9 +153,17 @@ impl StartCard {
     fn choice_of_start(&mut self, ui: &mut Ui) -> bool {
         let mut chosen = self.start;
         let mut done = false;
+        // What an arrow goes to is chosen, as in any row of radio buttons; the cursor is there a
+        // frame after the key.
+        let arrow = |key: Key| ui.input(|i| i.key_pressed(key));
+        let arrow = arrow(Key::ArrowUp) || arrow(Key::ArrowDown);
+        let by_arrow = std::mem::replace(&mut self.by_arrow, arrow);
         let mut row = |ui: &mut Ui, chosen: &mut Option<usize>, value, name: &str, says: &str| {
             let already = *chosen == value;
             let choice = ui.radio_value(chosen, value, name).on_hover_text(says);
+            if by_arrow && choice.gained_focus() {
+                *chosen = value;
+            }
             done |= already && choice.has_focus() && entered(ui);
         };
         let says = "One empty phase; add others as you need them";

@@ -35,6 +35,7 @@ use super::{action, caution, choice, field, labelled, push};
 use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::fitted::unparted_label;
 use crate::widgets::focus::region;
 use crate::widgets::fold::fold;
 use crate::widgets::in_columns::two_columns;
@@ -981,7 +982,7 @@ fn weigh_row(
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = theme::GAP;
             cell(ui, columns.name, Align::Min, |ui| {
-                ui.label(theme::strong(planned.name.to_string()));
+                unparted_label(ui, &planned.name, |name| theme::strong(name).into());
                 ui.label(theme::small(ui, inci));
             });
             cell(ui, Columns::PERCENT, Align::Max, |ui| {

@@ -1,22 +1,19 @@
 //! Saved formulas, read in the background: which of them use a material.
 
-use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use eframe::egui;
-use formulation::file::formula_file::ENDING;
-use formulation::file::{disk, formula_file};
+use formulation::file::formula_file;
 use formulation::formula::Formula;
 use formulation::impact::uses;
 use formulation::material::MaterialId;
 use formulation::progress::Progress;
 
 use crate::state::View;
+use crate::state::disk::formulas_near;
 use crate::work::Work;
 
-/// Most formulas read.
-const MOST: usize = 500;
 /// Seconds after which they are read again.
 const AGAIN_S: f64 = 60.0;
 
@@ -100,27 +97,8 @@ fn read(
         .iter()
         .filter_map(|(path, _)| path.as_deref())
         .collect();
-    let folders: BTreeSet<PathBuf> = known
-        .iter()
-        .copied()
-        .chain(recent.iter().map(PathBuf::as_path))
-        .filter_map(|p| p.parent().map(Path::to_path_buf))
-        .collect();
-    let mut paths: BTreeSet<PathBuf> = recent.iter().cloned().collect();
-    for folder in folders {
-        let Ok(entries) = disk::list(&folder) else {
-            continue;
-        };
-        paths.extend(
-            entries
-                .into_iter()
-                .filter(|p| p.to_string_lossy().ends_with(ENDING))
-                .take(MOST),
-        );
-    }
-    paths.retain(|p| !known.contains(&p.as_path()));
-    let going_on = paths.into_iter().take(MOST);
-    let going_on = going_on.take_while(|_| !progress.is_stopped());
+    let paths = formulas_near(&known, recent);
+    let going_on = (paths.into_iter()).take_while(|_| !progress.is_stopped());
     let saved = going_on.filter_map(|path| {
         // What cannot be read is told when it is opened.
         let (formula, _) = formula_file::open(&path).ok()?;

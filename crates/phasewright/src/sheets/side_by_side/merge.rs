@@ -1,20 +1,26 @@
 //! The merge of two copies of one file: every point listed, both kept unless the
 //! maker chooses otherwise.
 
+use std::path::{Path, PathBuf};
+
 use eframe::egui::{self, Frame, Margin, RichText, ScrollArea, Stroke, Ui};
 use formulation::compare::merge::{Choice, Point, have_one_parent, merge, points};
 use formulation::compare::note::words;
 use formulation::compare::{Compared, compare};
+use formulation::file::formula_file;
 use formulation::finding::Level;
 use formulation::formula::{Formula, Variant};
 use formulation::material::MaterialId;
 use formulation::material_change::material_changes;
+use formulation::progress::Progress;
 
 use super::Two;
 use crate::command::Command;
-use crate::state::{Document, View};
+use crate::state::disk::formulas_near;
+use crate::state::{Document, DocumentId, View};
 use crate::theme;
 use crate::words::counted;
+use crate::work::Work;
 
 /// What the merge keeps between frames.
 #[derive(Default)]
@@ -51,24 +57,98 @@ impl MergeState {
 /// Id and revision of both documents.
 type Revisions = (u64, u64, u64, u64);
 
+/// A copy on the disk that is not open: where it is, and the name of its formula.
+type Closed = (PathBuf, String);
+
+/// Copies of a file that are not open, looked for beside it and among the files lately used.
+#[derive(Default)]
+pub struct ClosedCopies {
+    work: Work<(DocumentId, u64, usize), Vec<Closed>>,
+}
+
+impl ClosedCopies {
+    fn look(&mut self, ui: &Ui, view: &View<'_>, of: &Document) {
+        let documents = view.state.documents();
+        let key = (of.id, of.revision(), documents.len());
+        self.work.ask(ui, key, || {
+            let open: Vec<PathBuf> = documents.iter().filter_map(|d| d.path.clone()).collect();
+            let (recent, mine) = (view.state.settings.recent.clone(), of.formula().clone());
+            move |progress: &Progress| {
+                let open: Vec<&Path> = open.iter().map(PathBuf::as_path).collect();
+                let near = formulas_near(&open, &recent).into_iter();
+                let near = near.take_while(|_| !progress.is_stopped());
+                near.filter_map(|path| {
+                    // What cannot be read is told when it is opened.
+                    let (theirs, _) = formula_file::open(&path).ok()?;
+                    have_one_parent(&mine, &theirs).then(|| (path, theirs.name.to_string()))
+                })
+                .collect()
+            }
+        });
+    }
+}
+
+/// Width of the words of the page, in points.
+const WORDS: f32 = 620.0;
+/// What becomes of what differs between two copies.
+const OUTCOMES: [&str; 4] = [
+    "A variant that only one copy has comes in beside the others.",
+    "A variant that was changed in both is kept twice, side by side, unless you choose one.",
+    "Data of materials, the name and the notes stay as they are here, unless you choose the other's.",
+    "What gives way is kept among the earlier states; one undo takes all of it back.",
+];
+
 /// What is asked for where both sides are of one file: which of its copies comes in, or that it
 /// be opened.
 pub fn choose_copy<'d>(
     ui: &mut Ui,
+    view: &View<'_>,
+    of: &Document,
     copies: impl Iterator<Item = &'d Document>,
+    closed: &mut ClosedCopies,
     commands: &mut Vec<Command>,
 ) -> Option<&'d Document> {
+    closed.look(ui, view, of);
     let mut chosen = None;
-    ui.label("Two copies of one file, changed apart from each other, become one here.");
+    ui.set_max_width(WORDS);
+    ui.label(theme::heading("Two copies of one file become one"));
+    ui.label("For when a file was changed here and on another computer, or by two people. Every difference is listed before anything is done.");
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("Which copy comes in"));
     for copy in copies {
         let words = format!("Merge with “{}” ({})", copy.name(), copy.file_name());
         if ui.button(words).clicked() {
             chosen = Some(copy);
         }
     }
+    match closed.work.answer() {
+        None => {
+            ui.label("Looking for copies beside this file and among the files lately used…");
+        }
+        Some(found) => {
+            for (path, name) in found {
+                let file = path.file_name().unwrap_or_default().to_string_lossy();
+                let button = ui.button(format!("Open “{name}” ({file}) and merge"));
+                if button.on_hover_text(path.display().to_string()).clicked() {
+                    commands.push(Command::OpenPath(path.clone()));
+                }
+            }
+            if found.is_empty() {
+                ui.label("None lies beside this file or among the files lately used.");
+            }
+        }
+    }
     if ui.button("Open the other copy…").clicked() {
         commands.push(Command::Open);
     }
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("What becomes of what differs"));
+    for outcome in OUTCOMES {
+        ui.add(egui::Label::new(format!("· {outcome}")).wrap());
+    }
+    ui.add_space(theme::GAP);
+    ui.label(theme::strong("To get a second copy"));
+    ui.label("Copy the file as it is to the other computer, under any name. Copies are known by what is in them, not by what they are called.");
     chosen
 }
 

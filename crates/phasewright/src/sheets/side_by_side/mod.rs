@@ -104,6 +104,7 @@ pub struct SideBySideSheet {
     note: note::NoteState,
     variants: variants::VariantsState,
     merge: merge::MergeState,
+    closed_copies: merge::ClosedCopies,
 }
 
 /// On what a comparison depends.
@@ -249,12 +250,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut SideBySideSheet, commands: &
         return;
     }
     region(ui, mode.label(), |ui| match (mode, &two) {
+        (Mode::Merge, None) => sheet.choose_copy(ui, view, view.document, commands),
+        (Mode::Merge, Some(two)) if two.left.document.id == two.right.document.id => {
+            sheet.choose_copy(ui, view, two.left.document, commands);
+        }
         (_, None) => alone(ui, view, commands),
         (Mode::Note, Some(two)) => note::ui(ui, &mut sheet.note, two, commands),
-        (Mode::Merge, Some(two)) if two.left.document.id == two.right.document.id => {
-            let copy = merge::choose_copy(ui, copies_of(view, two.left.document.id), commands);
-            sheet.right = copy.map(Pick::worked_on).or(sheet.right);
-        }
         (Mode::Merge, Some(two)) => merge::ui(ui, view, &mut sheet.merge, two, commands),
         (Mode::Compare | Mode::Variants, Some(two)) => compare_ui(ui, sheet, two, commands),
     });
@@ -274,6 +275,19 @@ impl SideBySideSheet {
                 self.right = Some(Pick::worked_on(only));
             }
         }
+    }
+
+    /// Asks which copy of a file is merged with it.
+    fn choose_copy(
+        &mut self,
+        ui: &mut Ui,
+        view: &View<'_>,
+        of: &Document,
+        commands: &mut Vec<Command>,
+    ) {
+        let (copies, closed) = (copies_of(view, of.id), &mut self.closed_copies);
+        let copy = merge::choose_copy(ui, view, of, copies, closed, commands);
+        self.right = copy.map(Pick::worked_on).or(self.right);
     }
 
     /// From the parent to the variant worked on, or to the next one there is.

@@ -34,7 +34,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut CurvesPage) {
     }
     ui.label(theme::small(
         ui,
-        "Line: the fit. Dark band: 95 % of the mean. Light band: 95 % of a new reading. Crosses: set aside, not fitted. Dashed: your limit.",
+        "Line: the curve that fits best. Dark band: where the curve itself lies, 95 times of 100. Light band: where a new reading lies. Crosses: set aside, not counted. Dashed: your limit.",
     ));
     for (i, chart) in page.charts.iter().enumerate() {
         ui.push_id(i, |ui| chart_card(ui, chart));
@@ -127,9 +127,9 @@ fn residuals(ui: &mut Ui, chart: &Chart, width: f32) {
     let p = theme::palette(ui);
     let points: Vec<[f64; 2]> = chart.residuals.iter().map(|(x, r)| [*x, *r]).collect();
     let up = if chart.model == Some("drift") {
-        "residual"
+        "off the curve"
     } else {
-        "residual, %"
+        "off the curve, %"
     };
     let response = round_axes(Plot::new("residuals"))
         .grid_color(p.rule)
@@ -146,5 +146,5 @@ fn residuals(ui: &mut Ui, chart: &Chart, width: f32) {
         });
     response
         .response
-        .accessible_name(format!("Residuals: {}", chart.title));
+        .accessible_name(format!("How far off the curve: {}", chart.title));
 }

@@ -247,6 +247,6 @@ fn draw(ui: &mut Ui, learnt: &Learnt, curve: &Curve, name: Option<&String>) {
         .accessible_name(format!("Learnt: {}", quantity.label()));
     ui.label(theme::small(
         ui,
-        "Everything else as in the formula. Band: 95 % of a new reading; it widens outside of what was tried. Upright line: the formula as it stands.",
+        "Everything else as in the formula. Band: where a new reading lies, 95 times of 100; it widens outside of what was tried. Upright line: the formula as it stands.",
     ));
 }

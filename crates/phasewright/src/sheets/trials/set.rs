@@ -25,7 +25,8 @@ use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::entry::Entry;
 
-/// Designs offered; the number and model of a D-optimal one are typed.
+/// Designs offered; the number of beakers of the one of a number, and what it is to show, are
+/// typed.
 const DESIGNS: [Design; 5] = [
     Design::ExtremeVertices,
     Design::DOptimal(0, Order::Quadratic),
@@ -33,11 +34,11 @@ const DESIGNS: [Design; 5] = [
     Design::Lattice(2),
     Design::Centroid,
 ];
-/// Models of a D-optimal design.
+/// What a design of a number of beakers is to show.
 const ORDERS: [(Order, &str); 3] = [
-    (Order::Linear, "linear"),
-    (Order::Quadratic, "quadratic"),
-    (Order::SpecialCubic, "special cubic"),
+    (Order::Linear, "each line"),
+    (Order::Quadratic, "lines in pairs too"),
+    (Order::SpecialCubic, "lines in threes too"),
 ];
 /// Quantities entered in the table.
 const ENTERED: [Quantity; 3] = [Quantity::Ph, Quantity::Viscosity, Quantity::FoamHeight];
@@ -213,7 +214,7 @@ fn design(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
         let all: Vec<usize> = (0..DESIGNS.len()).collect();
         choice(
             ui,
-            "Design",
+            "Which mixtures",
             &mut page.design,
             &all,
             |i| DESIGNS.get(i).map_or("", |d| d.label()).to_owned(),
@@ -224,11 +225,11 @@ fn design(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
             let orders: Vec<usize> = (0..ORDERS.len()).collect();
             choice(
                 ui,
-                "Model",
+                "What it is to show",
                 &mut page.order,
                 &orders,
                 |i| ORDERS.get(i).map_or("", |o| o.1).to_owned(),
-                110.0,
+                160.0,
             );
         }
         field(ui, "Made twice", &mut page.repeats, 50.0)

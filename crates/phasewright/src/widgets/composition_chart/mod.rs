@@ -158,16 +158,69 @@ impl Geometry {
         self.left.top() + (percent / self.full) as f32 * self.left.height()
     }
 
+    /// Where a block is told: its label, or the block where that has none.
+    fn place(&self, chart: &ChartLayout, labels: &Labels, what: Touched) -> Rect {
+        match what {
+            Touched::Phase(i) => {
+                labels.phases[i].unwrap_or_else(|| self.block(self.left, chart.phases[i].at))
+            }
+            Touched::Part(i) => {
+                labels.parts[i].unwrap_or_else(|| self.block(self.right, chart.parts[i].at))
+            }
+        }
+    }
+
     fn block(&self, column: Rect, at: Stretch) -> Rect {
         Rect::from_x_y_ranges(column.x_range(), self.y(at.from)..=self.y(at.to))
     }
 }
 
 /// What the pointer is on.
-#[derive(Clone, Copy, PartialEq)]
+#[derive(Clone, Copy, PartialEq, Debug)]
 enum Touched {
     Phase(usize),
     Part(usize),
+}
+
+/// A block as one comes to it with keys.
+#[derive(Debug)]
+struct Stop {
+    what: Touched,
+    place: Rect,
+    id: Id,
+}
+
+impl Stop {
+    const fn is_weighed(&self) -> bool {
+        matches!(self.what, Touched::Phase(_))
+    }
+}
+
+/// What tells a block from the others of its chart.
+fn salt_of(chart: &ChartLayout, what: Touched) -> (&'static str, String) {
+    match what {
+        Touched::Phase(i) => ("phase", chart.phases[i].phase.0.to_string()),
+        Touched::Part(i) => ("part", chart.parts[i].part.label().to_owned()),
+    }
+}
+
+/// The block that an arrow leads to; none at the end of a column.
+fn next_stop<'s>(stops: &'s [Stop], here: &Stop, key: egui::Key) -> Option<&'s Stop> {
+    use egui::Key::{ArrowDown, ArrowLeft, ArrowRight, ArrowUp};
+    let below = |s: &Stop| s.place.center().y - here.place.center().y;
+    let to_weighed = match key {
+        ArrowLeft => true,
+        ArrowRight => false,
+        _ => here.is_weighed(),
+    };
+    let column = stops.iter().filter(|s| s.is_weighed() == to_weighed);
+    let near = |a: &&Stop, b: &&Stop| below(a).abs().total_cmp(&below(b).abs());
+    match key {
+        ArrowUp => column.filter(|s| below(s) < 0.0).min_by(near),
+        ArrowDown => column.filter(|s| below(s) > 0.0).min_by(near),
+        ArrowLeft | ArrowRight if to_weighed != here.is_weighed() => column.min_by(near),
+        _ => None,
+    }
 }
 
 impl CompositionChart<'_> {
@@ -189,11 +242,19 @@ impl CompositionChart<'_> {
         // Where the pointer was tells which ribbons stand out, before they are painted.
         let mut touched = None;
         let mut blocks: Vec<(Touched, Response)> = Vec::new();
-        let all = (0..chart.phases.len())
+        let all: Vec<Touched> = (0..chart.phases.len())
             .map(Touched::Phase)
-            .chain((0..chart.parts.len()).map(Touched::Part));
+            .chain((0..chart.parts.len()).map(Touched::Part))
+            .collect();
+        let stop = self.stop(ui, &all);
+        let mut stops = Vec::new();
         for what in all {
-            let response = self.interact(ui, chart, &geometry, &labels, what);
+            let at = Stop {
+                what,
+                place: geometry.place(chart, &labels, what),
+                id: self.stop_id(chart, &labels, what),
+            };
+            let response = self.interact(ui, chart, &geometry, &labels, what, stop == Some(what));
             if response.hovered() || response.has_focus() {
                 touched = Some(what);
             }
@@ -201,7 +262,9 @@ impl CompositionChart<'_> {
                 done.chosen = Some(chart.lines_of(what));
             }
             blocks.push((what, response));
+            stops.push(at);
         }
+        self.walk(ui, &stops);
         if ui.is_rect_visible(area) {
             captions(ui, &geometry, area.with_max_x(captions_end));
             self.paint(ui, chart, &geometry, &labels, area, touched);
@@ -212,6 +275,56 @@ impl CompositionChart<'_> {
                 .on_hover_ui(|ui| self.sums(ui, chart, what));
         }
         done
+    }
+
+    fn kept_stop(&self) -> Id {
+        self.id.with("stop")
+    }
+
+    /// The block that the Tab key comes to: the whole chart is one stop, arrows go on in it.
+    fn stop(&self, ui: &Ui, all: &[Touched]) -> Option<Touched> {
+        let kept = ui.data(|d| d.get_temp::<Touched>(self.kept_stop()));
+        kept.filter(|what| all.contains(what))
+            .or(all.first().copied())
+    }
+
+    /// What has the cursor of a block: its label, or the block where that has none.
+    fn stop_id(&self, chart: &ChartLayout, labels: &Labels, what: Touched) -> Id {
+        let label = match what {
+            Touched::Phase(i) => labels.phases[i],
+            Touched::Part(i) => labels.parts[i],
+        };
+        let kind = if label.is_some() { "label" } else { "block" };
+        self.id.with((kind, &salt_of(chart, what)))
+    }
+
+    /// Goes from block to block with the arrows: up and down in a column, left and right to the
+    /// block across.
+    fn walk(&self, ui: &Ui, stops: &[Stop]) {
+        let focused = ui.memory(egui::Memory::focused);
+        let Some(here) = stops.iter().find(|s| Some(s.id) == focused) else {
+            return;
+        };
+        let arrows = egui::EventFilter {
+            vertical_arrows: true,
+            horizontal_arrows: true,
+            ..egui::EventFilter::default()
+        };
+        ui.memory_mut(|m| m.set_focus_lock_filter(here.id, arrows));
+        let pressed = [
+            egui::Key::ArrowUp,
+            egui::Key::ArrowDown,
+            egui::Key::ArrowLeft,
+            egui::Key::ArrowRight,
+        ]
+        .into_iter()
+        .find(|key| ui.input_mut(|i| i.consume_key(egui::Modifiers::NONE, *key)));
+        let Some(next) = pressed.and_then(|key| next_stop(stops, here, key)) else {
+            return;
+        };
+        ui.data_mut(|d| d.insert_temp(self.kept_stop(), next.what));
+        ui.memory_mut(|m| m.request_focus(next.id));
+        ui.request_repaint();
     }
 
     /// The switch that leaves water out, at the right of the captions.
@@ -242,6 +355,7 @@ impl CompositionChart<'_> {
         geometry: &Geometry,
         labels: &Labels,
         what: Touched,
+        is_stop: bool,
     ) -> Response {
         let (block, label, name) = match what {
             Touched::Phase(i) => {
@@ -257,10 +371,7 @@ impl CompositionChart<'_> {
                 (block, labels.parts[i], name)
             }
         };
-        let salt = match what {
-            Touched::Phase(i) => ("phase", chart.phases[i].phase.0.to_string()),
-            Touched::Part(i) => ("part", chart.parts[i].part.label().to_owned()),
-        };
+        let salt = salt_of(chart, what);
         let strip = geometry.strip.as_ref();
         let bar = strip.zip(match what {
             Touched::Part(i) => strip.and_then(|s| s.rows.iter().position(|&row| row == i)),
@@ -269,14 +380,19 @@ impl CompositionChart<'_> {
         // An enlarged bar belongs to its label.
         let label = label.map(|label| bar.map_or(label, |(s, row)| label.union(s.row(row))));
         // The label is what one reaches with the keyboard; a thin block has no room.
+        let by_key = if is_stop {
+            Sense::click()
+        } else {
+            Sense::CLICK
+        };
         let by_block = if label.is_some() {
             Sense::CLICK
         } else {
-            Sense::click()
+            by_key
         };
         let mut response = ui.interact(block, self.id.with(("block", &salt)), by_block);
         if let Some(label) = label {
-            let by_label = ui.interact(label, self.id.with(("label", &salt)), Sense::click());
+            let by_label = ui.interact(label, self.id.with(("label", &salt)), by_key);
             by_label.widget_info(|| WidgetInfo::labeled(egui::Role::Button, true, &name));
             if by_label.has_focus() {
                 let ring = Stroke::new(1.5, theme::palette(ui).accent);

@@ -9,6 +9,7 @@ use formulation::chemistry::soap::{Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
 use formulation::evaluation::Evaluation;
 use formulation::finding::Value;
+use formulation::plain_words::sentence;
 use formulation::rules::practice::FLAMMABLE;
 
 use super::{Reading, parts};
@@ -66,7 +67,7 @@ pub(super) fn table(
         .num_columns(2)
         .show(ui, |ui| {
             for figure in &figures {
-                ui.label(super::first_upper(figure.label));
+                ui.label(sentence(figure.label));
                 ui.label(theme::strong(words(figure)));
                 ui.end_row();
             }
@@ -76,7 +77,7 @@ pub(super) fn table(
         .show(ui, |ui| {
             // What rests on the same is told once.
             for same in figures.chunk_by(|a, b| a.ground == b.ground) {
-                let names: Vec<String> = same.iter().map(|f| super::first_upper(f.label)).collect();
+                let names: Vec<String> = same.iter().map(|f| sentence(f.label)).collect();
                 ui.label(theme::small(ui, names.join(", ")).strong());
                 let grounds = same.first().map(|f| f.ground);
                 if let Some(ground) = grounds {

@@ -141,9 +141,10 @@ pub struct Readouts {
 }
 
 impl Readouts {
-    /// Opens a panel.
+    /// Opens a panel, which gets the cursor.
     pub const fn open(&mut self, readout: Readout) {
         self.open = Some(readout);
+        self.enter = true;
     }
 
     /// The panel that is open.
@@ -484,17 +485,6 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
             }
         }
     }
-}
-
-/// The words with a capital letter at the beginning; pH keeps its small one.
-fn first_upper(words: &str) -> String {
-    if words.starts_with("pH") {
-        return words.to_owned();
-    }
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_uppercase().chain(letters).collect()
-    })
 }
 
 /// A pH that nothing should rest on is not shown like one that is known. One that was read on a

@@ -8,12 +8,14 @@ use formulation::chemistry::Acidity;
 use formulation::chemistry::adjust::{self, BenchPoint, Footing, Start, Titrant};
 use formulation::chemistry::work_out::Derived;
 use formulation::edit::Edit;
+use formulation::ph_dose::ph_dose;
 use formulation::quantity::{PH_UNTOLD, Ph, grams, in_grams};
 
 use super::{from_trials, parts};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::fitted::unparted_label;
 use crate::widgets::of_trials::PhRead;
 use crate::widgets::refusal::outcome;
 
@@ -100,9 +102,9 @@ pub(super) fn ui(
     let usual = ph.map_or(0, |ph| Titrant::usual_for(ph, target));
     let titrant = titrant_row(ui, usual, panel);
     if let Some(titrant) = titrant {
-        reach(ui, view, acidity, titrant, panel);
+        reach(ui, view, acidity, titrant, panel, commands);
         ui.add_space(theme::GAP);
-        bench(ui, view, titrant, panel);
+        bench(ui, view, titrant, panel, commands);
     }
     ui.add_space(theme::GAP);
     constants(ui, acidity);
@@ -166,7 +168,14 @@ fn titrant_row(ui: &mut Ui, usual: usize, panel: &mut PhPanel) -> Option<Titrant
 }
 
 /// The amount that reaches the pH aimed at, and the curve.
-fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, panel: &mut PhPanel) {
+fn reach(
+    ui: &mut Ui,
+    view: &View<'_>,
+    acidity: &Acidity,
+    titrant: Titrant,
+    panel: &mut PhPanel,
+    commands: &mut Vec<Command>,
+) {
     let target = view.variant.target_ph;
     let of = (
         view.document.revision(),
@@ -188,13 +197,18 @@ fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, pane
                 }
                 Footing::Estimated { low, .. } => format!("From the estimate, pH {low:.1}"),
             };
-            ui.label(format!(
+            let words = format!(
                 "{from}: {per_kg:.2} g of {} per kilogram, {:.2} g for the batch of {:.0} g",
                 titrant.label(),
                 per_kg * batch_kg,
                 1000.0 * batch_kg
-            ));
-            ui.label("Add half of it, mix, read, and go on from the readings below");
+            );
+            unparted_label(ui, &words, egui::WidgetText::from);
+            ui.label("At the bench, add half of it, mix, read, and go on from the readings below");
+            let dose = (titrant, *per_kg);
+            if put_in(ui, view, dose, None, commands) && acidity.figure.measured.is_some() {
+                panel.bench.clear();
+            }
         }
         Ok(_) => {
             ui.label(format!(
@@ -241,6 +255,46 @@ fn reach(ui: &mut Ui, view: &View<'_>, acidity: &Acidity, titrant: Titrant, pane
     ));
 }
 
+/// The button that puts a dose into the formula, with the pH that was read with it, or to be
+/// measured. Whether it was pressed.
+fn put_in(
+    ui: &mut Ui,
+    view: &View<'_>,
+    dose: (Titrant, f64),
+    read: Option<Ph>,
+    commands: &mut Vec<Command>,
+) -> bool {
+    let Some(dose) = ph_dose(view.formula, view.variant, view.state.shelf(), dose, read) else {
+        ui.label(theme::small(
+            ui,
+            "The shelf has no solution of it to put into the formula",
+        ));
+        return false;
+    };
+    let words = match read {
+        Some(ph) => format!("{}, with pH {ph:.2} measured", dose.words()),
+        None => dose.words(),
+    };
+    let after = if read.is_some() {
+        "As added at the bench; the filler gives way"
+    } else if view.variant.measured.ph.is_some() {
+        "The filler gives way. The pH measured is of the mix without it and is taken out: measure again"
+    } else {
+        "The filler gives way. Then make it and measure"
+    };
+    let pressed = ui.button(&words).on_hover_text(after).clicked();
+    if read.is_none() {
+        ui.add(egui::Label::new(theme::small(ui, after)).wrap());
+    }
+    if pressed {
+        commands.push(Command::EditAll {
+            what: words.into(),
+            edits: dose.edits,
+        });
+    }
+    pressed
+}
+
 fn drawn(
     acidity: &Acidity,
     titrant: Titrant,
@@ -275,7 +329,13 @@ fn drawn(
 }
 
 /// Readings at the bench and the next addition.
-fn bench(ui: &mut Ui, view: &View<'_>, titrant: Titrant, panel: &mut PhPanel) {
+fn bench(
+    ui: &mut Ui,
+    view: &View<'_>,
+    titrant: Titrant,
+    panel: &mut PhPanel,
+    commands: &mut Vec<Command>,
+) {
     ui.label(theme::strong("From the bench"));
     let batch_g = panel
         .batch_g
@@ -327,17 +387,31 @@ fn bench(ui: &mut Ui, view: &View<'_>, titrant: Titrant, panel: &mut PhPanel) {
     let typed = [panel.typed_g.clone(), panel.typed_ph.clone()];
     let came = read.map(|read| read.map(|point| panel.add(point)));
     outcome(ui, "bench reading", &typed, came);
+    advice(ui, view, titrant, panel, batch_g);
+    let last = panel.bench.last().filter(|last| in_grams(last.added) > 0.0);
+    if let Some(last) = last.copied() {
+        let dose = (titrant, in_grams(last.added) * 1000.0 / batch_g.max(1e-9));
+        if put_in(ui, view, dose, Some(last.ph), commands) {
+            // What was added is in the formula now.
+            panel.bench.clear();
+        }
+    }
+}
+
+/// What to add next, from the readings.
+fn advice(ui: &mut Ui, view: &View<'_>, titrant: Titrant, panel: &PhPanel, batch_g: f64) {
     let Some(target) = view.variant.target_ph else {
         ui.label("State the pH aimed at for the next addition");
         return;
     };
     match adjust::advise(&panel.bench, grams(batch_g), target) {
         Ok(advice) => {
-            ui.label(format!(
+            let words = format!(
                 "Buffer capacity: {:.2} g of {} per kilogram and pH unit",
                 advice.grams_per_kg_and_ph,
                 titrant.label()
-            ));
+            );
+            unparted_label(ui, &words, egui::WidgetText::from);
             if advice.reached {
                 ui.label(theme::strong(format!("pH {target:.2} is reached")));
             } else {

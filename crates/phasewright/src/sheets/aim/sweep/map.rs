@@ -83,7 +83,7 @@ pub(super) fn map(
     ));
     let width = (ui.available_width() - 90.0).min(MAP_WIDTH - CAPTIONS.x);
     let size = vec2(width, (width * HEIGHT.1).min(HEIGHT.0));
-    let (room, response) = ui.allocate_exact_size(size + CAPTIONS, Sense::click());
+    let (room, response) = ui.allocate_exact_size(size + CAPTIONS, Sense::CLICK);
     let response = response.accessible_name(format!("Map of {}", followed.words()));
     let cells = Cells::new(Rect::from_min_size(room.min + CELLS_FROM, size), x, y);
     paint(ui, done, followed, (low, high), &cells);

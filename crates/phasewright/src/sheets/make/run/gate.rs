@@ -59,7 +59,7 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             for point in &points {
                 ui.vertical(|ui| {
                     ui.set_width(width);
-                    ui.label(&point.words);
+                    ui.label(point.sentence());
                     if let Some((who, why)) = &point.done_by {
                         ui.label(theme::small(ui, format!("done by {who}: {why}")));
                     }
@@ -71,7 +71,7 @@ fn points(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 } else {
                     let accept = ui
                         .button("Accept…")
-                        .accessible_name(format!("Accept with a reason: {}", point.words));
+                        .accessible_name(format!("Accept with a reason: {}", point.sentence()));
                     if std::mem::take(&mut page.next_point) {
                         accept.request_focus();
                     }

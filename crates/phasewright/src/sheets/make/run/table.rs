@@ -16,6 +16,7 @@ use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, caution, log, stop, task_words};
 use crate::theme;
+use crate::widgets::fitted::unparted_label;
 use crate::widgets::half_typed;
 
 /// Size of a field in a table.
@@ -140,7 +141,7 @@ fn weighing(
     let show = |m| at.shown(line.id, m);
     wrapped(ui, width, |ui| {
         let used = lots_used(record, line.id, step);
-        let label = ui.label(name.as_ref());
+        let label = unparted_label(ui, &name, WidgetText::from);
         if record.is_closed() {
             ui.label(theme::small(ui, used));
         } else if !used.is_empty() {

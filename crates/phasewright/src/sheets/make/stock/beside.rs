@@ -60,8 +60,8 @@ pub struct Beside<F> {
     pub problem: Option<String>,
     /// Enter was pressed in one of the fields, which does what the button below does.
     entered: bool,
-    /// The field that was refused gets the cursor.
-    refused: Option<&'static str>,
+    /// The field that gets the cursor: one that was refused, or that is typed next.
+    next: Option<&'static str>,
     panel: SidePanel,
 }
 
@@ -115,18 +115,19 @@ impl<F: Fields> Beside<F> {
     /// Looks whether Enter was pressed in one of the fields just drawn.
     pub fn listen(&mut self, ui: &Ui, fields: &[Response]) {
         self.entered = entered(ui, fields) && self.unsaved();
-        let Some(refused) = self.refused.take() else {
+        let Some(next) = self.next.take() else {
             return;
         };
-        let place = self
-            .form
-            .texts()
-            .iter()
-            .position(|(name, _)| *name == refused);
+        let place = self.form.texts().iter().position(|(name, _)| *name == next);
         if let Some(field) = place.and_then(|place| fields.get(place)) {
             field.request_focus();
             field.scroll_to_me(None);
         }
+    }
+
+    /// The field of a name gets the cursor.
+    pub const fn type_next(&mut self, field: &'static str) {
+        self.next = Some(field);
     }
 
     /// Puts something into the fields.
@@ -293,7 +294,7 @@ where
         .inner;
     done.unwrap_or_else(|wrong| {
         let beside = page.beside();
-        (beside.problem, beside.refused) = (Some(wrong.why), wrong.field);
+        (beside.problem, beside.next) = (Some(wrong.why), wrong.field);
         ui.request_repaint();
         false
     })

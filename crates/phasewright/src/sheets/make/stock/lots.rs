@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use eframe::egui::{ComboBox, TextEdit, Ui};
+use eframe::egui::{ComboBox, ScrollArea, TextEdit, Ui};
 use egui_extras::TableRow;
 use formulation::cost::{PriceByMass, landed_price};
 use formulation::finding::Level;
@@ -23,6 +23,8 @@ use crate::widgets::material_picker::MaterialPicker;
 const PRICE: &str = "A kg, all in";
 /// Width from which on the table has room for the price, in points.
 const PRICED_FROM: f32 = 660.0;
+/// The same for from whom a lot is and when it came in.
+const ORIGIN_FROM: f32 = 1000.0;
 /// How many days ahead a last day is told.
 const AHEAD: u32 = 60;
 
@@ -59,6 +61,8 @@ pub struct LotsPage {
     to_status: LotStatus,
     beside: Beside<Form>,
     picker: MaterialPicker,
+    /// A material was chosen for the first lot; its code is typed next.
+    begun: bool,
     left: String,
     why: String,
     level: String,
@@ -229,9 +233,58 @@ fn listed(view: &View<'_>, page: &LotsPage, stock: &Stock) -> Vec<usize> {
     found
 }
 
+/// What the table has room for besides what it always shows; all of it stands in the panel anyway.
+#[derive(Clone, Copy)]
+struct Room {
+    price: bool,
+    origin: bool,
+}
+
+impl Room {
+    fn of(ui: &Ui) -> Self {
+        let width = ui.available_width();
+        Self {
+            price: width > PRICED_FROM,
+            origin: width > ORIGIN_FROM,
+        }
+    }
+
+    /// Titles and widths of the columns in their order; lot, material and from whom it is share the
+    /// room that is left.
+    fn columns(self, ui: &Ui) -> Vec<(&'static str, f32)> {
+        const DAY: f32 = 86.0;
+        let fixed = |title, width, shown: bool| shown.then_some((title, width, 0.0));
+        let shared = |title, share: f32, shown: bool| shown.then_some((title, 0.0, share));
+        let columns = [
+            fixed("", 22.0, true),
+            shared("Lot", 0.34, true),
+            shared("Material", 0.66, true),
+            shared("Supplier", 0.4, self.origin),
+            shared("Supplier's lot", 0.3, self.origin),
+            fixed("Came in", DAY, self.origin),
+            fixed("Use until", DAY, true),
+            fixed("Left", 84.0, true),
+            fixed(PRICE, 84.0, self.price),
+            fixed("Status", 112.0, true),
+        ];
+        let columns: Vec<_> = columns.into_iter().flatten().collect();
+        let widths: Vec<f32> = columns.iter().map(|(_, width, _)| *width).collect();
+        let room = beside::room(ui, &widths, columns.len() as f32);
+        let all: f32 = columns.iter().map(|(.., share)| share).sum();
+        let width = |width: f32, share: f32| match share {
+            0.0 => width,
+            share => (room * share / all).max(70.0),
+        };
+        columns
+            .into_iter()
+            .map(|(title, w, share)| (title, width(w, share)))
+            .collect()
+    }
+}
+
 fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
     if stock.lots.is_empty() {
-        ui.label("No lot is entered yet. Add the first at the right.");
+        begin(ui, view, page);
         return false;
     }
     let found = listed(view, page, stock);
@@ -239,15 +292,12 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         ui.label("No lot is listed; choose “all”, or search for something else.");
         return false;
     }
-    // The price gives way where there is no room for all, and stands in the panel anyway.
-    let priced = ui.available_width() > PRICED_FROM;
+    let room = Room::of(ui);
+    let (titles, widths): (Vec<&str>, Vec<f32>) = room.columns(ui).into_iter().unzip();
     let mut done = Done::default();
-    beside::table(ui, "lots", &widths(ui, priced))
+    beside::table(ui, "lots", &widths)
         .header(ROW, |mut header| {
-            for title in ["", "Lot", "Material", "Use until", "Left", PRICE, "Status"]
-                .into_iter()
-                .filter(|title| priced || *title != PRICE)
-            {
+            for title in titles {
                 header.col(|ui| heading(ui, title, matches!(title, "Left" | PRICE)));
             }
         })
@@ -255,7 +305,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
             body.rows(ROW, found.len(), |mut row| {
                 let place = found.get(row.index());
                 if let Some(lot) = place.and_then(|place| stock.lots.get(*place)) {
-                    lot_row(&mut row, view, page, stock, lot, priced, &mut done);
+                    lot_row(&mut row, view, page, stock, lot, room, &mut done);
                 }
             });
         });
@@ -271,28 +321,34 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
     false
 }
 
+/// What there is to do before the first lot: the materials of this formula, a button each.
+fn begin(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage) {
+    ui.add_space(theme::TIGHT);
+    ui.label("No lot is entered yet. A batch proposes the lot that is to be used up first, its record names it, and a recall finds every batch that it went into.");
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong(
+        "Begin with one of this formula, or search at the right",
+    ));
+    let mut materials: Vec<_> = view.variant.lines().map(|(_, l)| &l.material).collect();
+    let mut seen = BTreeSet::new();
+    materials.retain(|id| seen.insert(*id));
+    ScrollArea::vertical().auto_shrink(false).show(ui, |ui| {
+        for id in materials {
+            let name = name_of(view, id);
+            if ui.button(format!("A lot of {name}")).clicked() {
+                page.beside.form.material = Some(id.clone());
+                page.begun = true;
+                ui.request_repaint();
+            }
+        }
+    });
+}
+
 /// What was done in the rows of the table.
 #[derive(Default)]
 struct Done {
     chosen: Option<LotId>,
     status: Option<(LotId, LotStatus)>,
-}
-
-/// Widths of tick, lot, material, last day, left, price and status.
-fn widths(ui: &Ui, priced: bool) -> Vec<f32> {
-    let [tick, last_day, left, price, status] = [22.0, 86.0, 84.0, 84.0, 112.0];
-    let mut fixed = vec![tick, last_day, left, status];
-    if priced {
-        fixed.push(price);
-    }
-    let room = beside::room(ui, &fixed, fixed.len() as f32 + 2.0);
-    let (lot, name) = ((room * 0.34).max(70.0), (room * 0.66).max(110.0));
-    let mut widths = vec![tick, lot, name, last_day, left];
-    if priced {
-        widths.push(price);
-    }
-    widths.push(status);
-    widths
 }
 
 fn lot_row(
@@ -301,7 +357,7 @@ fn lot_row(
     page: &mut LotsPage,
     stock: &Stock,
     lot: &Lot,
-    priced: bool,
+    room: Room,
     done: &mut Done,
 ) {
     let is_chosen = page.beside.chosen() == Some(&lot.id);
@@ -313,6 +369,16 @@ fn lot_row(
     row.col(|ui| {
         fitted_label(ui, &name);
     });
+    if room.origin {
+        for words in [&lot.supplier, &lot.supplier_lot] {
+            row.col(|ui| {
+                fitted_label(ui, words);
+            });
+        }
+        row.col(|ui| {
+            ui.label(lot.received.to_string());
+        });
+    }
     row.col(|ui| last_day(ui, lot, view.state.today()));
     row.col(|ui| {
         figures(ui, |ui| {
@@ -320,7 +386,7 @@ fn lot_row(
             ui.label(format!("{left} g"));
         });
     });
-    if priced {
+    if room.price {
         row.col(|ui| figures(ui, |ui| price(ui, lot, stock)));
     }
     row.col(|ui| {
@@ -407,6 +473,11 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         ));
     }
     let typed = form::fields(ui, view, &mut page.beside.form, &mut page.picker, stock);
+    // The click that chose it would take the cursor away again in its own frame.
+    if page.begun && !ui.input(|i| i.pointer.any_click()) {
+        page.begun = false;
+        page.beside.type_next("Our lot code");
+    }
     page.beside.listen(ui, &typed);
     let Some(lot) = lot else {
         return false;
