@@ -420,7 +420,7 @@ pub static TABLE: &[Entry] = &[
         Command::Finish,
         "Finished formula…",
         "Freeze this variant with everything resolved and a checksum",
-        None,
+        Some(shift(Key::F)),
     ),
     entry(
         Command::Signatures,

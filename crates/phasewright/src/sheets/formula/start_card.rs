@@ -161,7 +161,7 @@ impl StartCard {
         let mut row = |ui: &mut Ui, chosen: &mut Option<usize>, value, name: &str, says: &str| {
             let already = *chosen == value;
             let choice = ui.radio_value(chosen, value, name).on_hover_text(says);
-            if by_arrow && choice.gained_focus() {
+            if by_arrow && choice.has_focus() {
                 *chosen = value;
             }
             done |= already && choice.has_focus() && entered(ui);
