@@ -173,7 +173,7 @@ fn a_wash_is_no_emulsion_and_shows_no_hlb() {
 fn readings_from_the_bench_give_the_next_addition() {
     let mut gel = shower_gel(false);
     let mut variant = gel.active().as_ref().clone();
-    variant.target_ph = formulation::quantity::Ph::new(5.0);
+    variant.target_ph = Ph::new(5.0);
     gel.variants = vec![variant.into()];
     let mut state = state(built_in().clone(), gel);
     state.settings.hints_closed = true;
@@ -257,7 +257,7 @@ fn escape_closes_the_panel() {
         .unwrap()
         .click();
     harness.run();
-    let shown = |h: &egui_kittest::Harness<'_, _>| {
+    let shown = |h: &Harness<'_, _>| {
         h.query_all_by_label_contains("Reach the pH aimed at")
             .next()
             .is_some()

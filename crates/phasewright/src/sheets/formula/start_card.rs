@@ -256,5 +256,5 @@ impl StartCard {
 }
 
 fn entered(ui: &Ui) -> bool {
-    ui.input(|input| input.key_pressed(egui::Key::Enter))
+    ui.input(|input| input.key_pressed(Key::Enter))
 }

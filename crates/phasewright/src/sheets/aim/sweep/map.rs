@@ -1,6 +1,6 @@
 //! The map of a sweep over two lines: one quantity at a time, painted by hand.
 
-use eframe::egui::{self, Align2, Pos2, Rect, Sense, Stroke, Ui, vec2};
+use eframe::egui::{self, Align2, Pos2, Rect, Sense, Stroke, Ui, WidgetInfo, vec2};
 use formulation::finding::Level;
 use formulation::solve::sweep::Axis;
 
@@ -84,7 +84,8 @@ pub(super) fn map(
     let width = (ui.available_width() - 90.0).min(MAP_WIDTH - CAPTIONS.x);
     let size = vec2(width, (width * HEIGHT.1).min(HEIGHT.0));
     let (room, response) = ui.allocate_exact_size(size + CAPTIONS, Sense::CLICK);
-    let response = response.accessible_name(format!("Map of {}", followed.words()));
+    let told = format!("Map of {}", followed.words());
+    response.widget_info(|| WidgetInfo::labeled(egui::Role::Image, true, &told));
     let cells = Cells::new(Rect::from_min_size(room.min + CELLS_FROM, size), x, y);
     paint(ui, done, followed, (low, high), &cells);
     captions(ui, view, (x, y), cells.rect);
