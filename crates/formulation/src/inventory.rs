@@ -343,6 +343,11 @@ impl Inventory {
             .collect()
     }
 
+    /// Makes the search index, if it is not there yet.
+    pub fn make_ready(&self) {
+        self.index();
+    }
+
     /// The search index, made on first use.
     fn index(&self) -> &Index {
         self.index.get_or_init(|| {

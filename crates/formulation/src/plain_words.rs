@@ -8,8 +8,11 @@ pub fn words_of(text: &str) -> Vec<String> {
     let mut letters = text.chars().peekable();
     let mut after_digit = false;
     while let Some(c) = letters.next() {
+        // Most letters are plain ones.
+        if c.is_ascii_alphanumeric() {
+            word.push(c.to_ascii_lowercase());
         // A number in a circle is a word by itself.
-        if let Some(label) = circled(c) {
+        } else if let Some(label) = circled(c) {
             if !word.is_empty() {
                 words.push(std::mem::take(&mut word));
             }
@@ -33,6 +36,9 @@ pub fn words_of(text: &str) -> Vec<String> {
 /// The number or letter that a sign has in a circle: "①" is "1", "Ⓐ" is "A". The signs are those
 /// of the block Enclosed Alphanumerics and of the Dingbats (Unicode 15.0).
 pub fn circled(sign: char) -> Option<String> {
+    if sign < '\u{2460}' {
+        return None;
+    }
     let number = |first: u32, from: u32| (u32::from(sign) - first + from).to_string();
     let letter = |first: u32| char::from_u32(u32::from('A') + u32::from(sign) - first);
     match u32::from(sign) {

@@ -61,7 +61,7 @@ pub fn open(path: &Path) -> Result<Offered, OfferError> {
             let left_out = besides_materials(&shelf);
             Ok(Offered::Shelf(Box::new(shelf), left_out))
         }
-        "json" => {
+        "json" if is_our_json(path)? => {
             let (text, _) = store::read_text(path).map_err(FileError::from)?;
             Ok(offered(shelf_table::read_json(&text, &file)?, Vec::new()))
         }
@@ -86,6 +86,12 @@ pub fn open(path: &Path) -> Result<Offered, OfferError> {
             Ok(offered(materials, left_out))
         }
     }
+}
+
+/// Whether a file in JSON holds materials in our form; what other programs write is read as tables.
+fn is_our_json(path: &Path) -> Result<bool, OfferError> {
+    let (text, _) = store::read_text(path).map_err(FileError::from)?;
+    Ok(shelf_table::looks_ours(&text))
 }
 
 /// What the file of a shelf holds besides its materials; only these are taken over.

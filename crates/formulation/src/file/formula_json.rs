@@ -59,6 +59,21 @@ pub fn write(formula: &Formula) -> serde_json::Result<String> {
     })
 }
 
+/// Whether a text in JSON is a formula of ours, or broken, so that reading it tells where; what
+/// other programs write is not.
+pub fn looks_ours(text: &str) -> bool {
+    holds(text, &["variants"])
+}
+
+/// Whether a text in JSON has all of these keys, or is broken.
+pub(super) fn holds(text: &str, keys: &[&str]) -> bool {
+    let value: serde_json::Value = match serde_json::from_str(text) {
+        Ok(value) => value,
+        Err(_) => return true,
+    };
+    keys.iter().all(|key| value.get(key).is_some())
+}
+
 /// Reads the JSON of a formula. `file` is its name for error messages.
 pub fn read(text: &str, file: &str) -> Result<Formula, ReadError> {
     let entry: FormulaEntry = serde_json::from_str(text).map_err(|e| told(&e, file))?;

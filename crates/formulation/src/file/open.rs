@@ -64,7 +64,7 @@ pub fn needs_bringing_in(path: &Path) -> bool {
         ending.as_str(),
         "csv" | "tsv" | "tab" | "txt" | "md" | "htm" | "html" | "xlsx" | "ods"
     );
-    let Ok(text) = text::decode(&bytes) else {
+    let Ok(text) = text::decode(&bytes).map(|decoded| decoded.text) else {
         return of_others;
     };
     let ours = formula_table::looks_like_table(&text)

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use rust_xlsxwriter::{Format, Workbook, XlsxError};
 use serde_json::{Map, Value};
 
-use super::formula_json::told;
+use super::formula_json::{self, told};
 use super::material_file::{MaterialEntry, MaterialFile, VERSION};
 use super::read_error::ReadError;
 use super::source_table::{SourceEntry, SourceTable};
@@ -68,6 +68,12 @@ pub fn json<'a>(
         sources,
         materials,
     })
+}
+
+/// Whether a text in JSON holds materials in our form, or is broken, so that reading it tells
+/// where; what other programs write is not.
+pub fn looks_ours(text: &str) -> bool {
+    formula_json::holds(text, &["version", "materials"])
 }
 
 /// Reads the JSON of materials. `file` is its name for error messages.

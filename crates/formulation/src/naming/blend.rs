@@ -7,6 +7,14 @@ use super::words::words;
 /// does not.
 pub fn parts(text: &str) -> Vec<String> {
     let marked = mark_ands(text);
+    if !marked.contains([AND, '\n', ';', ',', '/']) {
+        let only = marked.trim();
+        return if only.is_empty() {
+            Vec::new()
+        } else {
+            vec![only.to_owned()]
+        };
+    }
     let letters: Vec<char> = marked.chars().collect();
     let mut parts = vec![String::new()];
     let mut depth = 0_usize;
@@ -47,6 +55,10 @@ fn mark_ands(text: &str) -> String {
     let lower = text.to_lowercase();
     // Lower case may change the length of odd letters; then only the text as it stands.
     let same = lower.len() == text.len();
+    let whole = if same { lower.as_str() } else { text };
+    if !words().and.iter().any(|word| whole.contains(word.as_str())) {
+        return text.to_owned();
+    }
     let mut out = String::with_capacity(text.len());
     let mut at = 0;
     while at < text.len() {

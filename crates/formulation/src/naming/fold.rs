@@ -114,6 +114,34 @@ fn in_order(mut words: Vec<String>) -> String {
     words.join(" ")
 }
 
+/// The words of a name in order, and those that say what it is, worked out at once.
+#[derive(PartialEq, Debug)]
+pub(super) struct Sorted {
+    /// As [`sorted`] gives it.
+    pub(super) sorted: String,
+    /// As [`base`] gives it.
+    pub(super) base: String,
+    /// As [`kept`] gives it.
+    pub(super) kept: Vec<String>,
+}
+
+impl Sorted {
+    pub(super) fn of(name: &str) -> Self {
+        let words = spelt_out(name);
+        let without_joints = words.iter().filter(|w| !is_joint(w)).cloned().collect();
+        let kept = if name.contains('%') {
+            kept(name)
+        } else {
+            kept_of(words)
+        };
+        Self {
+            sorted: in_order(without_joints),
+            base: in_order(kept.clone()),
+            kept,
+        }
+    }
+}
+
 /// A name in every form in which it is looked up, worked out at once.
 #[derive(Clone, PartialEq, Debug, Default)]
 pub(super) struct Folded {
@@ -191,6 +219,12 @@ mod tests {
                 base: base(name),
             };
             assert_eq!(Folded::of(name), expected);
+            let in_order = Sorted {
+                sorted: sorted(name),
+                base: base(name),
+                kept: kept(name),
+            };
+            assert_eq!(Sorted::of(name), in_order);
         }
     }
 }

@@ -27,5 +27,7 @@ pub use fold::words_of;
 pub use known::is_known_name;
 pub use named::{Named, named};
 pub use product_kinds::kinds_in;
-pub use resolver::{Candidate, How, Resolution, Resolved, Resolver, Wanted, contradiction};
+pub use resolver::{
+    Candidate, How, Resolution, Resolved, Resolver, Wanted, contradiction, make_ready,
+};
 pub(crate) use words::functions;

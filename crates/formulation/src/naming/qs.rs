@@ -51,16 +51,6 @@ pub fn quantum_satis(text: &str) -> Option<Qs> {
         .filter(|w| !lists.units.contains(w))
         .collect();
     join_single_letters(&mut letters);
-    let has = |list: &std::collections::HashSet<String>| letters.iter().any(|w| list.contains(w));
-    let joined = letters.join(" ");
-    let says_qs = has(&lists.quantum_satis)
-        || lists
-            .quantum_satis
-            .iter()
-            .any(|p| p.contains(' ') && joined.starts_with(p.as_str()));
-    let says_rest = has(&lists.rest);
-    // "pH" alone is what something is for, not how much.
-    let for_effect = has(&lists.needed) || has(&lists.effect) && letters.len() > 1;
     let of_phrase = |w: &str| {
         let phrases = lists.quantum_satis.iter().filter(|p| p.contains(' '));
         phrases.flat_map(|p| p.split(' ')).any(|part| part == w)
@@ -74,6 +64,24 @@ pub fn quantum_satis(text: &str) -> Option<Qs> {
             || lists.beside.contains(w)
             || of_phrase(w)
     };
+    // A word of those that fill up, cut short: "uzup. do 100 %", "aufgef. auf 100".
+    if let [first, second, ..] = letters.as_slice()
+        && lists.filling.contains(second)
+        && first.len() > 2
+        && lists.filling.iter().any(|w| w.starts_with(first.as_str()))
+    {
+        letters.remove(0);
+    }
+    let has = |list: &std::collections::HashSet<String>| letters.iter().any(|w| list.contains(w));
+    let joined = letters.join(" ");
+    let says_qs = has(&lists.quantum_satis)
+        || lists
+            .quantum_satis
+            .iter()
+            .any(|p| p.contains(' ') && joined.starts_with(p.as_str()));
+    let says_rest = has(&lists.rest);
+    // "pH" alone is what something is for, not how much.
+    let for_effect = has(&lists.needed) || has(&lists.effect) && letters.len() > 1;
     let all_known = letters.iter().all(known);
     // "q.s. perfume" is a q.s., "Water q.s." a name with one.
     let begins = letters.first().is_some_and(known);
@@ -168,6 +176,8 @@ mod tests {
             "q.s. ad 100",
             "qs 100",
             "ad 100 %",
+            "uzup. do 100 %",
+            "aufgef. auf 100",
             "to 100",
             "QSP 100",
             "q.b. a 100",

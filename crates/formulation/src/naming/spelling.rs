@@ -1,6 +1,8 @@
 //! How far apart two spellings are: letters put in, left out, changed or swapped with
 //! a neighbour (optimal string alignment).
 
+use std::ops::RangeInclusive;
+
 use super::fold::words_of;
 use crate::search::Pattern;
 
@@ -63,6 +65,17 @@ impl Spelling {
 
     const fn most_edits(&self) -> usize {
         self.count / 6
+    }
+
+    /// How many letters it has.
+    pub(super) const fn count(&self) -> usize {
+        self.count
+    }
+
+    /// How many letters a name has that may be near.
+    pub(super) const fn counts_near(&self) -> RangeInclusive<usize> {
+        let most = self.most_edits();
+        self.count.saturating_sub(most)..=self.count + most
     }
 
     /// Whether what is soon seen does not rule out that the other is near.

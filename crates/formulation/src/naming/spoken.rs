@@ -172,8 +172,12 @@ impl Spoken {
 /// A name in English words, in the order in which they are written, without strength, form,
 /// grade and what only joins others.
 pub(super) fn english(name: &str) -> Vec<String> {
+    english_of(fold::kept(name))
+}
+
+/// The same of the words of a name without strength, form and grade.
+pub(super) fn english_of(kept: Vec<String>) -> Vec<String> {
     let spoken = spoken();
-    let kept = fold::kept(name);
     let count = kept.len();
     let mut parts: Vec<String> = Vec::with_capacity(count);
     let mut lettered = false;

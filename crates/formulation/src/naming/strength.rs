@@ -103,14 +103,15 @@ pub(super) fn is_solution(material: &Material) -> bool {
 }
 
 /// Whether the name of its substance alone leaves open how strong a material is, and much hangs
-/// on it: an acid or a base, by which the pH goes, or a preservative, by whose limits the law
-/// goes, that is sold diluted.
+/// on it: an acid or a base, by which the pH goes, a chelator, or a preservative, by whose limits
+/// the law goes, that is sold diluted.
 pub(super) fn is_left_open(material: &Material) -> bool {
     let Some(main) = material.main_constituent() else {
         return false;
     };
     match main.class {
-        Class::AcidBase => is_solution(material),
+        // A chelator that is sold dissolved, as phytic acid is, goes by either.
+        Class::AcidBase | Class::Chelator => is_solution(material),
         Class::Preservative => {
             main.share.typical.value() < NEARLY_PURE && stated(&material.name).is_some()
         }

@@ -15,7 +15,7 @@ use std::collections::HashMap;
 pub use self::materials::{MaterialIndex, Usage};
 pub(crate) use self::spelling::Pattern;
 use self::spelling::{
-    LONGEST, MOST_EDITS, Rows, edits_allowed, edits_between, edits_within, letters_of,
+    LONGEST, LetterCounts, MOST_EDITS, Rows, edits_allowed, edits_within, letters_of,
 };
 use crate::plain_words::words_of;
 
@@ -118,8 +118,8 @@ pub struct Index {
     postings: Vec<(u32, Field)>,
     /// Name of each entry as its words joined by blanks.
     names: Vec<Box<str>>,
-    /// Which letters each name has.
-    name_letters: Vec<u32>,
+    /// How often each letter stands in each name.
+    name_letters: Vec<LetterCounts>,
     /// Entries by what else they are called as a whole.
     called: HashMap<Box<str>, Vec<u32>>,
 }
@@ -180,7 +180,7 @@ impl IndexBuilder {
     /// The finished index.
     pub fn build(self) -> Index {
         let mut index = Index {
-            name_letters: self.names.iter().map(|n| letters_of(n)).collect(),
+            name_letters: self.names.iter().map(|n| LetterCounts::of(n)).collect(),
             names: self.names,
             called: self.called,
             ..Index::default()
@@ -288,21 +288,21 @@ impl Index {
     fn fits(&self, query: &str) -> Vec<f32> {
         let mut scores = vec![0.0; self.names.len()];
         let mut found = false;
-        for (at, _) in self.words.match_indices(query) {
-            let number = self.starts.partition_point(|&s| s as usize <= at) - 1;
-            let (Some(&start), Some(&end)) = (self.starts.get(number), self.starts.get(number + 1))
-            else {
+        let asked = letters_of(query);
+        for (number, letters) in self.letters.iter().enumerate() {
+            // Most words do not have all its letters.
+            if asked & !letters != 0 {
                 continue;
-            };
-            let length = (end - start) as usize - 1;
-            let fit = if at == start as usize {
-                if length == query.len() {
+            }
+            let word = self.word(number);
+            let fit = if let Some(rest) = word.strip_prefix(query) {
+                if rest.is_empty() {
                     fit::EXACT
                 } else {
                     // A longer rest means a looser fit.
-                    fit::START - (length - query.len()).min(20) as f32
+                    fit::START - rest.len().min(20) as f32
                 }
-            } else if query.len() >= 2 {
+            } else if query.len() >= 2 && word.contains(query) {
                 fit::INSIDE
             } else {
                 continue;
@@ -318,27 +318,39 @@ impl Index {
 
     /// Adds to `scores` the entries whose words differ from the query word by a few letters.
     fn misspelt(&self, query: &str, scores: &mut [f32]) {
-        let letters: Vec<char> = query.chars().collect();
-        let most = edits_allowed(letters.len());
+        let letters = query.chars().count();
+        let most = edits_allowed(letters);
         // A mistyped number is not guessed at.
-        if most == 0 || letters.len() > LONGEST || !letters.iter().any(|c| c.is_alphabetic()) {
+        if most == 0 || letters > LONGEST || !query.contains(char::is_alphabetic) {
             return;
         }
+        let Some(pattern) = Pattern::of(query) else {
+            return;
+        };
         let mask = letters_of(query);
-        for (number, pair) in self.starts.windows(2).enumerate() {
-            let [start, end] = *pair else { continue };
-            let word_mask = self.letters.get(number).copied().unwrap_or(u32::MAX);
+        for (number, word_mask) in self.letters.iter().enumerate() {
             if (mask & !word_mask).count_ones() as usize > most {
                 continue;
             }
-            let Some(word) = self.words.get(start as usize..end as usize - 1) else {
+            let word = self.word(number);
+            // Shorter words want more letters than may be left out.
+            if word.len() + most < letters {
                 continue;
-            };
-            if let Some((edits, whole)) = edits_between(&letters, word, most) {
+            }
+            if let Some((edits, whole)) = pattern.edits_to_start(word, most) {
                 let fit = fit::MISSPELT - fit::PER_LETTER * edits as f32;
                 self.raise(number, if whole { fit } else { fit - 3.0 }, scores);
             }
         }
+    }
+
+    /// One of the distinct words.
+    fn word(&self, number: usize) -> &str {
+        let bounds = self.starts.get(number).zip(self.starts.get(number + 1));
+        // Behind each stands a line feed.
+        bounds
+            .and_then(|(start, end)| self.words.get(*start as usize..*end as usize - 1))
+            .unwrap_or_default()
     }
 
     fn raise(&self, word: usize, fit: f32, scores: &mut [f32]) {
@@ -415,45 +427,33 @@ impl Index {
     pub fn nearest_names(&self, name: &str, most: usize) -> Vec<Hit> {
         let wanted = words_of(name).join(" ");
         let length = wanted.chars().count();
-        if length == 0 {
+        if length == 0 || most == 0 {
             return Vec::new();
         }
-        let letters: Vec<char> = wanted.chars().collect();
-        let mask = letters_of(&wanted);
-        let mut allowed = (length / 3).clamp(1, MOST_EDITS);
+        let allowed = (length / 3).clamp(1, MOST_EDITS);
+        let mut edits_to = edits_from(&wanted);
         let mut near: Vec<(usize, u32)> = Vec::with_capacity(most + 1);
-        let (mut other, mut rows) = (Vec::new(), Rows::default());
-        let pattern = Pattern::of(&wanted);
-        for (entry, (candidate, set)) in self.names.iter().zip(&self.name_letters).enumerate() {
-            // A letter put in, left out or changed adds at most one to what one set
-            // has and the other has not.
-            if candidate.len().abs_diff(length) > allowed
-                || (mask & !set).count_ones() as usize > allowed
-                || (set & !mask).count_ones() as usize > allowed
-            {
-                continue;
-            }
-            let edits = if let Some(pattern) = &pattern {
-                pattern.edits_to(candidate, allowed)
-            } else {
-                other.clear();
-                other.extend(candidate.chars());
-                edits_within(&letters, &other, allowed, &mut rows)
-            };
-            let Some(edits) = edits else {
-                continue;
-            };
-            let place = near.partition_point(|(e, _)| *e <= edits);
-            near.insert(place, (edits, entry as u32));
-            near.truncate(most);
-            // Once there are enough, only a nearer one counts.
-            if near.len() == most
-                && let Some((worst, _)) = near.last()
-            {
-                let Some(less) = worst.checked_sub(1) else {
-                    break;
+        for (least, entries) in self.by_least_edits(&wanted, allowed).iter().enumerate() {
+            for &entry in entries {
+                // Once there are enough, only a nearer one counts, or as near an earlier one.
+                let allowed = match near.last() {
+                    Some((worst, _)) if near.len() == most && *worst < least => break,
+                    Some((worst, last)) if near.len() == most && entry > *last => {
+                        worst.checked_sub(1).filter(|edits| *edits >= least)
+                    }
+                    Some((worst, _)) if near.len() == most => Some(*worst),
+                    _ => Some(allowed),
                 };
-                allowed = less;
+                let name = self.names.get(entry as usize);
+                let edits = allowed
+                    .zip(name)
+                    .and_then(|(most, name)| edits_to(name, most));
+                let Some(edits) = edits else {
+                    continue;
+                };
+                let place = near.partition_point(|known| *known <= (edits, entry));
+                near.insert(place, (edits, entry));
+                near.truncate(most);
             }
         }
         near.into_iter()
@@ -462,5 +462,33 @@ impl Index {
                 score: 1.0 - edits as f32 / length as f32,
             })
             .collect()
+    }
+
+    /// The entries whose names may lie at most so many edits from a name, by the edits that their
+    /// letters alone make needed.
+    fn by_least_edits(&self, name: &str, most: usize) -> Vec<Vec<u32>> {
+        let letters = LetterCounts::of(name);
+        let mut by_edits = vec![Vec::new(); most + 1];
+        for (entry, own) in (0..).zip(&self.name_letters) {
+            if let Some(entries) = by_edits.get_mut(letters.least_edits(own)) {
+                entries.push(entry);
+            }
+        }
+        by_edits
+    }
+}
+
+/// How many edits a name lies from others, if at most so many.
+fn edits_from(name: &str) -> impl FnMut(&str, usize) -> Option<usize> {
+    let pattern = Pattern::of(name);
+    let letters: Vec<char> = name.chars().collect();
+    let (mut others, mut rows) = (Vec::new(), Rows::default());
+    move |other, most| {
+        if let Some(pattern) = &pattern {
+            return pattern.edits_to(other, most);
+        }
+        others.clear();
+        others.extend(other.chars());
+        edits_within(&letters, &others, most, &mut rows)
     }
 }

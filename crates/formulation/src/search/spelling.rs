@@ -54,32 +54,121 @@ impl Pattern {
 
     /// As [`edits_within`] from this name to another.
     pub(crate) fn edits_to(&self, other: &str, most: usize) -> Option<usize> {
-        let last = 1_u64 << (self.length - 1);
-        let (mut up, mut down, mut diagonal, mut before) = (u64::MAX, 0_u64, 0_u64, 0_u64);
-        let mut edits = self.length;
-        let mut left = other.chars().count();
+        let mut column = Column::first(self);
+        let mut left = letters_in(other);
         for letter in other.chars() {
-            let here = self.places(letter);
-            let swapped = ((!diagonal & here) << 1) & before;
-            diagonal = ((here & up).wrapping_add(up) ^ up) | here | down | swapped;
-            let more = down | !(diagonal | up);
-            let less = diagonal & up;
-            if more & last != 0 {
-                edits += 1;
-            } else if less & last != 0 {
-                edits -= 1;
-            }
-            let more = (more << 1) | 1;
-            up = (less << 1) | !(diagonal | more);
-            down = more & diagonal;
-            before = here;
+            column.next(self, letter);
             left -= 1;
             // Each further letter takes away one at most.
-            if edits > most + left {
+            if column.edits > most + left {
                 return None;
             }
         }
-        (edits <= most).then_some(edits)
+        (column.edits <= most).then_some(column.edits)
+    }
+
+    /// The least edits that turn this name into a word or into the start of it, if at most
+    /// `most`; and whether it is the whole of the word.
+    pub(crate) fn edits_to_start(&self, word: &str, most: usize) -> Option<(usize, bool)> {
+        let mut column = Column::first(self);
+        let mut least = column.edits;
+        let mut left = letters_in(word);
+        for letter in word.chars() {
+            column.next(self, letter);
+            least = least.min(column.edits);
+            left -= 1;
+            if least.min(column.edits.saturating_sub(left)) > most {
+                return None;
+            }
+        }
+        let whole = column.edits == least;
+        (least <= most).then_some((least, whole))
+    }
+}
+
+/// How many letters a text has; most are of plain ones, a byte each.
+fn letters_in(text: &str) -> usize {
+    if text.is_ascii() {
+        text.len()
+    } else {
+        text.chars().count()
+    }
+}
+
+/// A column of the table of distances, in bits: where it goes up and down from one row to the
+/// next.
+struct Column {
+    up: u64,
+    down: u64,
+    diagonal: u64,
+    /// Where the letter before stands.
+    before: u64,
+    /// The last row of the table.
+    last: u64,
+    /// Edits from the whole pattern to the letters seen.
+    edits: usize,
+}
+
+impl Column {
+    const fn first(pattern: &Pattern) -> Self {
+        Self {
+            up: u64::MAX,
+            down: 0,
+            diagonal: 0,
+            before: 0,
+            last: 1 << (pattern.length - 1),
+            edits: pattern.length,
+        }
+    }
+
+    fn next(&mut self, pattern: &Pattern, letter: char) {
+        let here = pattern.places(letter);
+        let swapped = ((!self.diagonal & here) << 1) & self.before;
+        let matched = here & self.up;
+        self.diagonal = (matched.wrapping_add(self.up) ^ self.up) | here | self.down | swapped;
+        let more = self.down | !(self.diagonal | self.up);
+        let less = self.diagonal & self.up;
+        if more & self.last != 0 {
+            self.edits += 1;
+        } else if less & self.last != 0 {
+            self.edits -= 1;
+        }
+        let more = (more << 1) | 1;
+        self.up = (less << 1) | !(self.diagonal | more);
+        self.down = more & self.diagonal;
+        self.before = here;
+    }
+}
+
+/// How often each letter stands in a name: 26 letters, the digits in pairs, and all else.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub(super) struct LetterCounts([u8; 32]);
+
+impl LetterCounts {
+    pub(super) fn of(name: &str) -> Self {
+        let mut counts = [0_u8; 32];
+        for letter in name.chars() {
+            let place = match letter {
+                'a'..='z' => letter as usize - 'a' as usize,
+                '0'..='9' => 26 + (letter as usize - '0' as usize) / 2,
+                _ => 31,
+            };
+            if let Some(count) = counts.get_mut(place) {
+                *count = count.saturating_add(1);
+            }
+        }
+        Self(counts)
+    }
+
+    /// Edits that lie between two names at least: one of them takes away one letter and adds one
+    /// at most.
+    pub(super) fn least_edits(&self, other: &Self) -> usize {
+        let pairs = self.0.iter().zip(&other.0);
+        let (apart, more) = pairs.fold((0_i32, 0_i32), |(apart, more), (one, two)| {
+            let by = i32::from(*one) - i32::from(*two);
+            (apart + by.abs(), more + by)
+        });
+        usize::try_from((apart + more.abs()) / 2).unwrap_or(0)
     }
 }
 
@@ -137,56 +226,6 @@ pub(super) const fn edits_allowed(length: usize) -> usize {
         4..=7 => 1,
         _ => 2,
     }
-}
-
-/// Smallest number of letters put in, left out, changed or swapped with a neighbour
-/// that turns `query` into `word` or into the start of it, if at most `most`
-/// (optimal string alignment); and whether it is the whole of `word`.
-pub(super) fn edits_between(query: &[char], word: &str, most: usize) -> Option<(usize, bool)> {
-    let rows = query.len();
-    if rows > LONGEST {
-        return None;
-    }
-    // Columns of the usual table, one per letter of `word`, three kept.
-    let mut before = [0_usize; LONGEST + 1];
-    let mut last = [0_usize; LONGEST + 1];
-    let mut now = [0_usize; LONGEST + 1];
-    for (row, cell) in last.iter_mut().enumerate() {
-        *cell = row;
-    }
-    let mut best_start = rows;
-    let mut previous = '\0';
-    let mut columns = 0;
-    for letter in word.chars() {
-        columns += 1;
-        now[0] = columns;
-        let mut least = columns;
-        for row in 1..=rows {
-            let same = query[row - 1] == letter;
-            let mut cost = (last[row - 1] + usize::from(!same))
-                .min(last[row] + 1)
-                .min(now[row - 1] + 1);
-            if columns > 1 && row > 1 && query[row - 1] == previous && query[row - 2] == letter {
-                cost = cost.min(before[row - 2] + 1);
-            }
-            now[row] = cost;
-            least = least.min(cost);
-        }
-        best_start = best_start.min(now[rows]);
-        if least > most {
-            return (best_start <= most).then_some((best_start, false));
-        }
-        previous = letter;
-        std::mem::swap(&mut before, &mut last);
-        std::mem::swap(&mut last, &mut now);
-        if columns > rows + most {
-            return (best_start <= most).then_some((best_start, false));
-        }
-    }
-    if last[rows] <= most && last[rows] <= best_start {
-        return Some((last[rows], true));
-    }
-    (best_start <= most).then_some((best_start, false))
 }
 
 /// Which letters and digits a word has, as a set of bits; digits share bits in pairs.

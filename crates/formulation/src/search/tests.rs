@@ -244,14 +244,76 @@ fn a_limit_keeps_the_best() {
     assert_eq!(shelf().search("glycerin", 1)[0].as_str(), "glycerin");
 }
 
+/// The nearest of all names, each compared with the one wanted.
+fn nearest_of_all(index: &Index, name: &str, most: usize) -> Vec<(u32, usize)> {
+    let wanted = words_of(name).join(" ");
+    let length = wanted.chars().count();
+    let allowed = (length / 3).clamp(1, MOST_EDITS);
+    let edits = |name: &str| strsim::osa_distance(&wanted, name);
+    let all = (0..).zip(index.names.iter().map(|name| edits(name)));
+    let mut near: Vec<(usize, u32)> = all
+        .filter(|(_, edits)| *edits <= allowed)
+        .map(|(entry, edits)| (edits, entry))
+        .collect();
+    near.sort_unstable();
+    near.truncate(most);
+    near.into_iter()
+        .map(|(edits, entry)| (entry, edits))
+        .collect()
+}
+
+/// Names of the inventory, misspelt in many ways, and words that are none.
+#[test]
+fn the_nearest_names_are_those_of_a_comparison_with_all() {
+    let mut builder = IndexBuilder::default();
+    let entries = inventory().entries();
+    for entry in entries.iter().step_by(9) {
+        builder.add(entry.name, []);
+    }
+    let index = builder.build();
+    let mut found_any = 0;
+    for (n, entry) in entries.iter().enumerate().step_by(487) {
+        let mut letters: Vec<char> = entry.name.chars().collect();
+        for edit in 0..n % 4 {
+            let at = (n * 31 + edit * 7) % letters.len();
+            match (n + edit) % 3 {
+                0 if letters.len() > 2 => drop(letters.remove(at)),
+                1 => letters.insert(at, 'é'),
+                _ => letters[at] = 'o',
+            }
+        }
+        let asked: String = letters.into_iter().collect();
+        for most in [1, 3, 50] {
+            let length = words_of(&asked).join(" ").chars().count();
+            let quick = index.nearest_names(&asked, most);
+            let plain = nearest_of_all(&index, &asked, most);
+            let scored = plain.iter().map(|&(entry, edits)| Hit {
+                entry,
+                score: 1.0 - edits as f32 / length as f32,
+            });
+            assert_eq!(quick, scored.collect::<Vec<_>>(), "{asked}");
+            found_any += usize::from(!quick.is_empty());
+        }
+    }
+    assert!(found_any > 60, "{found_any}");
+}
+
 proptest! {
+    #[test]
+    fn counts_of_letters_never_say_more_edits_than_there_are(
+        a in "[a-f0-3é]{0,12}", b in "[a-f0-3é]{0,12}",
+    ) {
+        let least = LetterCounts::of(&a).least_edits(&LetterCounts::of(&b));
+        prop_assert!(least <= strsim::osa_distance(&a, &b));
+        prop_assert_eq!(LetterCounts::of(&a).least_edits(&LetterCounts::of(&a)), 0);
+    }
+
     /// The whole-word count agrees with strsim's optimal string alignment.
     #[test]
     fn edits_agree_with_an_independent_count(a in "[a-d]{4,12}", b in "[a-d]{1,14}") {
-        let letters: Vec<char> = a.chars().collect();
         let outside = strsim::osa_distance(&a, &b);
         let prefix = (0..=b.len()).map(|n| strsim::osa_distance(&a, &b[..n])).min().unwrap();
-        let ours = edits_between(&letters, &b, 2);
+        let ours = Pattern::of(&a).unwrap().edits_to_start(&b, 2);
         if prefix > 2 {
             prop_assert_eq!(ours, None);
         } else {

@@ -341,12 +341,13 @@ impl Aim {
             std::io::read_to_string(std::io::stdin())?
         } else {
             let (bytes, _) = store::read_bytes(path)?;
-            table::text::decode(&bytes).map_err(|_error| {
+            let decoded = table::text::decode(&bytes).map_err(|_error| {
                 Failure(format!(
                     "this is no text; save the list as a text file ({})",
                     path.display()
                 ))
-            })?
+            })?;
+            decoded.text
         };
         let shelf = shelf()?;
         let list = ingredient_list::read(&text, &shelf);

@@ -22,7 +22,7 @@ use formulation::file::table::sections::{Found, Section, found_in};
 use formulation::file::table::{Table, read_file, variants};
 use formulation::formula::{Formula, Kinds};
 use formulation::material::{Material, MaterialId, ProductKind};
-use formulation::naming::Resolver;
+use formulation::naming::{Resolver, make_ready};
 use formulation::own_shelf::ShelfEdit;
 use formulation::shelf::{Shelf, built_in};
 
@@ -125,6 +125,7 @@ pub enum Total {
 impl Import {
     /// Runs the command.
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
+        make_ready();
         let folder = shelf::folder(self.shelf.as_deref());
         let seen = folder
             .as_ref()
@@ -257,6 +258,9 @@ impl Import {
         }
         let file = self.recipe.display().to_string();
         let (text, _) = store::read_text(&self.recipe)?;
+        if !formula_json::looks_ours(&text) {
+            return Ok(None);
+        }
         Ok(Some(
             formula_json::read(&text, &file).map_err(|e| Failure(e.to_string()))?,
         ))

@@ -16,7 +16,7 @@ use formulation::file::table::Table;
 use formulation::file::table::price_list::{self, DayOrder, PriceList, looks_like_prices};
 use formulation::file::table::recipe::{Choice, Settings as TableSettings};
 use formulation::inventory::{self, inventory};
-use formulation::naming::Resolver;
+use formulation::naming::{Resolver, make_ready};
 use formulation::own_shelf::{OwnShelf, ShelfEdit};
 use formulation::quantity::Currency;
 use formulation::search::MaterialIndex;
@@ -285,6 +285,7 @@ struct StockFile {
 
 impl Import {
     fn run(&self, folder: Option<&ShelfFolder>, out: &mut dyn Write) -> Outcome {
+        make_ready();
         let seen = seen(folder)?;
         let shelf = seen.shelf.over(built_in());
         let mut stock = self.stock()?;

@@ -1,6 +1,7 @@
 //! Amounts in every form in which people write them into recipes: "5 %", "1 lb 4 oz",
 //! "400 g (80 %)", "approx 70", "3.0*", "1–2 %", "½ tsp", "20 drops", "q.s. to 100".
 
+use std::cell::RefCell;
 use std::sync::OnceLock;
 
 use rust_decimal::Decimal;
@@ -8,6 +9,7 @@ use serde::Deserialize;
 
 use crate::amount::number::{self, DecimalMark, NumberError, Unit, is_rough, is_rough_cut_short};
 use crate::naming::qs::{Qs, quantum_satis};
+use crate::text_memory::{TextMemory, remembered};
 
 /// What an amount says.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -148,6 +150,15 @@ impl Household {
 fn lists() -> &'static Lists {
     static LISTS: OnceLock<Lists> = OnceLock::new();
     LISTS.get_or_init(|| ron::from_str(TEXT).unwrap_or_default())
+}
+
+thread_local! {
+    static ASKED: TextMemory<bool> = RefCell::default();
+}
+
+/// Whether a text is an amount, whatever stands above and beside it.
+pub(super) fn is_amount(text: &str) -> bool {
+    remembered(&ASKED, text, |text| read(text, None, None).is_ok())
 }
 
 /// Reads an amount. `unit` is that of the heading or of a column beside it, `mark` the
@@ -400,11 +411,18 @@ pub fn in_unit(value: Decimal, unit: Option<Unit>) -> Written {
     }
 }
 
-/// "2 ‰", "500 ppm": thousandths and millionths of the whole.
+/// "2 ‰", "500 ppm", "700 g/kg", "3000 mg/kg": thousandths and millionths of the whole.
 fn small_part(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
     let end = text.find(|c: char| c.is_alphabetic() || c == '‰')?;
     let (number, sign) = (text.get(..end)?, text.get(end..)?.trim());
+    let per_mass = match sign.replace(' ', "").to_lowercase().as_str() {
+        "g/kg" | "mg/g" => Some(1),
+        "mg/kg" | "µg/g" | "μg/g" => Some(4),
+        "g/100g" => Some(0),
+        _ => None,
+    };
     let scale = match crate::naming::fold::plain(sign).as_str() {
+        _ if per_mass.is_some() => per_mass?,
         "" if sign == "‰" => 1,
         "promille" | "per mille" | "pro mille" => 1,
         "ppm" => 4,
@@ -743,6 +761,9 @@ mod tests {
         check("2 ‰", Written::Percent(d("0.2")), false);
         check("1,5 Promille", Written::Percent(d("0.15")), false);
         check("500 ppm", Written::Percent(d("0.05")), false);
+        check("700,5 g/kg", Written::Percent(d("70.05")), false);
+        check("3000 mg/kg", Written::Percent(d("0.3")), false);
+        check("4 g / 100 g", Written::Percent(d("4")), false);
         check("1-2 %", Written::Percent(d("1.5")), true);
         check("1 – 2", Written::Bare(d("1.5")), true);
         check("0.5 to 1 g", Written::Grams(d("0.75")), true);

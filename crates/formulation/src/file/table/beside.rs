@@ -255,10 +255,12 @@ fn percent_in(cell: &Cell) -> Option<Decimal> {
         } else {
             *value
         }),
-        Cell::Text(text) => match amounts::read(text, None, None).ok()?.written {
-            Written::Percent(value) | Written::Bare(value) => Some(value),
-            _ => None,
-        },
+        Cell::Text(text) if amounts::is_amount(text) => {
+            match amounts::read(text, None, None).ok()?.written {
+                Written::Percent(value) | Written::Bare(value) => Some(value),
+                _ => None,
+            }
+        }
         _ => None,
     }
 }
@@ -266,7 +268,7 @@ fn percent_in(cell: &Cell) -> Option<Decimal> {
 fn is_amount(cell: &Cell) -> bool {
     match cell {
         Cell::Number { .. } => true,
-        Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+        Cell::Text(text) => amounts::is_amount(text),
         _ => false,
     }
 }

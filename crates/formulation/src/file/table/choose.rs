@@ -73,7 +73,7 @@ impl<'t> Columns<'t> {
         Self {
             table,
             rows,
-            beside: beside(table, &contents, &listed),
+            beside: beside(table, rows, &contents, &listed),
             batches: batches.collect(),
             contents,
         }
@@ -117,7 +117,14 @@ impl<'t> Columns<'t> {
 }
 
 /// What each column shows beside the others.
-fn beside(table: &Table, contents: &[Content], listed: &[usize]) -> Vec<Beside> {
+fn beside(table: &Table, rows: &Layout, contents: &[Content], listed: &[usize]) -> Vec<Beside> {
+    let headed: Vec<Option<Kind>> = (0..contents.len())
+        .map(|column| heading(&rows.heading(table, column)).map(|c| c.kind))
+        .collect();
+    let is_headed = |column: usize, kinds: &[Kind]| {
+        let kind = headed.get(column).copied().flatten();
+        kind.is_some_and(|kind| kinds.contains(&kind))
+    };
     let numeric: Vec<usize> = contents
         .iter()
         .enumerate()
@@ -151,6 +158,10 @@ fn beside(table: &Table, contents: &[Content], listed: &[usize]) -> Vec<Beside> 
         valued: others(column).any(|(_, c)| c.filled > 1 && c.currencies * 2 > c.filled),
         names_inci: (0..contents.len()).any(|other| pair(column, other)),
         inci_named: (0..contents.len()).any(|other| pair(other, column)),
+        described: others(column).any(|(other, c)| {
+            is_headed(other, &[Kind::Inci]) && c.inci * 2 > c.filled && c.filled > 1
+        }),
+        behind_inci: (0..column).any(|other| is_headed(other, &[Kind::Inci])),
         ..Beside::default()
     })
     .collect()
@@ -192,7 +203,7 @@ fn rows_of_the_list(table: &Table, rows: std::ops::Range<usize>) -> Vec<usize> {
         let mut words = cells().filter_map(|cell| match cell {
             // A tick says nothing of what is summed up.
             Cell::Text(text) if is_box(text) || is_tick(text) => None,
-            Cell::Text(text) if amounts::read(text, None, None).is_err() => Some(text.trim()),
+            Cell::Text(text) if !amounts::is_amount(text) => Some(text.trim()),
             _ => None,
         });
         let mut words = words.by_ref().filter(|text| !text.is_empty());
@@ -246,7 +257,7 @@ fn without_what_follows(table: &Table, mut rows: Vec<usize>) -> Vec<usize> {
         let mut cells = table.rows.get(row).into_iter().flatten();
         cells.any(|cell| match cell {
             Cell::Number { .. } => true,
-            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            Cell::Text(text) => amounts::is_amount(text),
             _ => false,
         })
     };

@@ -39,7 +39,7 @@ pub(super) fn filled(table: &Table) -> Option<Table> {
 fn is_number(cell: &Cell) -> bool {
     match cell {
         Cell::Number { .. } => true,
-        Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+        Cell::Text(text) => amounts::is_amount(text),
         _ => false,
     }
 }

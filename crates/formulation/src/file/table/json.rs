@@ -3,6 +3,8 @@
 
 use serde_json::{Map, Value};
 
+use super::columns::{Kind, spelt_heading};
+use super::phase_words::phase_heading;
 use super::{Cell, Collector, Shown, Table, TableError};
 
 type Object = Map<String, Value>;
@@ -37,6 +39,12 @@ fn gather(value: &Value, around: &Object, tables: &mut Vec<Table>) -> Result<(),
         }
         Value::Array(all) => {
             let objects: Vec<&Object> = all.iter().filter_map(Value::as_object).collect();
+            if objects.len() == all.len()
+                && let Some(lines) = lines_of_phases(&objects)
+            {
+                tables.push(table(&lines.iter().collect::<Vec<_>>(), around)?);
+                return Ok(());
+            }
             let nested = |object: &&Object| object.values().any(is_list);
             if objects.len() == all.len() && objects.len() > 1 && !objects.iter().any(nested) {
                 tables.push(table(&objects, around)?);
@@ -49,6 +57,36 @@ fn gather(value: &Value, around: &Object, tables: &mut Vec<Table>) -> Result<(),
         _ => {}
     }
     Ok(())
+}
+
+/// The lines of objects that are the phases of one recipe, each with its list and with what the
+/// object says of the phase in front; `None` if they are none.
+fn lines_of_phases(objects: &[&Object]) -> Option<Vec<Object>> {
+    let says_phase = |key: &String, value: &Value| {
+        let of_phase = spelt_heading(&in_words(key)).is_some_and(|c| c.kind == Kind::Phase);
+        let names_one = |text: &str| phase_heading(text).is_some();
+        value.is_string() && of_phase || value.as_str().is_some_and(names_one)
+    };
+    let lines = |object: &&Object| -> Option<Vec<Object>> {
+        let mut lists = object.values().filter(|value| is_list(value));
+        let (Some(Value::Array(list)), None) = (lists.next(), lists.next()) else {
+            return None;
+        };
+        let phase: Vec<(&String, &Value)> =
+            object.iter().filter(|(_, value)| !is_list(value)).collect();
+        phase.iter().find(|(key, value)| says_phase(key, value))?;
+        let lines = list.iter().map(|line| {
+            let line = line.as_object()?;
+            let own = line.iter().map(|(key, value)| (key.clone(), value.clone()));
+            let of_phase = phase.iter().filter(|(key, _)| !line.contains_key(*key));
+            let of_phase = of_phase.map(|(key, value)| ((*key).clone(), (*value).clone()));
+            Some(of_phase.chain(own).collect())
+        });
+        lines.collect()
+    };
+    let all: Option<Vec<Vec<Object>>> = objects.iter().map(lines).collect();
+    all.filter(|phases| phases.len() > 1)
+        .map(|phases| phases.into_iter().flatten().collect())
 }
 
 fn is_list(value: &Value) -> bool {
@@ -143,6 +181,23 @@ mod tests {
             rows.iter().any(|row| row.contains("Castor oil")),
             "{rows:?}"
         );
+        let phases = r#"{"nombre": "Gel", "peso_lote_g": 240, "fases": [
+            {"fase": "A", "temperatura_C": 75, "componentes": [
+                {"materia": "Agua", "porcentaje": "90,0"}, {"materia": "Glicerina", "porcentaje": "5,0"}]},
+            {"fase": "B", "temperatura_C": 40, "componentes": [
+                {"materia": "Fenoxietanol", "porcentaje": "5,0"}]}]}"#;
+        let tables = read(phases).unwrap().unwrap();
+        let [table] = tables.as_slice() else {
+            panic!("{tables:?}");
+        };
+        let rows: Vec<String> = (0..table.rows.len()).map(|r| table.row_text(r)).collect();
+        assert!(rows.contains(&"peso lote g: 240".to_owned()), "{rows:?}");
+        // Keys in the order of their letters.
+        assert_eq!(rows.last().unwrap(), "B Fenoxietanol 5,0 40");
+        // Recipes, each with a list, are no phases of one.
+        let recipes = r#"[{"title": "One", "items": [{"name": "Oil", "g": 1}, {"name": "Wax", "g": 2}]},
+            {"title": "Two", "items": [{"name": "Oil", "g": 3}, {"name": "Wax", "g": 4}]}]"#;
+        assert_eq!(read(recipes).unwrap().unwrap().len(), 2);
         assert!(read("[3/11/26, 19:02] Ann: water").is_none());
         assert!(read(r#"{"water": 70}"#).unwrap().is_err());
     }

@@ -664,7 +664,17 @@ pub fn read_bytes(bytes: &[u8]) -> Result<Vec<Table>, TableError> {
             remedy: "copy the table out of it and paste it",
         });
     } else {
-        read_text(&text::decode(bytes)?)?
+        let decoded = text::decode(bytes)?;
+        let mut tables = read_text(&decoded.text)?;
+        if let Some(guessed) = decoded.guessed {
+            let told = format!(
+                "nothing says how the letters of the file are written; it was read as {guessed}, in which they make words; check the accents"
+            );
+            for table in &mut tables {
+                table.done.push(told.clone());
+            }
+        }
+        tables
     };
     let tables: Vec<Table> = tables.into_iter().filter(|t| !t.is_empty()).collect();
     if tables.is_empty() {

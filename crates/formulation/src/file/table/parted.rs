@@ -202,7 +202,7 @@ impl<'t> Overview<'t> {
 fn name_in(table: &Table, row: usize) -> Option<String> {
     let cells = table.rows.get(row)?.iter();
     let mut words = cells.filter_map(|cell| match cell {
-        Cell::Text(text) if amounts::read(text, None, None).is_err() => Some(text.trim()),
+        Cell::Text(text) if !amounts::is_amount(text) => Some(text.trim()),
         _ => None,
     });
     let first = words

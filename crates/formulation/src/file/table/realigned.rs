@@ -75,7 +75,7 @@ fn heads_list(table: &Table, first: usize, row: usize) -> bool {
     };
     let is_number = |cell: &Cell| match cell {
         Cell::Number { .. } => true,
-        Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+        Cell::Text(text) => amounts::is_amount(text),
         _ => false,
     };
     let below = (row + 1..table.rows.len()).find(|&r| !table.row_text(r).is_empty());

@@ -142,11 +142,9 @@ fn cells_in_lines(text: &str) -> Option<Table> {
         .collect();
     let is_row = |cells: &&[usize]| {
         let is = |kind: Kind, cell: &str| match kind {
-            Kind::Percent | Kind::Amount => {
-                cell.is_empty() || amounts::read(cell, None, None).is_ok()
-            }
+            Kind::Percent | Kind::Amount => cell.is_empty() || amounts::is_amount(cell),
             Kind::Name | Kind::Inci | Kind::Trade => {
-                cell.contains(char::is_alphabetic) && amounts::read(cell, None, None).is_err()
+                cell.contains(char::is_alphabetic) && !amounts::is_amount(cell)
             }
             _ => true,
         };

@@ -22,7 +22,9 @@ thread_local! {
 
 /// Whether a cell says that its row is a sum: "Total", "Grand total", "Summe Phase A".
 pub(super) fn sum_words(text: &str) -> Option<Sum> {
-    remembered(&ASKED, text, read_sum)
+    // Most cells are numbers.
+    let says = text.contains(char::is_alphabetic);
+    says.then(|| remembered(&ASKED, text, read_sum)).flatten()
 }
 
 fn read_sum(text: &str) -> Option<Sum> {

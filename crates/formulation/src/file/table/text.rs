@@ -8,11 +8,27 @@ use super::words::{is_aside, words};
 use super::{ASIDE, Cell, Collector, QUOTED, TOOLS, Table, TableError, talk};
 use crate::naming::words_of;
 
+/// The text of a file.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct Decoded {
+    /// What it says.
+    pub text: String,
+    /// The encoding that its letters were taken for, where others would make other letters of
+    /// them.
+    pub guessed: Option<&'static str>,
+}
+
 /// Text of a file in UTF-8, UTF-16 (with or without a byte order mark) or, failing
 /// these, Windows-1252, in which every sequence of bytes is text.
-pub fn decode(bytes: &[u8]) -> Result<String, TableError> {
+pub fn decode(bytes: &[u8]) -> Result<Decoded, TableError> {
+    let certain = |text: String| {
+        Ok(Decoded {
+            text,
+            guessed: None,
+        })
+    };
     if let Some(rest) = bytes.strip_prefix(&[0xEF, 0xBB, 0xBF]) {
-        return Ok(String::from_utf8_lossy(rest).into_owned());
+        return certain(String::from_utf8_lossy(rest).into_owned());
     }
     let utf16 = match bytes {
         [0xFF, 0xFE, ..] => Some(UTF_16LE),
@@ -20,7 +36,7 @@ pub fn decode(bytes: &[u8]) -> Result<String, TableError> {
         _ => utf16_without_mark(bytes),
     };
     if let Some(encoding) = utf16 {
-        return Ok(encoding.decode_with_bom_removal(bytes).0.into_owned());
+        return certain(encoding.decode_with_bom_removal(bytes).0.into_owned());
     }
     if bytes.contains(&0) {
         return Err(TableError::Kind {
@@ -28,38 +44,41 @@ pub fn decode(bytes: &[u8]) -> Result<String, TableError> {
             remedy: "save the table as XLSX, ODS or CSV",
         });
     }
-    Ok(match std::str::from_utf8(bytes) {
-        Ok(text) => text.to_owned(),
-        Err(_) => of_eight_bits(bytes),
-    })
+    match std::str::from_utf8(bytes) {
+        Ok(text) => certain(text.to_owned()),
+        Err(_) => Ok(of_eight_bits(bytes)),
+    }
 }
 
 /// Text of one byte a letter, in the encoding by which the fewest signs stand where letters do:
 /// in Windows-1252 a Polish word has some, such as "sk³adnik" for "składnik", and so has one of
 /// an old machine, "Milchs„ure".
-fn of_eight_bits(bytes: &[u8]) -> String {
+fn of_eight_bits(bytes: &[u8]) -> Decoded {
     let decoded = |encoding: &'static encoding_rs::Encoding| {
         let text = encoding.decode_without_bom_handling(bytes).0;
         text.into_owned()
     };
-    let ways: [&dyn Fn() -> String; 4] = [
-        &|| decoded(WINDOWS_1252),
-        &|| decoded(WINDOWS_1250),
-        &|| decoded(ISO_8859_2),
-        &|| bytes.iter().map(|byte| of_old_machine(*byte)).collect(),
+    // The first is what is usual, and not told.
+    let ways: [(Option<&'static str>, &dyn Fn() -> String); 4] = [
+        (None, &|| decoded(WINDOWS_1252)),
+        (Some("Windows-1250"), &|| decoded(WINDOWS_1250)),
+        (Some("ISO 8859-2"), &|| decoded(ISO_8859_2)),
+        (Some("code page 850"), &|| {
+            bytes.iter().map(|byte| of_old_machine(*byte)).collect()
+        }),
     ];
-    let mut best: Option<(usize, String)> = None;
-    for way in ways {
+    let mut best: Option<(usize, Decoded)> = None;
+    for (guessed, way) in ways {
         let text = way();
         let signs = signs_for_letters(&text);
         if best.as_ref().is_none_or(|(fewest, _)| signs < *fewest) {
-            best = Some((signs, text));
+            best = Some((signs, Decoded { text, guessed }));
         }
         if signs == 0 {
             break;
         }
     }
-    best.map(|(_, text)| text).unwrap_or_default()
+    best.map(|(_, decoded)| decoded).unwrap_or_default()
 }
 
 /// How many signs stand where words have letters: within them, or at their head where nobody puts
@@ -161,10 +180,12 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     if is_markdown(text) {
         return markdown(text);
     }
-    if is_aligned(text)
-        && let Some(without) = without_leaders(text)
+    let whole = with_broken_names_joined(text);
+    let text = whole.as_deref().unwrap_or(text);
+    if let Some(led) = without_leaders(text)
+        && (led.in_columns || is_aligned(text))
     {
-        return aligned(&without);
+        return aligned(&led.text);
     }
     // The commas of a sentence divide nothing.
     if text.len() <= LONGEST_TOLD && super::prose::is_told(text.lines(), None) {
@@ -238,40 +259,82 @@ fn leave_out_quoted(table: &mut Table, text: &str) {
         .extend(filled.into_iter().map(|row| (row, QUOTED)));
 }
 
+/// A text with blanks in place of the marks that lead from names to amounts.
+#[derive(PartialEq, Debug)]
+struct Led {
+    text: String,
+    /// Most lines with a number had such marks, and something stands behind an amount.
+    in_columns: bool,
+}
+
 /// A text with blanks in place of the dots, strokes or dashes that lead from a name to its amount:
 /// "Stearic acid ........  40 %"; `None` if hardly a line has them.
-fn without_leaders(text: &str) -> Option<String> {
+fn without_leaders(text: &str) -> Option<Led> {
     /// Fewer lines have dots for another reason.
     const ENOUGH: usize = 2;
-    let mut found = 0;
+    /// So many of them divide a text into columns.
+    const COLUMNS: usize = 3;
+    let (mut found, mut numbered) = (0, 0);
     let lines: Vec<String> = text
         .lines()
         .map(|line| {
             let led = without_leader(line);
             found += usize::from(led.is_some());
+            numbered += usize::from(line.contains(|c: char| c.is_ascii_digit()));
             led.unwrap_or_else(|| line.to_owned())
         })
         .collect();
-    (found >= ENOUGH).then(|| lines.join("\n"))
+    (found >= ENOUGH).then(|| Led {
+        text: lines.join("\n"),
+        in_columns: found >= COLUMNS
+            && found * 2 > numbered
+            && lines.iter().any(|line| has_remark(line)),
+    })
+}
+
+/// Whether a remark in brackets stands apart behind the amount of a line: "6 g   (made up from 20 g
+/// crystals)".
+fn has_remark(line: &str) -> bool {
+    let cells = divided_by_blanks(line);
+    matches!(cells.as_slice(), [_, _, .., (_, last)] if cells.len() > 2 && last.starts_with('('))
+}
+
+/// How long a run of marks is that leads from a name to its amount: of the same mark, ".....", or
+/// of points between blanks, ". . . .".
+fn leader_at(letters: &[char]) -> Option<usize> {
+    /// Fewer marks of the same kind are those of a sentence.
+    const SHORTEST: usize = 3;
+    let is_mark = |c: char| matches!(c, '.' | '·' | '_' | '…' | '‥' | '-' | '–' | '—');
+    let mark = letters.first().copied().filter(|c| is_mark(*c))?;
+    let run = letters.iter().take_while(|c| **c == mark).count();
+    if run >= SHORTEST || mark == '…' {
+        return Some(run);
+    }
+    let pairs = letters.chunks(2).take_while(|pair| {
+        let [first, rest @ ..] = pair else {
+            return false;
+        };
+        *first == mark && matches!(rest, [] | [' '])
+    });
+    let apart = pairs.count();
+    let spaced = matches!(mark, '.' | '·') && apart >= SHORTEST;
+    // Without the blank behind the last.
+    spaced.then(|| (apart * 2 - 1).min(letters.len()))
 }
 
 /// A line without its leader, whose amount keeps its place.
 fn without_leader(line: &str) -> Option<String> {
-    /// Fewer marks of the same kind are those of a sentence.
-    const SHORTEST: usize = 3;
-    let is_mark = |c: char| matches!(c, '.' | '·' | '_' | '…' | '‥' | '-' | '–' | '—');
     let letters: Vec<char> = line.chars().collect();
     let (mut start, mut run) = (0, None);
-    while start < letters.len() {
-        let mark = letters.get(start).copied().filter(|c| is_mark(*c));
-        let length = mark.map_or(1, |mark| {
-            let rest = letters.iter().skip(start);
-            rest.take_while(|c| **c == mark).count()
-        });
-        if mark.is_some() && (length >= SHORTEST || mark == Some('…')) {
+    while let Some(rest) = letters.get(start..).filter(|rest| !rest.is_empty()) {
+        let leader = leader_at(rest);
+        if let Some(length) = leader {
             run = Some(start..start + length);
         }
-        start += length;
+        start += leader.unwrap_or_else(|| {
+            let first = rest.first();
+            rest.iter().take_while(|c| Some(*c) == first).count()
+        });
     }
     let run = run?;
     let before: String = letters.get(..run.start)?.iter().collect();
@@ -284,14 +347,98 @@ fn without_leader(line: &str) -> Option<String> {
     (named && counted).then(|| format!("{before}{}{after}", " ".repeat(run.len().max(2))))
 }
 
+/// A text whose names are whole that were broken at the end of a line: "Glycerinstearat-" above
+/// "citrat    25,0"; `None` if none is. The first of the two lines stays empty.
+fn with_broken_names_joined(text: &str) -> Option<String> {
+    let begins_so = |line: &str| {
+        let number = line.contains(|c: char| c.is_ascii_digit());
+        let mut letters = line.trim_end().chars().rev();
+        !number && letters.next() == Some('-') && letters.next().is_some_and(char::is_alphabetic)
+    };
+    let goes_on = |line: &str| {
+        let line = line.trim_start();
+        let first = words_of(line.split_whitespace().next().unwrap_or_default());
+        // "Sucrose- and lauryl glucoside".
+        let joins = first.iter().any(|word| words().joints.contains(word));
+        line.starts_with(char::is_lowercase)
+            && line.contains(|c: char| c.is_ascii_digit())
+            && !joins
+    };
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    let mut found = false;
+    for row in 1..lines.len() {
+        let [above, below] = lines.get(row - 1..=row).unwrap_or_default() else {
+            continue;
+        };
+        if !begins_so(above) || !goes_on(below) {
+            continue;
+        }
+        let indented = above.len() - above.trim_start().len();
+        let begun = above.trim_end().trim_end_matches('-');
+        let joined = format!("{begun}{}", below.trim_start());
+        let grown = joined.chars().count().saturating_sub(below.chars().count());
+        let joined = with_shorter_gap(&joined, indented + begun.trim_start().len(), grown);
+        if let Some(line) = lines.get_mut(row) {
+            *line = joined;
+        }
+        if let Some(line) = lines.get_mut(row - 1) {
+            line.clear();
+        }
+        found = true;
+    }
+    found.then(|| lines.join("\n"))
+}
+
+/// A line that takes up so many letters less in front of its amount, as far as blanks and points
+/// stand there behind `from`, so that the amount keeps its place.
+fn with_shorter_gap(line: &str, from: usize, less: usize) -> String {
+    let is_gap = |c: char| matches!(c, ' ' | '.' | '·' | '_');
+    let Some((name, rest)) = line.split_at_checked(from) else {
+        return line.to_owned();
+    };
+    let Some(gap) = rest.find("  ").or_else(|| rest.find(" .")) else {
+        return line.to_owned();
+    };
+    let (word, behind) = rest.split_at(gap);
+    let length = behind.chars().take_while(|c| is_gap(*c)).count();
+    // Two blanks still part it.
+    let cut = less.min(length.saturating_sub(2));
+    let behind: String = behind.chars().skip(cut).collect();
+    format!("{name}{word}{behind}")
+}
+
 /// Every line as one cell.
 fn lines(text: &str) -> Result<Table, TableError> {
     let mut collector = Collector::default();
     for (row, line) in text.lines().enumerate() {
-        collector.put(row, 0, Cell::Text(line.trim().to_owned()))?;
+        let (kept, struck) = without_struck(line);
+        if struck.is_empty() {
+            collector.put(row, 0, Cell::Text(line.trim().to_owned()))?;
+            continue;
+        }
+        if names_nothing(&kept) {
+            collector.table.struck.insert((row, 0));
+            collector.put(row, 0, Cell::Text(line.replace("~~", "").trim().to_owned()))?;
+            continue;
+        }
+        collector.table.struck_words.insert((row, 0), struck);
+        collector.put(row, 0, Cell::Text(kept.trim().to_owned()))?;
     }
     leave_out_asides(&mut collector.table);
     Ok(collector.table)
+}
+
+/// Whether what is left of a line says no more than why the rest was struck: "(gone hard)".
+fn names_nothing(kept: &str) -> bool {
+    let mut depth = 0_i32;
+    let outside = kept.chars().filter(|c| {
+        depth += i32::from(*c == '(') - i32::from(*c == ')');
+        depth == 0
+    });
+    let outside: String = outside.collect();
+    // The box of a list that is ticked off.
+    let bare = outside.replace("[x]", "").replace("[X]", "");
+    !bare.contains(char::is_alphanumeric)
 }
 
 /// Leaves out what stands below a heading of tools or of what others say: down to the next
@@ -397,30 +544,49 @@ fn markdown(text: &str) -> Result<Table, TableError> {
     Ok(collector.table)
 }
 
+/// A cell of a line that blanks divide.
+#[derive(Clone)]
+struct Piece {
+    /// Its place in letters.
+    column: usize,
+    /// Its place in bytes.
+    range: std::ops::Range<usize>,
+}
+
 /// The cells of a line in which two blanks or more divide, each with its place in letters.
 fn divided_by_blanks(line: &str) -> Vec<(usize, &str)> {
-    let mut cells: Vec<(usize, &str)> = Vec::new();
-    // Its place in letters and in bytes.
-    let mut start: Option<(usize, usize)> = None;
-    let mut blanks = 0;
-    let mut end = 0;
+    let mut pieces: Vec<Piece> = Vec::new();
+    let mut blanks = 2;
     for (column, (place, letter)) in line.char_indices().enumerate() {
         if letter == ' ' || letter == '\u{A0}' {
             blanks += 1;
             continue;
         }
-        if let Some((at, from)) = start
-            && blanks >= 2
-        {
-            cells.push((at, line.get(from..end).unwrap_or_default()));
-            start = None;
+        let end = place + letter.len_utf8();
+        match pieces.last_mut().filter(|_| blanks < 2) {
+            Some(piece) => piece.range.end = end,
+            None => pieces.push(Piece {
+                column,
+                range: place..end,
+            }),
         }
-        start = start.or(Some((column, place)));
         blanks = 0;
-        end = place + letter.len_utf8();
     }
-    if let Some((at, from)) = start {
-        cells.push((at, line.get(from..end).unwrap_or_default()));
+    let text = |range: &std::ops::Range<usize>| line.get(range.clone()).unwrap_or_default();
+    let mut cells: Vec<(usize, &str)> = Vec::with_capacity(pieces.len());
+    let mut pieces = pieces.iter().enumerate().peekable();
+    while let Some((place, piece)) = pieces.next() {
+        // "ad  100,0" is one.
+        let fills = place > 0
+            && words()
+                .fill_to
+                .contains(&words_of(text(&piece.range)).join(" "));
+        let number = |(_, next): &(usize, &Piece)| {
+            text(&next.range).starts_with(|c: char| c.is_ascii_digit())
+        };
+        let whole = pieces.next_if(|next| fills && number(next));
+        let end = whole.map_or(piece.range.end, |(_, next)| next.range.end);
+        cells.push((piece.column, text(&(piece.range.start..end))));
     }
     cells
 }
@@ -828,9 +994,10 @@ mod tests {
     #[test]
     fn encodings_are_told_apart() {
         let text = "Jojobaöl – 2,5 %\n";
-        assert_eq!(decode(text.as_bytes()).unwrap(), text);
+        let decoded = |bytes: &[u8]| decode(bytes).unwrap();
+        assert_eq!(decoded(text.as_bytes()).text, text);
         let marked: Vec<u8> = [&[0xEF, 0xBB, 0xBF], text.as_bytes()].concat();
-        assert_eq!(decode(&marked).unwrap(), text);
+        assert_eq!(decoded(&marked).text, text);
         for marked in [true, false] {
             let units = text.encode_utf16();
             let little: Vec<u8> = marked
@@ -839,18 +1006,92 @@ mod tests {
                 .chain(units.clone())
                 .flat_map(u16::to_le_bytes)
                 .collect();
-            assert_eq!(decode(&little).unwrap(), text);
+            assert_eq!(decoded(&little).text, text);
             let big: Vec<u8> = marked
                 .then_some(0xFEFF)
                 .into_iter()
                 .chain(units)
                 .flat_map(u16::to_be_bytes)
                 .collect();
-            assert_eq!(decode(&big).unwrap(), text);
+            assert_eq!(decoded(&big).text, text);
         }
         // Windows-1252 as in the WHATWG encoding standard: F6 is ö, 96 is an en dash.
-        assert_eq!(decode(b"Jojoba\xF6l \x96 2,5 %\n").unwrap(), text);
+        assert_eq!(decoded(b"Jojoba\xF6l \x96 2,5 %\n").text, text);
+        assert_eq!(decoded(text.as_bytes()).guessed, None);
+        assert_eq!(decoded(b"Jojoba\xF6l").guessed, None);
+        // B3 is a letter in Latin-2, and a number set high in Windows-1252; so is 84 an accent on
+        // an old machine.
+        let polish = decoded(b"sk\xB3adnik\n");
+        assert_eq!(
+            (polish.text.as_str(), polish.guessed),
+            ("składnik\n", Some("Windows-1250"))
+        );
+        let old = decoded(b"Milchs\x84ure\n");
+        assert_eq!(
+            (old.text.as_str(), old.guessed),
+            ("Milchsäure\n", Some("code page 850"))
+        );
         assert!(decode(&[0, 1, 2, 3, 250, 251]).is_err());
+    }
+
+    #[test]
+    fn leaders_part_names_from_amounts() {
+        let parted = |text: &str| rows(text);
+        let text = "Water ............ 851 g\nBTMS-50 ........... 40 g\nAcid 20 % ......... 6 g   (of 20 g crystals + 80 g water)\n";
+        assert_eq!(parted(text)[0], ["Water", "851 g"]);
+        assert_eq!(
+            parted(text)[2],
+            ["Acid 20 %", "6 g", "(of 20 g crystals + 80 g water)"]
+        );
+        // Points between blanks lead as well.
+        let text = "\
+Wasser . . . . . . . . . .    305,0      g
+Harnstoff  . . . . . . . .     50,0      g
+Natriumlactat 60 %  . . .      15,0      g
+";
+        assert_eq!(parted(text)[0], ["Wasser", "305,0", "g"]);
+        assert_eq!(parted(text)[1], ["Harnstoff", "50,0", "g"]);
+        assert_eq!(without_leader("Stir well. Then ... wait"), None);
+        assert_eq!(without_leader("e. g. 5 g"), None);
+    }
+
+    #[test]
+    fn names_broken_at_the_end_of_a_line_are_whole() {
+        let text = "Wasser          305,0\nGlycerinstearat-\ncitrat           25,0\nOlivenöl         45,0\n";
+        let joined = with_broken_names_joined(text).unwrap();
+        let lines: Vec<&str> = joined.lines().collect();
+        assert_eq!(lines[1..3], ["", "Glycerinstearatcitrat  25,0"]);
+        assert_eq!(rows(text)[2], ["Glycerinstearatcitrat", "25,0"]);
+        for none in [
+            "Sucrose-\nand lauryl glucoside 5 %",
+            "Ceteareth-\n20 5 %",
+            "5 %-\nwater 2",
+        ] {
+            assert_eq!(with_broken_names_joined(none), None, "{none}");
+        }
+    }
+
+    #[test]
+    fn what_fills_up_stays_with_its_whole() {
+        let text = "Vaselinum album                       25,5\nAlcohol cetylicus et emulsificans      9,0\nAqua purificata                  ad  100,0\n";
+        let rows = rows(text);
+        assert_eq!(rows[1], ["Alcohol cetylicus et emulsificans", "9,0"]);
+        assert_eq!(rows[2], ["Aqua purificata", "ad 100,0"]);
+    }
+
+    #[test]
+    fn lines_struck_by_tildes_are_left_out() {
+        let table = read(
+            "- [x] 1100 g water\n- [x] ~~100 g glucoside~~ (gone hard)\n- 5 g ~~salt~~ soda\n",
+        )
+        .unwrap();
+        assert!(table.struck.contains(&(1, 0)));
+        assert_eq!(table.row_text(1), "- [x] 100 g glucoside (gone hard)");
+        assert_eq!(
+            table.struck_words.get(&(2, 0)).map(String::as_str),
+            Some("salt")
+        );
+        assert_eq!(table.row_text(2), "- 5 g soda");
     }
 
     /// A strength that few materials have leaves its column empty in the other rows.

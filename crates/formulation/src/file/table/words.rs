@@ -49,6 +49,10 @@ struct Lists {
     paid: Vec<String>,
     contained: Vec<String>,
     withdrawn: Vec<String>,
+    discontinued: Vec<String>,
+    of_price: Vec<String>,
+    when_added: Vec<String>,
+    changes: Vec<String>,
     in_use: Vec<String>,
     spans: Vec<String>,
     on_request: Vec<String>,
@@ -111,6 +115,13 @@ pub(super) struct Words {
     pub(super) paid: HashSet<String>,
     pub(super) contained: HashSet<String>,
     withdrawn: HashSet<String>,
+    discontinued: HashSet<String>,
+    /// What is said of a price in front of it: "unchanged".
+    of_price: HashSet<String>,
+    /// When something is added: "at the end".
+    when_added: HashSet<String>,
+    /// What changes an amount that stands elsewhere: "double".
+    changes: HashSet<String>,
     in_use: HashSet<String>,
     spans: HashSet<String>,
     pub(super) on_request: Vec<String>,
@@ -216,6 +227,10 @@ pub(super) fn words() -> &'static Words {
             paid: set(lists.paid),
             contained: set(lists.contained),
             withdrawn: set(lists.withdrawn),
+            discontinued: set(lists.discontinued),
+            of_price: set(lists.of_price),
+            when_added: set(lists.when_added),
+            changes: set(lists.changes),
             in_use: set(lists.in_use),
             spans: set(lists.spans),
             on_request: lists.on_request,
@@ -235,6 +250,44 @@ pub(super) fn words() -> &'static Words {
             months: lists.months,
         }
     })
+}
+
+/// Whether a cell says that a material is sold no more.
+pub(super) fn is_discontinued(text: &str) -> bool {
+    words().discontinued.contains(&words_of(text).join(" "))
+}
+
+/// Whether a word of a remark changes an amount that stands elsewhere.
+pub(super) fn is_change(word: &str) -> bool {
+    words().changes.contains(word)
+}
+
+/// A name without what is said of its price behind it: "Castor oil, unchanged".
+pub(super) fn without_words_of_price(name: &str) -> &str {
+    without_phrase(name, &words().of_price).0
+}
+
+/// A name without when it is added, and the words for that: "lavender oil at the end".
+pub(super) fn without_when_added(name: &str) -> (&str, Option<&str>) {
+    without_phrase(name, &words().when_added)
+}
+
+/// A text without a phrase of a list at its end, and that; a text of nothing else stays.
+fn without_phrase<'t>(text: &'t str, list: &HashSet<String>) -> (&'t str, Option<&'t str>) {
+    /// No phrase has more words.
+    const MOST_WORDS: usize = 4;
+    let trimmed = text.trim_end();
+    let blanks = trimmed.rmatch_indices(char::is_whitespace).take(MOST_WORDS);
+    let parted = blanks.filter_map(|(place, blank)| {
+        Some((trimmed.get(..place)?, trimmed.get(place + blank.len()..)?))
+    });
+    let fits = |(name, phrase): &(&str, &str)| {
+        name.contains(char::is_alphabetic) && list.contains(&words_of(phrase).join(" "))
+    };
+    match parted.filter(fits).last() {
+        Some((name, phrase)) => (name.trim_end_matches([' ', ',', '-', '–']), Some(phrase)),
+        None => (text, None),
+    }
 }
 
 /// Whether a word ticks a row off: "ok", "x".
@@ -498,6 +551,10 @@ mod tests {
             &lists.charges,
             &lists.paid,
             &lists.contained,
+            &lists.discontinued,
+            &lists.of_price,
+            &lists.when_added,
+            &lists.changes,
             &lists.on_request,
             &lists.tools,
             &lists.asides,
@@ -514,6 +571,15 @@ mod tests {
             assert_eq!(words_of(word).join(" "), *word);
         }
         assert_eq!(lists.months.len(), 12);
+        assert_eq!(
+            without_words_of_price("Castor oil, unchanged"),
+            "Castor oil"
+        );
+        assert_eq!(without_words_of_price("unchanged"), "unchanged");
+        let when = without_when_added("lavender oil at the very end");
+        assert_eq!(when, ("lavender oil", Some("at the very end")));
+        assert_eq!(without_when_added("lavender oil"), ("lavender oil", None));
+        assert!(is_discontinued("Descatalogado") && !is_discontinued("descatalogado hoy no"));
         assert!(is_span("24 Monate") && !is_span("24") && !is_span("3 May 2027"));
         assert!(is_in_use("v3 (in use)") && !is_in_use("v3 (June)"));
         assert!(is_part("- davon Olivenöl") && is_part("of which water") && !is_part("Davon"));

@@ -109,6 +109,93 @@ impl Default for Weighed {
     }
 }
 
+/// What a row says against a material, and what it leaves open.
+#[derive(Default)]
+struct Held {
+    against: Vec<String>,
+    soft: Vec<String>,
+}
+
+impl Held {
+    fn inci(&mut self, how: How, inci: &[String], known: &Known<'_>) {
+        let Some(told) = inci_against(inci, known) else {
+            return;
+        };
+        // What goes by the name and is of another part of the same plant is asked about.
+        let by_name = how <= How::Order || how == How::Everyday;
+        if by_name && is_of_another_part(inci, known) {
+            self.soft.push(format!(
+                "{told}, but the like of another part of the plant is"
+            ));
+        } else {
+            self.against.push(told);
+        }
+    }
+
+    fn cas(&mut self, said: &Said<'_>, known: &Known<'_>) {
+        let Some(cas) = said.wanted.cas else {
+            return;
+        };
+        let material = known.material;
+        match cas_fits(cas, known) {
+            Some(false) => self
+                .against
+                .push(format!("CAS {cas} is that of another substance")),
+            None if said.inci.is_empty() && !material.constituents.is_empty() => {
+                self.soft.push(format!(
+                    "CAS {cas} is not known to be that of “{}”",
+                    material.name
+                ));
+            }
+            _ => {}
+        }
+    }
+
+    fn strength(&mut self, how: How, said: &Said<'_>, material: &Material) {
+        // A name that is the same needs no strength in it to agree with its composition.
+        if let Some(percent) = said.percent
+            && (how != How::Name || said.wanted.percent_beside().is_some())
+        {
+            match strength::fits(material, percent) {
+                Some(false) => self
+                    .against
+                    .push(format!("it is not of {} %", shown(percent))),
+                Some(true) => self
+                    .soft
+                    .extend(strength::by_solids_alone(material, percent)),
+                None => self
+                    .soft
+                    .push(format!("the strength of “{}” is not known", material.name)),
+            }
+        }
+        self.soft.extend(two_strengths(said.wanted, material));
+    }
+
+    fn form(&mut self, how: How, form: Option<Form>, known: &Known<'_>) {
+        if how <= How::Synonym {
+            return;
+        }
+        let fluid = || {
+            let solid = form == Some(Form::Solid) && is_fluid(known);
+            solid.then_some("it is no powder or solid")
+        };
+        let told = form_against(form, known.form).or_else(fluid);
+        self.against.extend(told.map(str::to_owned));
+    }
+
+    /// Whether the two are named as different mirror forms of a substance.
+    fn mirror_form(&mut self, said: &[String], own: &[String]) -> bool {
+        let (Some(said), Some(own)) = (isomer(said), isomer(own)) else {
+            return false;
+        };
+        if said != own {
+            self.against
+                .push(format!("the name says {said}-, and it is {own}-"));
+        }
+        said != own
+    }
+}
+
 /// The order of materials weighed: what nothing contradicts, then the surest way, then
 /// the supplier named, then most words shared, then the plainest name.
 #[derive(PartialEq, Eq, PartialOrd, Ord, Debug)]
@@ -159,57 +246,14 @@ impl Resolver<'_> {
             }
             _ => how,
         };
-        let mut against: Vec<String> = Vec::new();
-        let mut soft: Vec<String> = Vec::new();
-        if let Some(told) = inci_against(inci, known) {
-            // What goes by the name and is of another part of the same plant is asked about.
-            let by_name = how <= How::Order || how == How::Everyday;
-            if by_name && is_of_another_part(inci, known) {
-                soft.push(format!(
-                    "{told}, but the like of another part of the plant is"
-                ));
-            } else {
-                against.push(told);
-            }
-        }
-        match wanted.cas.map(|cas| (cas, cas_fits(cas, known))) {
-            Some((cas, Some(false))) => {
-                against.push(format!("CAS {cas} is that of another substance"));
-            }
-            Some((cas, None)) if inci.is_empty() && !material.constituents.is_empty() => {
-                soft.push(format!(
-                    "CAS {cas} is not known to be that of “{}”",
-                    material.name
-                ));
-            }
-            _ => {}
-        }
-        // A name that is the same needs no strength in it to agree with its composition.
-        if let Some(percent) = percent
-            && (how != How::Name || wanted.percent_beside().is_some())
-        {
-            match strength::fits(material, percent) {
-                Some(false) => against.push(format!("it is not of {} %", shown(percent))),
-                Some(true) => soft.extend(strength::by_solids_alone(material, percent)),
-                None => soft.push(format!("the strength of “{}” is not known", material.name)),
-            }
-        }
-        soft.extend(two_strengths(wanted, material));
-        if how > How::Synonym
-            && let Some(told) = form_against(form, known.form)
-        {
-            against.push(told.to_owned());
-        } else if how > How::Synonym && form == Some(Form::Solid) && is_fluid(known) {
-            against.push("it is no powder or solid".to_owned());
-        }
-        let isomers = (isomer(&said.words), isomer(&known.words));
-        let mirrored = matches!(isomers, (Some(said), Some(own)) if said != own);
-        if let (Some(said), Some(own)) = isomers
-            && mirrored
-        {
-            against.push(format!("the name says {said}-, and it is {own}-"));
-        }
-        soft.extend(self.left_open(how, known, place, said));
+        let mut held = Held::default();
+        held.inci(how, inci, known);
+        held.cas(said, known);
+        held.strength(how, said, material);
+        held.form(how, form, known);
+        let mirrored = held.mirror_form(&said.words, &known.words);
+        held.soft.extend(self.left_open(how, known, place, said));
+        let Held { against, soft } = held;
         let supplier = wanted.supplier.trim();
         let of_supplier = !supplier.is_empty()
             && material

@@ -70,8 +70,16 @@ impl Resolver<'_> {
     /// Adds materials whose names are spelt nearly so; whether one of them is clear.
     fn add_misspelt(&self, resolution: &mut Resolution, said: &Said<'_>, name: &str) -> bool {
         let asked = Spelling::of(name);
+        let counts = asked.counts_near();
+        let from = |count: usize| {
+            let shorter = |(spelling, ..): &(Spelling, How, usize)| spelling.count() < count;
+            self.spellings.partition_point(shorter)
+        };
+        let near = self
+            .spellings
+            .get(from(*counts.start())..from(*counts.end() + 1));
         let asked = asked.ready();
-        let near = self.spellings.iter();
+        let near = near.into_iter().flatten();
         let near = near
             .filter_map(|(spelling, how, place)| Some((asked.edits_to(spelling)?, *how, *place)));
         let mut near: Vec<(usize, How, usize)> = near.collect();

@@ -7,13 +7,15 @@ mod wanted;
 
 use std::collections::{BTreeSet, HashMap};
 use std::sync::{Arc, Mutex, OnceLock};
+use std::thread;
 
 use evidence::{Said, Weighed, form_against};
 pub use wanted::{Candidate, How, Wanted};
 
 use super::words::{Form, words};
-use super::{blend, fold, spelling::Spelling, spoken, strength};
+use super::{blend, fold, known, spelling::Spelling, spoken, strength};
 use crate::cas::Cas;
+use crate::inventory::inventory;
 use crate::material::{Constituent, Material};
 use crate::notation::plain_names::PlainName;
 use crate::search::{Heard, MaterialIndex};
@@ -168,6 +170,16 @@ struct Everyday {
     of_form: String,
 }
 
+/// Makes ready what names are held against whatever the shelf, on a thread of its own, so that it
+/// is there when the file is read.
+pub fn make_ready() {
+    thread::spawn(|| {
+        known::names();
+        everyday();
+        inventory().make_ready();
+    });
+}
+
 /// The everyday names, made ready on first use.
 fn everyday() -> &'static [Everyday] {
     static EVERYDAY: OnceLock<Vec<Everyday>> = OnceLock::new();
@@ -225,6 +237,7 @@ pub struct Resolver<'s> {
     cas_of_main: HashMap<Cas, Vec<usize>>,
     /// Everyday names by which a material may be meant, but another one as well.
     unsure: HashMap<(String, usize), Unsure>,
+    /// The shortest first.
     spellings: Vec<(Spelling, How, usize)>,
     index: MaterialIndex,
     /// The words that the index was asked for, apart for each thread that asks.
@@ -291,13 +304,21 @@ impl<'s> Resolver<'s> {
             cas_of_main: HashMap::new(),
             unsure: HashMap::new(),
             spellings: Vec::new(),
-            index: MaterialIndex::new(shelf.iter()),
+            index: MaterialIndex::default(),
             heard: Mutex::default(),
         };
-        for material in shelf.iter() {
-            resolver.learn(material);
-        }
-        resolver.learn_everyday();
+        let index = || MaterialIndex::new(shelf.iter());
+        resolver.index = thread::scope(|scope| {
+            let indexed = scope.spawn(index);
+            for material in shelf.iter() {
+                resolver.learn(material);
+            }
+            resolver.learn_everyday();
+            indexed.join().unwrap_or_else(|_| index())
+        });
+        resolver
+            .spellings
+            .sort_by_key(|(spelling, ..)| spelling.count());
         resolver
     }
 

@@ -301,7 +301,8 @@ impl Content {
                 quantum_satis(text),
                 Some(Qs::ToWhole(Some(whole))) if beyond(whole)
             );
-        } else if let Ok(reading) = amounts::read(text, None, None)
+        } else if amounts::is_amount(text)
+            && let Ok(reading) = amounts::read(text, None, None)
             && !reading.written.is_negative()
             // "Sodium gluconate 4 % (8 g)" is a line of text.
             && (in_columns

@@ -216,6 +216,11 @@ fn kind_of(found: Option<Kind>, unit: Option<Unit>, text: &str, folded: &[String
         {
             Kind::Earlier
         }
+        // "g (lot of 900)" is how much of it, "Price 2025 (expired)" no day.
+        (Some(Kind::Lot), Some(unit)) if unit.grams().is_some() => Kind::Amount,
+        (Some(Kind::Expiry), _) if folded.iter().any(|w| words().money.contains(w)) => {
+            Kind::Earlier
+        }
         // "5 bars (g)".
         (Some(Kind::Packs), Some(unit)) if unit.grams().is_some() => Kind::Amount,
         // "Weight (g)", and a mass even under "percentage".
@@ -440,7 +445,7 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
         };
         let is_amount = |cell: &Cell| match cell {
             Cell::Number { .. } => true,
-            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            Cell::Text(text) => amounts::is_amount(text),
             _ => false,
         };
         let mut columns = (0..table.width()).filter(of_amounts);
@@ -557,7 +562,7 @@ pub(in crate::file::table) fn row_above_numbers(table: &Table) -> Option<usize> 
     const ENOUGH: usize = 2;
     let is_number = |cell: &Cell| match cell {
         Cell::Number { .. } => true,
-        Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+        Cell::Text(text) => amounts::is_amount(text),
         _ => false,
     };
     (0..table.rows.len().min(ROWS_FOR_HEADINGS)).find(|&row| {
@@ -573,9 +578,16 @@ pub(in crate::file::table) fn row_above_numbers(table: &Table) -> Option<usize> 
             && filled
                 .first()
                 .is_some_and(|&c| table.cell(row, c).words().ends_with(':'));
+        // "Water | made up to 100 %" is a line of the list.
+        let is_line = filled.len() == 2
+            && filled.first().is_some_and(|&c| match table.cell(row, c) {
+                Cell::Text(text) => is_known_name(text) && heading(text).is_none(),
+                _ => false,
+            });
         filled.len() >= 2
             && words_only
             && !is_fact
+            && !is_line
             && (phase_words::phase_heading(&table.row_text(row)).is_none()
                 || filled.len() > 2 && filled.iter().any(|&c| is_phase_heading(table.cell(row, c)))
                 || filled

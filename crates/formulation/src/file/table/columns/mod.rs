@@ -90,27 +90,6 @@ impl Layout {
     }
     /// Whether a row has the same headings again by their words.
     pub(super) fn says_the_same_in(&self, table: &Table, row: usize) -> bool {
-        // Where materials are headed again, "1000 g" heads the amounts of another batch.
-        let names_again = [Kind::Name, Kind::Inci].into_iter().any(|kind| {
-            self.place(kind)
-                .is_some_and(|at| match table.cell(row, at) {
-                    Cell::Text(text) => {
-                        read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
-                    }
-                    _ => false,
-                })
-        });
-        // Looked at in every row, so a misspelt heading counts only where it comes again as
-        // it stands.
-        let repeats = |at: usize, kind: Kind| match table.cell(row, at) {
-            // "Phase A" and "up to 100 %" are of a line.
-            Cell::Text(text) => {
-                kind == Kind::Amount && is_size(text) && names_again
-                    || text.trim() == self.heading(table, at)
-                    || read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
-            }
-            _ => false,
-        };
         // A row with a number where the list has them is a line of it.
         let is_line = self.columns.iter().enumerate().any(|(at, column)| {
             let of_numbers = column
@@ -132,6 +111,27 @@ impl Layout {
         if heads_a_list(table, row) || self.heads_amounts_alone(table, row) {
             return true;
         }
+        // Where materials are headed again, "1000 g" heads the amounts of another batch.
+        let names_again = [Kind::Name, Kind::Inci].into_iter().any(|kind| {
+            self.place(kind)
+                .is_some_and(|at| match table.cell(row, at) {
+                    Cell::Text(text) => {
+                        read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
+                    }
+                    _ => false,
+                })
+        });
+        // Looked at in every row, so a misspelt heading counts only where it comes again as
+        // it stands.
+        let repeats = |at: usize, kind: Kind| match table.cell(row, at) {
+            // "Phase A" and "up to 100 %" are of a line.
+            Cell::Text(text) => {
+                kind == Kind::Amount && is_size(text) && names_again
+                    || text.trim() == self.heading(table, at)
+                    || read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
+            }
+            _ => false,
+        };
         let same = (self.columns.iter().enumerate())
             .filter(|(at, column)| column.is_some_and(|c| repeats(*at, c.kind)))
             .count();
@@ -152,7 +152,7 @@ impl Layout {
         let below = (row + 1..table.rows.len()).find(|&row| filled(row).next().is_some());
         let is_number = |cell: &Cell| match cell {
             Cell::Number { .. } => true,
-            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            Cell::Text(text) => amounts::is_amount(text),
             _ => false,
         };
         of_amounts
@@ -175,7 +175,7 @@ impl Layout {
         };
         let is_amount = |cell: &Cell| match cell {
             Cell::Number { .. } => true,
-            Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+            Cell::Text(text) => amounts::is_amount(text),
             _ => false,
         };
         let is_word = |cell: &Cell| {

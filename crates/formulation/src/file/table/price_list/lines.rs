@@ -12,6 +12,7 @@ use crate::file::table::items;
 use crate::file::table::money::currency_in;
 use crate::file::table::names::are_inci_names;
 use crate::file::table::packs::within;
+use crate::file::table::words::without_words_of_price;
 use crate::file::table::{Cell, Table};
 use crate::naming::blend::parts;
 
@@ -174,7 +175,7 @@ fn priced(line: &str) -> Option<Line> {
         .trim_end_matches(DIVIDERS)
         .trim_end_matches(['(', '['])
         .trim();
-    let name = name.trim_end_matches(DIVIDERS);
+    let name = without_words_of_price(name.trim_end_matches(DIVIDERS));
     let sayable = name.contains(char::is_alphabetic) && name.split_whitespace().count() <= 8;
     let (more, behind) = if per {
         (Vec::new(), behind)
@@ -285,9 +286,31 @@ fn is_written_as_inci(text: &str) -> bool {
     words.len() > 1 && words.iter().all(capital) && !text.contains(|c: char| c.is_ascii_digit())
 }
 
+/// What a line says, if it is a material with its INCI names behind the word for them: "Birkensaft
+/// – INCI: Betula Alba Juice".
+fn with_word_for_inci(line: &str) -> Option<Line> {
+    const WORD: &str = "inci:";
+    let bare = without_mark(line);
+    let at = bare.to_ascii_lowercase().find(WORD)?;
+    let (name, inci) = (bare.get(..at)?, bare.get(at + WORD.len()..)?);
+    let name = name.trim_end_matches(DIVIDERS).trim_end_matches(['(', '[']);
+    let inci = inci.trim().trim_end_matches([')', ']', '.', ';', ',']);
+    let told = name.contains(char::is_alphabetic)
+        && name.split_whitespace().count() <= 6
+        && inci.contains(char::is_alphabetic);
+    told.then(|| Line {
+        name: name.trim().to_owned(),
+        inci: inci.trim().to_owned(),
+        ..Line::default()
+    })
+}
+
 /// What a line says, if it is a material with its INCI names in brackets or behind a sign:
 /// "Burro di mango = Mangifera Indica Seed Butter".
 fn with_inci(line: &str) -> Option<Line> {
+    if let Some(found) = with_word_for_inci(line) {
+        return Some(found);
+    }
     if let Some(found) = with_brackets(line, are_inci_names) {
         return Some(found);
     }
@@ -342,12 +365,9 @@ fn are_of_a_recipe(table: &Table, lines: &[(usize, Line)]) -> bool {
     lines.iter().filter(measured).count() * 2 > lines.len()
 }
 
-/// A list in running lines with columns of name, INCI names, pack and price more, and what its
-/// columns mean; `None` if it is none.
-pub(super) fn spread(table: &Table) -> Option<Lines> {
-    if table.width() != 1 {
-        return None;
-    }
+/// The lines that name a material with its price, or else with its INCI names, each with its row;
+/// `None` if they are those of a recipe.
+fn lines_in(table: &Table) -> Option<Vec<(usize, Line)>> {
     let read = |of: fn(&str) -> Option<Line>| -> Vec<(usize, Line)> {
         (0..table.rows.len())
             .filter_map(|row| match table.cell(row, 0) {
@@ -357,24 +377,76 @@ pub(super) fn spread(table: &Table) -> Option<Lines> {
             .collect()
     };
     let prices = read(priced);
-    let lines = if prices.len() >= ENOUGH {
-        prices
-    } else {
-        let known = read(with_inci);
-        // Where several lines are so, one whose INCI name is in no list is so as well.
-        if known.len() >= ENOUGH {
-            let all = read(|line| {
-                let written = || with_brackets(line, is_written_as_inci);
-                with_inci(line).or_else(|| equated(line)).or_else(written)
-            });
-            if are_of_a_recipe(table, &all) {
-                return None;
-            }
-            all
-        } else {
-            known
-        }
-    };
+    if prices.len() >= ENOUGH {
+        return Some(prices);
+    }
+    let known = read(with_inci);
+    if known.len() < ENOUGH {
+        return Some(known);
+    }
+    // Where several lines are so, one whose INCI name is in no list is so as well.
+    let all = read(|line| {
+        let written = || with_brackets(line, is_written_as_inci);
+        with_inci(line).or_else(|| equated(line)).or_else(written)
+    });
+    (!are_of_a_recipe(table, &all)).then_some(all)
+}
+
+/// What stands behind prices and names and was left out: further packs, and amounts.
+fn left_out_behind(lines: &[(usize, Line)]) -> Vec<String> {
+    let of_packs = lines
+        .iter()
+        .filter(|(_, line)| money(&line.rest).is_some())
+        .map(|(row, line)| {
+            format!(
+                "row {}: “{}” behind the first price of “{}” tells of more packs, which were left out",
+                row + 1,
+                line.rest,
+                line.name
+            )
+        });
+    let of_names = lines
+        .iter()
+        .filter(|(_, line)| line.price.is_empty() && !masses_in(&line.rest).is_empty())
+        .map(|(row, line)| {
+            format!(
+                "row {}: “{}” behind “{}” was left out",
+                row + 1,
+                line.rest,
+                line.name
+            )
+        });
+    of_packs.chain(of_names).collect()
+}
+
+/// What the columns mean into which lines were put.
+fn layout_of(lines: &[(usize, Line)]) -> Layout {
+    let any = |of: fn(&Line) -> &str| lines.iter().any(|(_, line)| !of(line).is_empty());
+    let priced = any(|line| &line.price);
+    let kinds = [
+        (1, Kind::Name, true),
+        (2, Kind::Inci, !priced),
+        (3, Kind::Pack, priced),
+        (4, Kind::Price, priced),
+        (5, Kind::Note, priced || any(|line| &line.rest)),
+        (6, Kind::Packs, priced && any(|line| &line.count)),
+        (7, Kind::Cas, any(|line| &line.cas)),
+    ];
+    let mut layout = Layout::default();
+    layout.columns.resize(8, None);
+    for (column, kind, _) in kinds.into_iter().filter(|(.., there)| *there) {
+        layout.assign(column, Some(kind));
+    }
+    layout
+}
+
+/// A list in running lines with columns of name, INCI names, pack and price more, and what its
+/// columns mean; `None` if it is none.
+pub(super) fn spread(table: &Table) -> Option<Lines> {
+    if table.width() != 1 {
+        return None;
+    }
+    let lines = lines_in(table)?;
     let filled = (0..table.rows.len()).filter(|&row| !table.cell(row, 0).is_empty());
     // Some lines of greeting and a remark are no more than the list itself.
     if lines.len() < ENOUGH || lines.len() * 3 < filled.count() {
@@ -403,44 +475,8 @@ pub(super) fn spread(table: &Table) -> Option<Lines> {
             cells.extend(more.map(|words| text(words)));
         }
     }
-    for (row, line) in lines.iter().filter(|(_, line)| money(&line.rest).is_some()) {
-        spread.said.push(format!(
-            "row {}: “{}” behind the first price of “{}” tells of more packs, which were left out",
-            row + 1,
-            line.rest,
-            line.name
-        ));
-    }
-    for (row, line) in &lines {
-        if line.price.is_empty() && !masses_in(&line.rest).is_empty() {
-            spread.said.push(format!(
-                "row {}: “{}” behind “{}” was left out",
-                row + 1,
-                line.rest,
-                line.name
-            ));
-        }
-    }
-    let mut layout = Layout::default();
-    layout.columns.resize(8, None);
-    let numbered = lines.iter().any(|(_, line)| !line.cas.is_empty());
-    let told = lines.iter().any(|(_, line)| !line.rest.is_empty());
-    let counted = lines.iter().any(|(_, line)| !line.count.is_empty());
-    let priced = lines.iter().any(|(_, line)| !line.price.is_empty());
-    let kinds = [
-        (1, Kind::Name, true),
-        (2, Kind::Inci, !priced),
-        (3, Kind::Pack, priced),
-        (4, Kind::Price, priced),
-        (5, Kind::Note, priced || told),
-        (6, Kind::Packs, priced && counted),
-        (7, Kind::Cas, numbered),
-    ];
-    for (column, kind, there) in kinds {
-        if there {
-            layout.assign(column, Some(kind));
-        }
-    }
+    spread.said.extend(left_out_behind(&lines));
+    let layout = layout_of(&lines);
     let more = lines.into_iter();
     let more = more.filter(|(_, line)| !line.more.is_empty());
     Some(Lines {
@@ -488,6 +524,21 @@ mod tests {
             ("Hemp oil", "Cannabis Sativa Seed Oil")
         );
         assert!(with_inci("Stir well (5 minutes)").is_none());
+        let read = with_inci("Birkensaft – INCI: Betula Alba Juice").unwrap();
+        assert_eq!(
+            (&*read.name, &*read.inci),
+            ("Birkensaft", "Betula Alba Juice")
+        );
+        let read = with_inci("Heilkreide (INCI: Calcium Carbonate)").unwrap();
+        assert_eq!(
+            (&*read.name, &*read.inci),
+            ("Heilkreide", "Calcium Carbonate")
+        );
+        assert!(with_inci("INCI: Aqua, Glycerin").is_none());
+        check(
+            "Rizinusöl unverändert 9,40 € je kg",
+            ["Rizinusöl", "", "9,40 € je kg", ""],
+        );
         let read = with_inci("- Betaína (Betaine; CAS 107-43-7), en polvo").unwrap();
         assert_eq!(
             [&*read.name, &read.inci, &read.cas, &read.rest],

@@ -11,6 +11,7 @@ mod accept;
 mod allergens;
 mod columns;
 mod counts;
+mod hundredths;
 mod keyed;
 mod lines;
 mod pairs;
@@ -500,6 +501,31 @@ pub fn propose(
     propose_with(table, settings, matcher, &mut |_, _| true)
 }
 
+/// What the columns of a list mean, and what had to be assumed for that.
+#[derive(Default)]
+struct Laid {
+    layout: Layout,
+    evidence: Vec<Evidence>,
+    doubts: Vec<String>,
+}
+
+/// What the columns of a table mean by all that it shows.
+fn laid(table: &Table) -> Option<Laid> {
+    let weighing = weigh(table)?;
+    let mut laid = Laid {
+        layout: about::with_components(table, &weighing.layout).unwrap_or(weighing.layout),
+        evidence: weighing.evidence,
+        doubts: weighing.name_doubt.into_iter().collect(),
+    };
+    for other in [counts::newest, bare_prices] {
+        if let Some((layout, told)) = other(table, &laid.layout) {
+            laid.layout = layout;
+            laid.doubts.push(told);
+        }
+    }
+    Some(laid)
+}
+
 /// As [`propose`], telling how far it has come; it stops where `progress` says no.
 pub fn propose_with(
     table: &Table,
@@ -514,30 +540,17 @@ pub fn propose_with(
     let paired = headings.filter(|_| spread.is_none() && settings.layout.is_none());
     let paired = paired.and_then(|row| pairs::first_of(table, row));
     let table = paired.as_ref().map_or(table, |(table, _)| table);
-    let (mut doubts, mut evidence) = (Vec::new(), Vec::new());
     let chosen = settings.layout.is_some() || told.is_some();
-    let layout = if let Some(layout) = settings.layout.clone().or(told) {
-        layout
-    } else {
-        let weighing = weigh(table).ok_or(PriceListError::NoColumns)?;
-        doubts.extend(weighing.name_doubt);
-        evidence = weighing.evidence;
-        let layout = about::with_components(table, &weighing.layout).unwrap_or(weighing.layout);
-        let layout = match counts::newest(table, &layout) {
-            Some((newest, told)) => {
-                doubts.push(told);
-                newest
-            }
-            None => layout,
-        };
-        match bare_prices(table, &layout) {
-            Some((priced, told)) => {
-                doubts.push(told);
-                priced
-            }
-            None => layout,
-        }
+    let laid = match settings.layout.clone().or(told) {
+        Some(layout) => Laid {
+            layout,
+            ..Laid::default()
+        },
+        None => laid(table).ok_or(PriceListError::NoColumns)?,
     };
+    let layout = laid.layout.clone();
+    let whole = hundredths::in_whole_money(table, &layout);
+    let table = whole.as_ref().unwrap_or(table);
     let of = list_of(table, &layout, chosen).ok_or(PriceListError::NoColumns)?;
     let mut reader =
         row::Reader::new(table, &layout, settings, of, chosen).ok_or(PriceListError::NoColumns)?;
@@ -550,32 +563,7 @@ pub fn propose_with(
     if let Some((_, more)) = &paired {
         reader.take_further_packs(more.clone());
     }
-    let mut list = PriceList {
-        price_columns: reader.price_columns(),
-        layout: layout.clone(),
-        evidence,
-        prices: Vec::new(),
-        left_out: Vec::new(),
-        assumed: reader.assumed(),
-        notes: Vec::new(),
-        rows: 0,
-        supplier: reader.supplier(),
-        open_days: reader.open_days(),
-    };
-    for row in 0..table.rows.len() {
-        reader.read_row(row, &mut list);
-    }
-    if list.prices.is_empty() {
-        let reasons: Vec<String> = list
-            .left_out
-            .iter()
-            .filter(|l| l.row > layout.first_row())
-            .take(3)
-            .map(|l| format!("; {l}"))
-            .collect();
-        return Err(PriceListError::NoRows(reasons.concat()));
-    }
-    list.assumed.splice(0..0, doubts);
+    let mut list = read_rows(table, &reader, laid)?;
     reader.tell(&mut list);
     if !chosen
         && of == ListOf::Prices
@@ -589,6 +577,51 @@ pub fn propose_with(
         .extend(numbers_left_out(table, &list.layout, of, &|column| {
             list.price_columns.contains(&column) || reader.is_used(column)
         }));
+    decide_all(&mut list, matcher, progress)?;
+    Ok(list)
+}
+
+/// What the rows of a table say, before it is looked up which materials they mean.
+fn read_rows(
+    table: &Table,
+    reader: &row::Reader<'_>,
+    laid: Laid,
+) -> Result<PriceList, PriceListError> {
+    let mut list = PriceList {
+        price_columns: reader.price_columns(),
+        layout: laid.layout,
+        evidence: laid.evidence,
+        prices: Vec::new(),
+        left_out: Vec::new(),
+        assumed: laid.doubts,
+        notes: Vec::new(),
+        rows: 0,
+        supplier: reader.supplier(),
+        open_days: reader.open_days(),
+    };
+    list.assumed.extend(reader.assumed());
+    for row in 0..table.rows.len() {
+        reader.read_row(row, &mut list);
+    }
+    if list.prices.is_empty() {
+        let reasons: Vec<String> = list
+            .left_out
+            .iter()
+            .filter(|l| l.row > list.layout.first_row())
+            .take(3)
+            .map(|l| format!("; {l}"))
+            .collect();
+        return Err(PriceListError::NoRows(reasons.concat()));
+    }
+    Ok(list)
+}
+
+/// Looks up which materials the rows mean, many side by side.
+fn decide_all(
+    list: &mut PriceList,
+    matcher: &Resolver<'_>,
+    progress: &mut Progress<'_>,
+) -> Result<(), PriceListError> {
     let mut decider = Decider::new(matcher);
     let all = list.prices.len();
     let mut done = 0;
@@ -604,7 +637,7 @@ pub fn propose_with(
     }
     list.assumed.extend(decider.told());
     list.notes.extend(decider.note());
-    Ok(list)
+    Ok(())
 }
 
 /// Rows that are looked up side by side before it is told how far it is.

@@ -23,7 +23,7 @@ impl Reader<'_> {
             return false;
         };
         let has_unit = |row: usize| {
-            Unit::named(&self.words(row, Kind::Unit)).is_some()
+            self.names_unit(row)
                 || match self.table.cell(row, column) {
                     Cell::Number { shown, .. } => !matches!(shown, Shown::Plain | Shown::Money(_)),
                     Cell::Text(text) => {
@@ -42,6 +42,16 @@ impl Reader<'_> {
         self.percent.is_none()
             && self.layout.unit(Kind::Amount).is_none()
             && !self.rows().any(has_unit)
+    }
+
+    /// Whether a row names the unit of its amount in a cell of its own: "g", "mg/kg".
+    fn names_unit(&self, row: usize) -> bool {
+        let said = self.words(row, Kind::Unit);
+        let of_the_whole = || {
+            let one = amounts::read(&format!("1 {said}"), None, None);
+            one.is_ok_and(|one| matches!(one.written, Written::Percent(_)))
+        };
+        Unit::named(&said).is_some() || !said.is_empty() && of_the_whole()
     }
 
     /// A sheet stores as fractions of 1 what it shows as per cent. Numbers shown plainly
@@ -350,6 +360,7 @@ impl Reader<'_> {
                 Quantity::Grams(value)
             }
             Written::Bare(value) if self.bare_grams => Quantity::Grams(value),
+            Written::Bare(value) if self.bare_parts => Quantity::Parts(value),
             Written::Bare(value) | Written::Percent(value) if self.in_text() => {
                 Quantity::Percent(value)
             }

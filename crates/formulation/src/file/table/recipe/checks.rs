@@ -228,7 +228,9 @@ impl Reader<'_> {
         let untitled = self.layout.headings.is_none();
         if (with_unit || untitled) && both.len() > 1 {
             let whole = each.checked_mul(Decimal::ONE_HUNDRED);
-            proposal.batch = whole.and_then(|w| w.round_sf(4)).map(|w| w.normalize());
+            let whole = whole.and_then(|w| w.round_sf(4)).map(|w| w.normalize());
+            let sum = both.iter().map(|(_, _, grams)| *grams).sum();
+            proposal.batch = whole.map(|whole| rounder(whole, sum));
         }
         if let Some(batch) = proposal.batch.filter(|_| untitled && !with_unit) {
             proposal.assumed.push(format!(
@@ -659,6 +661,21 @@ pub(super) fn leave_out_sums(proposal: &mut Proposal, decider: &mut Decider<'_, 
         ));
     }
     proposal.left_out.sort_by_key(|left| left.row);
+}
+
+/// Of the batch by the percentages and the sum of its grams, which are the same but for rounding,
+/// the one of fewer figures: thirds of 900 g make 900.1 g by 33.33 %.
+fn rounder(whole: Decimal, sum: Decimal) -> Decimal {
+    let figures = |value: Decimal| {
+        let mantissa = value.normalize().mantissa().to_string();
+        mantissa.trim_end_matches('0').len()
+    };
+    let near = (whole - sum).abs() <= whole * Decimal::new(5, 4);
+    if near && figures(sum) < figures(whole) {
+        sum.normalize()
+    } else {
+        whole
+    }
 }
 
 #[cfg(test)]

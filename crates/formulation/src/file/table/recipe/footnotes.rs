@@ -4,6 +4,8 @@
 use super::Proposal;
 use super::reader::Reader;
 use crate::file::table::amounts::masses_in;
+use crate::file::table::words::is_change;
+use crate::naming::words_of;
 
 /// Signs that point to a note.
 const MARKS: [char; 6] = ['*', '†', '‡', '¹', '²', '³'];
@@ -65,9 +67,53 @@ impl Reader<'_> {
     }
 }
 
+impl Reader<'_> {
+    /// Asks about the lines whose material a remark in a text names with a word that changes
+    /// amounts: "but double the glycerin".
+    pub(super) fn doubt_by_changes(&self, proposal: &mut Proposal) {
+        if !self.in_text() {
+            return;
+        }
+        let is_line = |row: usize| proposal.lines.iter().any(|line| line.row == row + 1);
+        let remarks: Vec<(String, Vec<String>)> = (0..self.table.rows.len())
+            .filter(|&row| !is_line(row))
+            .map(|row| self.row_text(row))
+            .map(|text| (text.clone(), words_of(&text)))
+            .filter(|(_, said)| said.iter().any(|word| is_change(word)))
+            .collect();
+        for line in &mut proposal.lines {
+            let name = words_of(&line.wanted.name);
+            let named = |said: &Vec<String>| {
+                !name.is_empty() && said.windows(name.len()).any(|words| words == name)
+            };
+            if let Some((text, _)) = remarks.iter().find(|(_, said)| named(said)) {
+                line.doubt_amount(&format!("a remark says “{text}”"));
+            }
+        }
+    }
+}
+
 #[cfg(test)]
 mod tests {
+    use super::super::{Settings, propose};
     use super::*;
+    use crate::file::table::read_text;
+    use crate::naming::Resolver;
+    use crate::shelf::built_in;
+
+    #[test]
+    fn remarks_that_change_amounts_are_asked_about() {
+        let doubtful = |remark: &str| -> Vec<bool> {
+            let text = format!("- 78 % water\n- 4 % glycerin\n- 18 % olive oil\n\n{remark}\n");
+            let table = &read_text(&text).unwrap()[0];
+            let resolver = Resolver::new(built_in());
+            let proposal = propose(table, "Test", &Settings::default(), &resolver).unwrap();
+            proposal.lines.iter().map(|l| l.amount_doubts > 0).collect()
+        };
+        let of_two = doubtful("but double the glycerin!! and take it out of the water");
+        assert_eq!(of_two, [true, true, false]);
+        assert_eq!(doubtful("warm the water, add the glycerin"), [false; 3]);
+    }
 
     #[test]
     fn marks_point_to_notes_with_amounts() {

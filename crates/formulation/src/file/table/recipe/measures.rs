@@ -1,12 +1,18 @@
 //! Drops and spoons: what one of them weighs is said once, for all rows counted in it.
 
+use std::collections::{BTreeMap, BTreeSet};
+
 use rust_decimal::Decimal;
 
-use super::Settings;
 use super::reader::Reader;
+use super::{Proposal, Settings};
 use crate::amount::typed::AmountError;
-use crate::file::table::amounts::CountedMeasure;
+use crate::file::table::Table;
+use crate::file::table::amounts::{self, CountedMeasure, Written};
 use crate::mass::{ExactMass, MassUnit, read_mass};
+
+/// A table of more rows is no note of a kitchen.
+const MOST_ROWS: usize = 500;
 
 impl Settings {
     /// What one of a measure weighs, as typed: "0.03 g"; a bare number is grams. The recipe has
@@ -29,9 +35,75 @@ impl Settings {
 impl Reader<'_> {
     /// What so many of a measure weigh, in grams, if the maker says what one of them does.
     pub(super) fn weighed(&self, measured: CountedMeasure) -> Option<Decimal> {
-        let each = self.settings.measures.get(measured.name)?;
-        each.checked_mul(measured.count)
+        let said = self.settings.measures.get(measured.name);
+        let by_key = || self.keys.get(measured.name).map(|(each, _)| each);
+        said.or_else(by_key)?.checked_mul(measured.count)
     }
+
+    /// Tells where the weight of a measure is from, if the text itself says it.
+    pub(super) fn tell_of_keys(&self, proposal: &mut Proposal) {
+        for (name, (each, row)) in &self.keys {
+            proposal.notes.push(format!(
+                "row {} says that {name} weighs {} g, so it was taken as that",
+                row + 1,
+                each.normalize()
+            ));
+        }
+    }
+}
+
+/// What one of a measure weighs by the rows of a table, in grams, each with its row; where two
+/// rows differ, nobody knows.
+pub(super) fn keys_in(table: &Table) -> BTreeMap<&'static str, (Decimal, usize)> {
+    let mut keys: BTreeMap<&'static str, (Decimal, usize)> = BTreeMap::new();
+    let mut open: BTreeSet<&'static str> = BTreeSet::new();
+    for row in 0..table.rows.len().min(MOST_ROWS) {
+        let text = table.row_text(row);
+        for (at, _) in text.match_indices('=') {
+            let Some((name, each)) = key_at(&text, at) else {
+                continue;
+            };
+            let (known, _) = *keys.entry(name).or_insert((each, row));
+            if known != each {
+                open.insert(name);
+            }
+        }
+    }
+    keys.retain(|name, _| !open.contains(name));
+    keys
+}
+
+/// The measure on the left of a sign and what one of it weighs by the mass on its right: "1 tbsp
+/// = 12 g".
+fn key_at(text: &str, sign: usize) -> Option<(&'static str, Decimal)> {
+    let (left, right) = (
+        text.get(..sign)?.trim_end(),
+        text.get(sign + 1..)?.trim_start(),
+    );
+    let begins = |at: &usize| {
+        let before = left
+            .get(..*at)
+            .and_then(|before| before.chars().next_back());
+        before.is_none_or(char::is_whitespace)
+    };
+    let digits = left
+        .char_indices()
+        .filter(|(_, c)| c.is_numeric())
+        .map(|(at, _)| at);
+    let counted = digits.filter(begins).last().and_then(|at| left.get(at..))?;
+    let counted = amounts::read(counted, None, None).ok()?.measure?;
+    let mut words = right.split_whitespace();
+    let (number, unit) = (words.next()?, words.next().unwrap_or_default());
+    let masses = [format!("{number} {unit}"), number.to_owned()];
+    let grams = masses.iter().find_map(|text| {
+        let text = text.trim_end_matches([',', ';', '.', ')']);
+        match amounts::read(text, None, None).ok()?.written {
+            Written::Grams(grams) => Some(grams),
+            _ => None,
+        }
+    })?;
+    let each = grams.checked_div(counted.count)?;
+    (each > Decimal::ZERO).then_some((counted.name, each))
 }
 
 #[cfg(test)]
@@ -63,6 +135,18 @@ mod tests {
         let asked = |n: usize| proposal.lines[n].amount_doubts;
         assert_eq!((asked(1), asked(2)), (0, 0));
         assert!(asked(3) > 0);
+    }
+
+    #[test]
+    fn the_text_says_itself_what_a_measure_weighs() {
+        let keys = |text: &str| keys_in(&read_text(text).unwrap()[0]);
+        let two = "Balm\n\nKey: here 1 tbsp = 12 g and 2 tsp = 8 g, for all.\n\n3 tbsp olive oil\n";
+        let found = keys(two);
+        assert_eq!(found.get("a tablespoon"), Some(&(Decimal::from(12), 2)));
+        assert_eq!(found.get("a teaspoon"), Some(&(Decimal::from(4), 2)));
+        // What differs, or is of one material, says nothing of all.
+        assert!(keys("1 tbsp = 12 g\n1 tbsp = 14 g\n").is_empty());
+        assert!(keys("1 tbsp shea butter = 12 g\n2 parts = 20 g\n").is_empty());
     }
 
     #[test]

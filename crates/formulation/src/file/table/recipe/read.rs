@@ -8,6 +8,7 @@ use rust_decimal::Decimal;
 use super::amount::thousands_mark;
 use super::checks::{are_unlike, leave_out_sums};
 use super::decider::Decider;
+use super::measures::keys_in;
 use super::reader::{Progress, Read, Reader, Scale, Work};
 use super::text::{is_said, settle_sentences, take_title, whole_of_bare_numbers};
 use super::{MOST_LINES, Proposal, RecipeError, Reconcile, Settings};
@@ -79,6 +80,8 @@ impl<'t> Reader<'t> {
             settings,
             bare: None,
             bare_grams: false,
+            bare_parts: false,
+            keys: keys_in(table),
             share_of_a_gram: None,
             told: false,
             doubts,
@@ -101,17 +104,12 @@ impl<'t> Reader<'t> {
         reader.usual_unit = reader.find_usual_unit();
         let in_text = reader.in_text();
         let whole = in_text.then(|| whole_of_bare_numbers(table)).flatten();
-        reader.bare_grams = whole
-            .as_ref()
-            .is_some_and(|w| w.whole != Decimal::ONE_HUNDRED);
+        let of = whole.as_ref().map(|whole| whole.whole);
+        reader.bare_parts = of == Some(Decimal::ONE);
+        reader.bare_grams = of.is_some_and(|of| of != Decimal::ONE_HUNDRED && of != Decimal::ONE);
         reader.bare = whole.map(|whole| whole.rows);
         reader.share_of_a_gram = in_text.then(|| reader.find_share_of_a_gram()).flatten();
-        reader.told = in_text && {
-            let texts: Vec<String> = (0..table.rows.len().min(MOST_TOLD))
-                .map(|row| reader.row_text(row))
-                .collect();
-            prose::is_told(texts.iter().map(String::as_str), reader.mark)
-        };
+        reader.told = in_text && reader.is_told();
         reader.letter_numbered_lines();
         reader.doubt_text_in_columns();
         reader.numbered = reader.has_numbered_names();
@@ -123,19 +121,33 @@ impl<'t> Reader<'t> {
         reader.inci_below = reader.has_inci_below();
         reader.scale = reader.scale_of_percentages();
         reader.parts = reader.are_parts();
-        reader.percents_among = percent.is_none()
-            && reader.layout.unit(Kind::Amount).is_none()
-            && amount.is_some_and(|column| {
-                reader.rows().any(|row| match table.cell(row, column) {
-                    Cell::Number { shown, .. } => {
-                        matches!(shown, Shown::Percent | Shown::In(Unit::Percent))
-                    }
-                    Cell::Text(text) => amounts::read(text, None, reader.mark)
-                        .is_ok_and(|a| matches!(a.written, Written::Percent(_))),
-                    _ => false,
-                })
-            });
+        reader.percents_among = percent.is_none() && reader.has_percents_among();
         Ok(reader)
+    }
+
+    /// Whether a text tells the recipe in sentences.
+    fn is_told(&self) -> bool {
+        let texts: Vec<String> = (0..self.table.rows.len().min(MOST_TOLD))
+            .map(|row| self.row_text(row))
+            .collect();
+        prose::is_told(texts.iter().map(String::as_str), self.mark)
+    }
+
+    /// Whether some amounts are percentages, though the heading of their column names no unit.
+    fn has_percents_among(&self) -> bool {
+        let is_percent = |cell: &Cell| match cell {
+            Cell::Number { shown, .. } => {
+                matches!(shown, Shown::Percent | Shown::In(Unit::Percent))
+            }
+            Cell::Text(text) => amounts::read(text, None, self.mark)
+                .is_ok_and(|a| matches!(a.written, Written::Percent(_))),
+            _ => false,
+        };
+        self.layout.unit(Kind::Amount).is_none()
+            && self.amount.is_some_and(|column| {
+                self.rows()
+                    .any(|row| is_percent(self.table.cell(row, column)))
+            })
     }
 
     /// Reads the rows from the top, settles what they mean, and holds what the table says
@@ -177,6 +189,8 @@ impl<'t> Reader<'t> {
         Self::check_parts(&progress.parts, &mut proposal);
         proposal.check_repeats();
         self.doubt_by_footnotes(&mut proposal);
+        self.doubt_by_changes(&mut proposal);
+        self.tell_of_keys(&mut proposal);
         if proposal.lines.is_empty() && proposal.problems.is_empty() {
             return Err(if self.in_text() {
                 RecipeError::NoColumns

@@ -50,6 +50,11 @@ pub(super) struct Reader<'t> {
     pub(super) bare: Option<Range<usize>>,
     /// And they add up to the grams that the text states.
     pub(super) bare_grams: bool,
+    /// Or they are fractions of the whole.
+    pub(super) bare_parts: bool,
+    /// What one of a measure of the kitchen weighs by the text itself, in grams, and in which row,
+    /// counted from 0: "1 tbsp = 12 g".
+    pub(super) keys: BTreeMap<&'static str, (Decimal, usize)>,
     /// What a gram is in percent, by shares in brackets behind the names of a text.
     pub(super) share_of_a_gram: Option<Decimal>,
     /// The recipe is told in sentences.

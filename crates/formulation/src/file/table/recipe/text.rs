@@ -15,7 +15,7 @@ use crate::file::table::items::{Item, by_phase, items};
 use crate::file::table::names::clean_name;
 use crate::file::table::phase_words::{phase_heading, phase_of_cell};
 use crate::file::table::sums::sum_of;
-use crate::file::table::words::{is_fact_key, is_property, is_sentence, words};
+use crate::file::table::words::{is_fact_key, is_property, is_sentence, without_when_added, words};
 use crate::file::table::{Table, prose};
 use crate::naming::{Resolver, Wanted, words_of};
 
@@ -116,6 +116,13 @@ impl Reader<'_> {
             };
             let bare = self.without_share(&name, &reading);
             let (bare, remark) = without_remark(bare);
+            let (bare, when) = without_when_added(bare);
+            if let Some(when) = when {
+                work.proposal.notes.push(format!(
+                    "row {}: “{when}” behind “{bare}” says when it is added, and was left out of its name",
+                    row + 1
+                ));
+            }
             let before = work.proposal.lines.len();
             let given = self.given(row, &name).filter(|_| alone);
             let read = given.unwrap_or_else(|| self.quantity_of(reading, bare));
@@ -349,7 +356,8 @@ pub(super) fn is_said(text: &str, found: &[Item]) -> bool {
     let puts_right = found
         .iter()
         .any(|item| amount_replaced(&item.name).is_some());
-    (ends || long || of_batch || equal || done || starred)
+    let of_sum = begins_with_total(text);
+    (ends || long || of_batch || of_sum || equal || done || starred)
         && !puts_right
         && !found.is_empty()
         && found.iter().all(|item| !names_a_material(&item.name))
@@ -462,7 +470,8 @@ pub(in crate::file::table) fn bare_numbers_are_whole(table: &Table) -> bool {
 
 /// Lines of a text whose numbers without units make a whole.
 pub(super) struct BareWhole {
-    /// 100, or the mass in grams that a line of its own states, "for 300 g".
+    /// 100, the mass in grams that a line of its own states, "for 300 g", or 1, of which all are
+    /// fractions.
     pub(super) whole: Decimal,
     /// Where they stand.
     pub(super) rows: Range<usize>,
@@ -473,7 +482,10 @@ pub(super) struct BareWhole {
 pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<BareWhole> {
     /// Fewer numbers make a whole by chance.
     const ENOUGH: usize = 3;
-    let rows = || (0..table.rows.len()).filter(|&row| sum_of(table, row).is_none());
+    let rows = || {
+        let all = 0..table.rows.len();
+        all.filter(|&row| sum_of(table, row).is_none() && !begins_with_total(&table.row_text(row)))
+    };
     let value = |row: usize| -> Vec<Decimal> {
         let items = items(&table.row_text(row), None, true).lines.into_iter();
         let bare = items.filter_map(|item| match item.reading.written {
@@ -503,8 +515,14 @@ pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<BareWhole> {
     if units.is_empty() {
         let total: Decimal = all.iter().map(|(_, value)| *value).sum();
         let stated = rows().flat_map(|row| masses_in(&table.row_text(row)));
+        // "1/2 shea butter", "1/4 coconut oil".
+        let fractions = all.len() >= ENOUGH
+            && all
+                .iter()
+                .all(|(row, _)| begins_with_fraction(&table.row_text(*row)));
         let whole = std::iter::once(Decimal::ONE_HUNDRED)
             .chain(stated)
+            .chain(fractions.then_some(Decimal::ONE))
             .find(|whole| near(total, *whole, Decimal::new(1, 2)));
         if let Some(whole) = whole {
             return Some(BareWhole {
@@ -536,6 +554,26 @@ pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<BareWhole> {
         whole: Decimal::ONE_HUNDRED,
         rows,
     })
+}
+
+/// Whether a line states the sum of the others, and more: "Total: 1 (I make 400 g)".
+fn begins_with_total(text: &str) -> bool {
+    let (first, _) = text.split_once(':').unwrap_or_default();
+    let folded = words_of(first);
+    matches!(folded.as_slice(), [only] if words().totals.contains(only))
+}
+
+/// Whether a line begins with a fraction below 1: "- 1/2 shea butter", "¼ coconut oil".
+fn begins_with_fraction(text: &str) -> bool {
+    let text = text.trim_start_matches(|c: char| c.is_whitespace() || matches!(c, '-' | '*' | '•'));
+    let first = text.split_whitespace().next().unwrap_or_default();
+    let ratio = || {
+        let (top, bottom) = first.split_once('/')?;
+        let (top, bottom): (u32, u32) = (top.parse().ok()?, bottom.parse().ok()?);
+        (top < bottom).then_some(())
+    };
+    let sign = |c: char| ('¼'..='¾').contains(&c) || ('⅐'..='⅞').contains(&c);
+    ratio().is_some() || first.chars().count() == 1 && first.starts_with(sign)
 }
 
 /// A text of more numbers is no recipe.

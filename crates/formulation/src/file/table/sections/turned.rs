@@ -30,7 +30,7 @@ pub(super) fn sides_seen(table: &Table) -> sides::Seen {
             const ENOUGH: usize = 3;
             let is_number = |cell: &Cell| match cell {
                 Cell::Number { .. } | Cell::Empty => true,
-                Cell::Text(text) => amounts::read(text, None, None).is_ok(),
+                Cell::Text(text) => amounts::is_amount(text),
                 _ => false,
             };
             let columns: Vec<usize> = names_of(row).collect();

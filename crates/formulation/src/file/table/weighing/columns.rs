@@ -46,6 +46,10 @@ pub(in crate::file::table) struct Beside {
     pub(in crate::file::table) valued: bool,
     /// Most of its cells are ranges, and another column makes the whole exactly.
     pub(in crate::file::table) ranged: bool,
+    /// Another column is headed as one of INCI names, and most of its cells have them.
+    pub(in crate::file::table) described: bool,
+    /// A column of INCI names or CAS numbers, headed so, stands left of it.
+    pub(in crate::file::table) behind_inci: bool,
 }
 
 impl Seen {
@@ -490,6 +494,20 @@ const TABLE: &[Rule] = &[
         "ranges whose upper ends are no whole together",
     ),
     found(
+        // "Dose": "3–8 %", "1 %" beside INCI names: how much of it is used, in a list.
+        |c| {
+            c.says_any(&[Kind::Percent, Kind::Amount])
+                && c.beside.described
+                && c.content.ranges * 3 >= c.content.filled
+                && c.filled(3)
+                && !c.content.filler
+                && c.content.highest < Decimal::from(95)
+        },
+        Kind::UseLevel,
+        (30, 30),
+        "many ranges beside INCI names, and no whole together",
+    ),
+    found(
         |c| c.most(|c| c.codes) && !c.most(|c| c.numbers) && c.content.codes > c.content.letters,
         Kind::Code,
         (6, 3),
@@ -586,6 +604,13 @@ const TABLE: &[Rule] = &[
         Kind::Name,
         (4, 4),
         "a name beside each of the INCI names",
+    ),
+    found(
+        // What stands behind the INCI names under a heading that nobody knows is said of them.
+        |c| c.beside.behind_inci && c.titled() && c.heading.is_none() && c.content.known == 0,
+        Kind::Name,
+        (0, -20),
+        "behind the INCI names, and no name of a material",
     ),
     found(
         |c| c.most(|c| c.sentences),

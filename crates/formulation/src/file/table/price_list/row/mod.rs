@@ -24,7 +24,7 @@ use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over
 use crate::file::table::packs::{self, Pack};
 use crate::file::table::recipe::{Choice, LeftOut, Settings};
 use crate::file::table::sums::{is_sum, sum_words};
-use crate::file::table::words::words;
+use crate::file::table::words::{is_discontinued, words};
 use crate::file::table::{Shown, Table};
 use crate::naming::{Wanted, is_known_name, words_of};
 use crate::quantity::Currency;
@@ -102,6 +102,23 @@ fn rows_have_more(table: &Table, layout: &Layout) -> bool {
     more.count() * 2 > rows.len()
 }
 
+/// The order of day and month: as set, as the days tell, or the usual one with a day that could be
+/// either.
+fn order_of_days<'d>(
+    set: Option<DayOrder>,
+    days: impl Iterator<Item = &'d str>,
+    american: impl FnOnce() -> bool,
+) -> (DayOrder, Option<String>) {
+    if let Some(order) = set {
+        return (order, None);
+    }
+    match days::order_of(days) {
+        Ok(order) => (order.unwrap_or(DayOrder::DayFirst), None),
+        Err(example) if american() => (DayOrder::MonthFirst, Some(example.to_owned())),
+        Err(example) => (DayOrder::DayFirst, Some(example.to_owned())),
+    }
+}
+
 /// What a row names.
 struct Named {
     name: String,
@@ -153,25 +170,13 @@ impl<'t> Reader<'t> {
             .into_iter()
             .filter_map(|kind| layout.place(kind))
             .collect();
-        let (order, open_days) = match settings.days {
-            Some(order) => (order, None),
-            None => match days::order_of(of_days.into_iter().flat_map(texts)) {
-                Ok(order) => (order.unwrap_or(DayOrder::DayFirst), None),
-                // Money and pounds of the United States speak for their order of days.
-                Err(example) => {
-                    let american = told.is_some_and(|c| c.to_string() == "USD")
-                        || pack_at.is_some_and(|at| {
-                            texts(at).any(|t| t.contains("lb") || t.contains("oz"))
-                        });
-                    let order = if american {
-                        DayOrder::MonthFirst
-                    } else {
-                        DayOrder::DayFirst
-                    };
-                    (order, Some(example.to_owned()))
-                }
-            },
+        // Money and pounds of the United States speak for their order of days.
+        let american = || {
+            told.is_some_and(|c| c.to_string() == "USD")
+                || pack_at.is_some_and(|at| texts(at).any(|t| t.contains("lb") || t.contains("oz")))
         };
+        let days = of_days.into_iter().flat_map(texts);
+        let (order, open_days) = order_of_days(settings.days, days, american);
         let told_gross =
             tax::told_gross(table, layout).filter(|_| !prices.columns.iter().any(|c| c.net));
         let gross = told_gross.is_some() || prices.columns.iter().any(|c| c.gross);
@@ -476,6 +481,9 @@ impl<'t> Reader<'t> {
                 return self.leave_without_facts(row, &text, (&name, why), list);
             }
         };
+        if self.leave_discontinued(row, &text, (&name, &mut facts), list) {
+            return;
+        }
         let cas = match first_cas(&self.words(row, Kind::Cas)) {
             Ok(cas) => cas.or(above.and_then(|above| above.cas)),
             Err(told) => {
@@ -531,6 +539,44 @@ impl<'t> Reader<'t> {
             own_doubts: facts.doubts.len(),
             doubts: facts.doubts,
         });
+    }
+
+    /// Leaves out a material that is sold no more and has no price, and asks about one that has;
+    /// whether it was left out.
+    fn leave_discontinued(
+        &self,
+        row: usize,
+        text: &str,
+        (name, facts): (&str, &mut Facts),
+        list: &mut PriceList,
+    ) -> bool {
+        let Some(said) = self.discontinued(row) else {
+            return false;
+        };
+        let unpriced = facts.lot.is_none() && facts.offers.iter().all(|o| o.price.is_none());
+        if unpriced {
+            let reason = format!("is “{said}” and has no price");
+            leave(row, text, &reason, list);
+            list.assumed.push(format!(
+                "row {} “{name}” {reason}, and was left out",
+                row + 1
+            ));
+        } else {
+            facts
+                .doubts
+                .push(format!("the row says that it is “{said}”"));
+        }
+        unpriced
+    }
+
+    /// The words by which a row says that its material is sold no more.
+    fn discontinued(&self, row: usize) -> Option<String> {
+        let cells = self.table.rows.get(row).into_iter().flatten();
+        let mut said = cells.filter_map(|cell| match cell {
+            Cell::Text(text) if is_discontinued(text) => Some(cell.words()),
+            _ => None,
+        });
+        said.next()
     }
 
     /// What a row names; `None` if it was left out, or went into the row above.
