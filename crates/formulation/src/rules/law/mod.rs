@@ -20,6 +20,10 @@ mod uses;
 mod words;
 
 #[cfg(test)]
+mod list_tests;
+#[cfg(test)]
+mod list_words_tests;
+#[cfg(test)]
 mod open_tests;
 #[cfg(test)]
 mod tests;

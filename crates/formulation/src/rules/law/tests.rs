@@ -679,7 +679,7 @@ proptest! {
 }
 
 /// A substance with a range of shares, in percent.
-fn between(inci: &str, cas: &str, class: Class, shares: (f64, f64, f64)) -> Material {
+pub(super) fn between(inci: &str, cas: &str, class: Class, shares: (f64, f64, f64)) -> Material {
     let mut m = pure(inci, cas, class);
     if let Some(only) = m.constituents.first_mut() {
         let (low, typical, high) = shares;
