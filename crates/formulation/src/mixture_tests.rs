@@ -347,3 +347,24 @@ fn how_a_part_stands_and_what_is_looked_at_are_told_in_words() {
     assert_eq!(View::AsDeclared.label(), "as declared");
     assert_eq!(View::ByComponent.label(), "by component");
 }
+
+/// A component of an oil counts with the oil as declared and by itself by component.
+#[test]
+fn each_view_has_its_own_share_of_an_oil() {
+    let mut oil = material(
+        "oil",
+        &[
+            (JUNIPER, 90.0, Class::Fragrance),
+            ("Limonene", 10.0, Class::Fragrance),
+        ],
+    )
+    .as_ref()
+    .clone();
+    oil.constituents[1].incidental = Some("component of the oil".into());
+    let f = fixture::formula(vec![fixture::line(&Arc::new(oil), "10")]);
+    let mixture = Mixture::of(&f, f.active());
+    let whole = &mixture.contributions[0];
+    let percent = |view| whole.share(view).typical.as_percent();
+    assert!((percent(View::AsDeclared) - 10.0).abs() < 1e-9);
+    assert!((percent(View::ByComponent) - 9.0).abs() < 1e-9);
+}

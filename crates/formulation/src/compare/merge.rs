@@ -568,6 +568,36 @@ mod tests {
         assert_eq!(points(&mine, &theirs), []);
     }
 
+    /// What comes in keeps its name unless that is taken, and stands beside mine only where it says
+    /// something else.
+    #[test]
+    fn of_both_copies_only_what_differs_comes_in_under_a_name_of_its_own() {
+        let glycerin = fixture::material("a", &[("Glycerin", 100.0, Class::Humectant)]);
+        let parent = fixture::formula(vec![fixture::line(&glycerin, "100")]);
+        let changed = |change: &dyn Fn(&mut Variant)| {
+            let mut copy = parent.clone();
+            let mut variant = Variant::clone(copy.active());
+            change(&mut variant);
+            copy.variants = vec![Arc::new(variant)];
+            copy
+        };
+        let names = |mine: &Formula, theirs: &Formula| {
+            let merged = merge(mine, theirs, &[Choice::Both], "2026-05-02T10:00:00Z");
+            let names = merged.variants.iter().map(|v| v.name.to_string());
+            names.collect::<Vec<_>>()
+        };
+        let own = parent.active().name.to_string();
+        let noted = changed(&|v| v.note = "theirs".into());
+        assert_eq!(names(&parent, &noted), [own.clone(), beside(&own)]);
+        let renamed = changed(&|v| v.name = "Summer".into());
+        assert_eq!(names(&parent, &renamed), [own.clone()]);
+        let grown = with_variant(&parent, 600, |v| {
+            v.note = "branch".into();
+            v.name = "Summer".into();
+        });
+        assert_eq!(names(&parent, &grown), [own, "Summer".to_owned()]);
+    }
+
     #[test]
     fn another_name_is_a_difference_but_for_the_one_given_by_a_merge() {
         let glycerin = fixture::material("a", &[("Glycerin", 100.0, Class::Humectant)]);

@@ -486,6 +486,11 @@ fn an_allergen_that_is_an_ingredient_stands_once_with_the_greater_share() {
     assert_eq!(made(3.0), (names.clone(), 3.0));
     // Counted with less than the line has, the line's own share stays.
     assert_eq!(made(1.5), (names, 2.0));
+    // Of as much, the range of the line is the one known better.
+    let lines = vec![(water(), "98"), (own("Linalool"), "2")];
+    let ranging = linalool(Truth::Yes, (1.0, 2.0, 3.0));
+    let made = with_allergen(ranging, lines);
+    assert_eq!(made.ingredients[1].share, spread(2.0, 2.0, 2.0));
 }
 
 /// 21 CFR 701.3(c): in the United States the name that consumers know is asked for; where none is

@@ -93,3 +93,16 @@ fn open_words(points: usize) -> String {
         _ => format!("{points} points are open"),
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::RecordError;
+
+    #[test]
+    fn open_points_are_counted() {
+        let words = |points| RecordError::OpenPoints(points).to_string();
+        let what = "accept each with its reason, or put the batch on hold";
+        assert_eq!(words(1), format!("1 point is open; {what}"));
+        assert_eq!(words(3), format!("3 points are open; {what}"));
+    }
+}

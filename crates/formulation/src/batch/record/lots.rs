@@ -183,3 +183,18 @@ impl Record {
         })
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::beyond;
+
+    /// What a correction puts in the place of an entry is counted beyond what that had taken.
+    #[test]
+    fn a_correction_takes_what_is_more_than_before() {
+        assert_eq!(beyond(("L1", 5), None), Some(5));
+        assert_eq!(beyond(("L1", 5), Some(("L1", 3))), Some(2));
+        assert_eq!(beyond(("L1", 5), Some(("L1", 5))), None);
+        assert_eq!(beyond(("L1", 5), Some(("L1", 8))), None);
+        assert_eq!(beyond(("L1", 5), Some(("L2", 8))), Some(5));
+    }
+}

@@ -905,6 +905,8 @@ fn demands_and_allergens_are_told_for_their_market() {
     );
     assert_eq!(said(Market::Uk), [surely, perhaps]);
     assert_eq!(said(Market::Us), []);
+    let in_britain = held(&book, sold(&[Market::Uk], face_cream()), vec![alpha(1.0)]);
+    assert_eq!(required_wordings(&in_britain, Market::Eu).count(), 0);
     let named = |market| {
         let all = allergens_to_label(&law, market);
         all.map(|a| &*a.name).collect::<Vec<_>>()

@@ -9,7 +9,7 @@ use super::tests::{TODAY, between, face_cream, of, pure};
 use crate::finding::{Field, Finding, Level, Remedy};
 use crate::fixture;
 use crate::formula::{BodySite, Date, ItemId, Market, Product};
-use crate::material::{Class, Material, Role};
+use crate::material::{Basis, Class, Material, Role};
 use crate::purpose::Purpose;
 use crate::rules::RuleBook;
 use crate::rules::scope::Truth;
@@ -556,7 +556,6 @@ fn one_condition_of_several_entries_is_told_once() {
 /// What is cited is the document of the entry, else that of its list.
 #[test]
 fn a_finding_cites_what_it_is_from() {
-    use crate::material::Basis;
     let source = |list: &str, fields: &str| {
         let fields = format!("tiers: [(max: 1.0)], {fields}");
         let law = held(
@@ -580,10 +579,15 @@ fn a_finding_cites_what_it_is_from() {
 
 #[test]
 fn a_product_older_than_the_text_of_a_list_is_told() {
-    let text = r#"(version: 1, set: "T", title: "Made up", list: Restricted, markets: [Eu], as_of: "2026-05-18", source: "nowhere", entries: [])"#;
-    let book = RuleBook::default()
-        .with_list(text, "made-up.rules.ron")
-        .unwrap();
+    let list = |list: &str| {
+        let text = format!(
+            r#"(version: 1, set: "T", title: "Made up", list: {list}, markets: [Eu], as_of: "2026-05-18", source: "nowhere", entries: [])"#
+        );
+        RuleBook::default()
+            .with_list(&text, "made-up.rules.ron")
+            .unwrap()
+    };
+    let book = list("Restricted");
     let dated = |day: Option<Date>| {
         let product = Product {
             market_date: day,
@@ -600,6 +604,13 @@ fn a_product_older_than_the_text_of_a_list_is_told() {
     assert_eq!(dated(day("2026-05-18")), None);
     assert!(TODAY > day("2026-05-18").unwrap());
     assert_eq!(dated(None), None);
+    // A list of one's own is a habit, no text.
+    let basis = |book: &RuleBook| {
+        let law = held(book, on_day("2026-01-01"), vec![alpha(1.0)]);
+        of(&law, "T")[0].source.basis
+    };
+    assert_eq!(basis(&book), Basis::Published);
+    assert_eq!(basis(&list("Own")), Basis::Practice);
 }
 
 #[test]

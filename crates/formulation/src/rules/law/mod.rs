@@ -20,6 +20,8 @@ mod uses;
 mod words;
 
 #[cfg(test)]
+mod list_roles_tests;
+#[cfg(test)]
 mod list_tests;
 #[cfg(test)]
 mod list_words_tests;

@@ -248,6 +248,13 @@ mod tests {
             words(&[(on, face), (off, body)]),
             format!("{kind} for the {place} and {other} for the {at}")
         );
+        // Of three places two, of one kind alone.
+        let three = [BodySite::Face, BodySite::Body, BodySite::Hands];
+        let some = [face, body].map(|place| Use { kind: on, place });
+        assert_eq!(
+            of(Kinds::Both, &three).words(&some),
+            format!("{kind} for the {place}, {at}")
+        );
     }
 
     fn finding(level: Level, rule: &str, line: u64, limit: Option<f64>) -> Finding {
@@ -322,6 +329,14 @@ mod tests {
         ] {
             assert_eq!(kept(&both, 0), std::slice::from_ref(&certain));
         }
+        // Of two as certain the first stays, with its condition.
+        let if_it = |condition: &str| RequiredWording {
+            condition: condition.to_owned(),
+            ..perhaps.clone()
+        };
+        let mut both = vec![if_it("if it foams"), if_it("if it is sprayed")];
+        keep_once(&mut both, 0);
+        assert_eq!(both, [if_it("if it foams")]);
         // Of another rule or in other words it is another one; so is what was there before.
         for other in [
             demand("EU V/2", "Rinse well", Truth::Yes),
