@@ -131,7 +131,8 @@ fn what_filters_light_must_be_listed_where_it_protects_from_the_sun() {
     let (eu, us) = (Market::Eu, Market::Us);
     let (breach, caution) = (Some(Level::Breach), Some(Level::Caution));
     // A filter alone, one that does other things, one that absorbs and is no filter.
-    let (only, also, absorbs) = ("Benzophenone-5", "Polysilicone-15", "Benzophenone-1");
+    let also = "Bis-Ethylhexyloxyphenol Methoxyphenyl Triazine";
+    let (only, absorbs) = ("Benzophenone-5", "Benzophenone-1");
     let plain = |inci: &str| pure(inci, "", Class::Other);
     let filter = |inci: &str| with_role(inci, Class::Other, Role::UvFilter);
     for (inci, in_sun, elsewhere) in [

@@ -432,7 +432,7 @@ fn a_rule_about_the_product_speaks_where_it_is_such_a_product() {
     };
     let words = |level, words: &str| vec![(level, words.to_owned())];
     let plain = "It is under pressure.";
-    let note = "The label has to say (European Union): “Keep away from flames”";
+    let note = "The label has to say (EU): “Keep away from flames”";
     let (found, demands) = law("Restricted", "spray", spray());
     assert_eq!(found[..1], words(Level::Note, plain));
     assert_eq!(found[1..], words(Level::Note, note));
