@@ -620,7 +620,7 @@ fn a_finished_formula_is_saved_from_the_menu_and_tells_when_it_was_altered() {
     let mut harness = gel_window(false);
     harness.get_by_label("File").click();
     harness.run();
-    harness.get_by_label("Finished formula…").click();
+    harness.get_by_label_contains("Finished formula…").click();
     harness.run();
     type_into(&mut harness, "Path", &path.to_string_lossy());
     harness.key_press(Key::Enter);
