@@ -57,25 +57,22 @@ pub fn ph_dose(
         let percent = of_solution * titrant.strength.value() / strength.value();
         on_step(percent).filter(|p| *p > Percent::ZERO)
     };
-    let mut dose = match line_of(formula, variant, titrant) {
-        Some((line, material, strength)) => {
-            let percent = line.percent + needed(strength)?;
-            PhDose {
-                material: material.clone(),
-                present: Some(line.percent),
-                percent,
-                edits: vec![set(line.id, percent)],
-            }
+    let mut dose = if let Some((line, material, strength)) = line_of(formula, variant, titrant) {
+        let percent = line.percent + needed(strength)?;
+        PhDose {
+            material: material.clone(),
+            present: Some(line.percent),
+            percent,
+            edits: vec![set(line.id, percent)],
         }
-        None => {
-            let (material, strength) = on_shelf(shelf, titrant)?;
-            let percent = needed(strength)?;
-            PhDose {
-                material: material.clone(),
-                present: None,
-                percent,
-                edits: added(formula, variant, material, percent),
-            }
+    } else {
+        let (material, strength) = on_shelf(shelf, titrant)?;
+        let percent = needed(strength)?;
+        PhDose {
+            material: material.clone(),
+            present: None,
+            percent,
+            edits: added(formula, variant, material, percent),
         }
     };
     if variant.measured.ph != read {

@@ -118,7 +118,7 @@ fn in_order(mut words: Vec<String>) -> String {
 #[derive(PartialEq, Debug)]
 pub(super) struct Sorted {
     /// As [`sorted`] gives it.
-    pub(super) sorted: String,
+    pub(super) all: String,
     /// As [`base`] gives it.
     pub(super) base: String,
     /// As [`kept`] gives it.
@@ -135,7 +135,7 @@ impl Sorted {
             kept_of(words)
         };
         Self {
-            sorted: in_order(without_joints),
+            all: in_order(without_joints),
             base: in_order(kept.clone()),
             kept,
         }
@@ -220,7 +220,7 @@ mod tests {
             };
             assert_eq!(Folded::of(name), expected);
             let in_order = Sorted {
-                sorted: sorted(name),
+                all: sorted(name),
                 base: base(name),
                 kept: kept(name),
             };

@@ -21,7 +21,7 @@ pub(super) fn names() -> &'static HashSet<String> {
         let keys = |name| {
             let named = fold::Sorted::of(name);
             let english = in_english(name, named.kept);
-            [named.sorted, named.base, english]
+            [named.all, named.base, english]
         };
         of_shelf
             .chain(everyday)
@@ -70,7 +70,7 @@ fn is_any_name(text: &str) -> bool {
 fn is_listed(text: &str) -> bool {
     let named = fold::Sorted::of(text);
     let names = names();
-    names.contains(&named.sorted)
+    names.contains(&named.all)
         || names.contains(&named.base)
         || names.contains(&in_english(text, named.kept))
 }

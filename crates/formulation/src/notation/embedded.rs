@@ -36,7 +36,7 @@ mod tests {
         let read = read_all(&files, |number, (name, text)| {
             let value: usize = text
                 .parse()
-                .map_err(|_| ReadError::whole(name, "no number"))?;
+                .map_err(|_no_number| ReadError::whole(name, "no number"))?;
             Ok(number * 10 + value)
         });
         assert_eq!(read[0], Ok(1));

@@ -168,7 +168,7 @@ impl LetterCounts {
             let by = i32::from(*one) - i32::from(*two);
             (apart + by.abs(), more + by)
         });
-        usize::try_from((apart + more.abs()) / 2).unwrap_or(0)
+        usize::try_from(i32::midpoint(apart, more.abs())).unwrap_or(0)
     }
 }
 

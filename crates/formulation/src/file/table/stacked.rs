@@ -19,7 +19,7 @@ pub(super) fn in_rows(table: &Table) -> Option<Table> {
             rows.iter()
                 .flat_map(|&row| lines_of(table.cell(row, column)))
         };
-        let amounts = lines().all(|line| amounts::is_amount(line));
+        let amounts = lines().all(amounts::is_amount);
         let whole = lines().all(|line| items(line, None, false).lines.len() == 1);
         (amounts || whole).then_some((column, whole && !amounts))
     })?;

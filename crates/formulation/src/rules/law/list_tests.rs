@@ -755,7 +755,7 @@ fn a_listed_colorant_is_not_closed_out_by_an_entry_on_hair_dyes() {
 #[test]
 fn what_may_preserve_is_asked_for_its_purpose_where_other_uses_are_closed() {
     let other = r#"purpose: Other, tiers: [(scope: "shampoo")]"#;
-    let keeps = r#"purpose: Preservative, tiers: [(max: 1.0)]"#;
+    let keeps = "purpose: Preservative, tiers: [(max: 1.0)]";
     let books = |restricted: &str, preservative: &str| {
         let book = book("Restricted", &of_alpha(restricted));
         added(&book, "P", "Preservatives", "Eu, Uk", preservative)

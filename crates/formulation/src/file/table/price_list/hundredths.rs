@@ -9,19 +9,22 @@ use crate::file::table::{Cell, Shown, Table};
 use crate::naming::words_of;
 use crate::quantity::Currency;
 
-/// The hundredths that a heading says and nothing else, with their currency if they are of one
-/// alone.
-fn of_heading(heading: &str) -> Option<Option<Currency>> {
+/// Hundredths of money, with the currency if they are of one alone.
+#[derive(Clone, Copy)]
+struct Hundredths(Option<Currency>);
+
+/// The hundredths that a heading says and nothing else.
+fn of_heading(heading: &str) -> Option<Hundredths> {
     /// A letter alone, and "gr" for grams, may be anything.
     const LEAST: usize = 3;
     let said = words_of(heading);
     let is_said = |word: &&String| said.contains(word) && (word.len() >= LEAST || *word == "ct");
     let (_, of) = words().minor_money.iter().find(|(word, _)| is_said(word))?;
-    Some(Currency::new(of))
+    Some(Hundredths(Currency::new(of)))
 }
 
 /// A number in hundredths in whole money.
-fn in_whole(cell: &Cell, currency: Option<Currency>) -> Option<Cell> {
+fn in_whole(cell: &Cell, Hundredths(currency): Hundredths) -> Option<Cell> {
     let value = match cell {
         Cell::Number {
             value,
@@ -47,7 +50,7 @@ pub(super) fn in_whole_money(table: &Table, layout: &Layout) -> Option<Table> {
         let kind = layout.kind(*column);
         kind.is_some_and(|k| matches!(k, Kind::Price | Kind::Gross | Kind::TotalPrice))
     };
-    let columns: Vec<(usize, Option<Currency>)> = (0..table.width())
+    let columns: Vec<(usize, Hundredths)> = (0..table.width())
         .filter(is_price)
         .filter_map(|column| Some((column, of_heading(&layout.heading(table, column))?)))
         .collect();

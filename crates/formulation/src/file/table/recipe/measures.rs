@@ -90,7 +90,7 @@ fn key_at(text: &str, sign: usize) -> Option<(&'static str, Decimal)> {
         .char_indices()
         .filter(|(_, c)| c.is_numeric())
         .map(|(at, _)| at);
-    let counted = digits.filter(begins).last().and_then(|at| left.get(at..))?;
+    let counted = digits.rev().find(begins).and_then(|at| left.get(at..))?;
     let counted = amounts::read(counted, None, None).ok()?.measure?;
     let mut words = right.split_whitespace();
     let (number, unit) = (words.next()?, words.next().unwrap_or_default());
