@@ -148,13 +148,16 @@ fn the_example_shows_curves_and_what_is_due_and_is_saved_with_its_trials() {
     click(&mut harness, "Learnt");
     // It is learnt beside the window.
     for _ in 0..500 {
-        if says(&harness, "told from all others, is off") {
+        if says(&harness, "left out in turn and foretold from the others") {
             break;
         }
         std::thread::sleep(std::time::Duration::from_millis(20));
         harness.run();
     }
-    assert!(says(&harness, "told from all others, is off"));
+    assert!(says(
+        &harness,
+        "left out in turn and foretold from the others"
+    ));
     assert!(says(&harness, "pH: measured 4.82"));
     picture(&mut harness, "trials-learnt");
     click(&mut harness, "Stability");

@@ -94,7 +94,10 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity) -> Electrolyte {
             _ => {}
         }
     }
-    found.nacl_percent = found.nacl_percent.with(typical, low, high);
+    // Of nothing, nothing is known.
+    if !mix.parts.is_empty() {
+        found.nacl_percent = found.nacl_percent.with(typical, low, high);
+    }
     if !found.nacl_percent.unknown.is_empty() {
         found
             .nacl_percent

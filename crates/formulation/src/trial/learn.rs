@@ -515,8 +515,9 @@ impl Learnt {
             .collect()
     }
 
-    /// The error of prediction of each description, in words: “off by 0.41 by their mean, 0.03 by
-    /// a smooth course through them”, with a word where it is that of the logarithm.
+    /// The error of prediction of each description, in words: “each reading left out in turn and
+    /// foretold from the others: off by 0.41 by their mean, 0.03 by a smooth course through
+    /// them”, with a word where it is that of the logarithm.
     #[must_use]
     pub fn error_words(&self) -> String {
         let errors: Vec<String> = self
@@ -530,7 +531,7 @@ impl Learnt {
             ""
         };
         format!(
-            "each reading, told from all others, is off{scale} by {}",
+            "each reading left out in turn and foretold from the others: off{scale} by {}",
             errors.join(", ")
         )
     }

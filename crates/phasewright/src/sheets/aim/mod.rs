@@ -16,6 +16,7 @@ use formulation::solve::subject::Supply;
 use crate::command::Command;
 use crate::state::{DocumentId, View};
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::focus::region;
 use crate::widgets::read_out::read_out;
 use crate::widgets::side_panel::{At, resize_by_keys};
@@ -31,28 +32,25 @@ enum Part {
 }
 
 impl Part {
-    const ALL: [(Self, &'static str, &'static str); 4] = [
-        (
-            Self::Targets,
-            "Targets",
-            "State what the formula must reach and get percentages proposed",
-        ),
-        (
-            Self::Swap,
-            "Swap",
-            "Another material in place of a line, at equal active matter",
-        ),
-        (
-            Self::Sweep,
-            "Sweep",
-            "Move one or two lines over a range and see what follows",
-        ),
-        (
-            Self::List,
-            "From a list",
-            "Work back from an ingredient list to ranges and an estimate",
-        ),
-    ];
+    const ALL: [Self; 4] = [Self::Targets, Self::Swap, Self::Sweep, Self::List];
+
+    const fn label(self) -> &'static str {
+        match self {
+            Self::Targets => "Targets",
+            Self::Swap => "Swap",
+            Self::Sweep => "Sweep",
+            Self::List => "From a list",
+        }
+    }
+
+    const fn tooltip(self) -> &'static str {
+        match self {
+            Self::Targets => "State what the formula must reach and get percentages proposed",
+            Self::Swap => "Another material in place of a line, at equal active matter",
+            Self::Sweep => "Move one or two lines over a range and see what follows",
+            Self::List => "Work back from an ingredient list to ranges and an estimate",
+        }
+    }
 }
 
 /// What the sheet keeps between frames.
@@ -123,15 +121,15 @@ impl Ground {
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut AimSheet, commands: &mut Vec<Command>) {
     region(ui, "Parts of Aim", |ui| {
         ui.horizontal_wrapped(|ui| {
-            for (part, label, tooltip) in Part::ALL {
-                if ui
-                    .selectable_label(sheet.part == part, label)
-                    .on_hover_text(tooltip)
-                    .clicked()
-                {
-                    sheet.part = part;
-                }
-            }
+            let all = &Part::ALL;
+            choice_row(
+                ui,
+                "parts",
+                &mut sheet.part,
+                all,
+                Part::label,
+                Part::tooltip,
+            );
         });
     });
     ui.separator();

@@ -22,6 +22,7 @@ use crate::command::{Command, Export};
 use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::at_right::with_right;
+use crate::widgets::choice::choice_row;
 use crate::widgets::focus::region;
 use crate::widgets::in_columns::two_columns;
 use crate::widgets::level_mark::level_mark;
@@ -139,10 +140,8 @@ fn bar(
 ) {
     ui.horizontal_wrapped(|ui| {
         ui.label("Label for");
-        for market in Market::ALL {
-            ui.selectable_value(chosen, market, market.label())
-                .on_hover_text(list_ground(market));
-        }
+        let all = &Market::ALL;
+        choice_row(ui, "market", chosen, all, Market::label, list_ground);
         ui.separator();
         if ui
             .button("Copy the list")

@@ -15,6 +15,7 @@ use super::{action, aside, caution, choice, entered, field, push};
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::in_columns::in_columns;
 use crate::widgets::refusal::outcome;
 
@@ -82,8 +83,15 @@ pub fn ui(
     let inputs = works.workshop().costs_of(view.formula.product());
     if works.open_record().is_some() {
         ui.horizontal_wrapped(|ui| {
-            ui.selectable_value(&mut page.of_record, false, "As planned");
-            ui.selectable_value(&mut page.of_record, true, "As weighed in the open batch");
+            let words = |of_record| {
+                if of_record {
+                    "As weighed in the open batch"
+                } else {
+                    "As planned"
+                }
+            };
+            let all = &[false, true];
+            choice_row(ui, "cost of", &mut page.of_record, all, words, |_| "");
         });
     }
     let cost = match works.open_record().filter(|_| page.of_record) {

@@ -17,6 +17,7 @@ use formulation::material::MaterialId;
 use crate::command::{Command, WorksCommand};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::day_picker::day_picker;
 use crate::widgets::entry::line;
 use crate::widgets::focus::region;
@@ -151,11 +152,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
 /// What is to be seen of the sheet, and who works.
 fn pages(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec<Command>) {
     ui.horizontal_wrapped(|ui| {
-        for page in Page::ALL {
-            let chosen = ui.selectable_value(&mut sheet.page, page, page.label());
-            if chosen.clicked() && page == Page::Calendar {
-                commands.push(Command::LookElsewhere);
-            }
+        let all = &Page::ALL;
+        let gone = choice_row(ui, "pages", &mut sheet.page, all, Page::label, |_| "");
+        if gone && sheet.page == Page::Calendar {
+            commands.push(Command::LookElsewhere);
         }
         ui.separator();
         let label = ui.label(theme::small(ui, "Done by"));

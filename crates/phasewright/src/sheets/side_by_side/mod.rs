@@ -24,6 +24,7 @@ use formulation::trial::learn::Lessons;
 use crate::command::Command;
 use crate::state::{Document, DocumentId, View};
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::focus::region;
 use crate::widgets::twin_chart::{Twin, twin_chart};
 
@@ -445,16 +446,8 @@ fn top(
         }
         choice(ui, view, "Right variant", &mut sheet.right);
         ui.separator();
-        for mode in Mode::ALL {
-            let chosen = sheet.mode == mode;
-            if ui
-                .selectable_label(chosen, mode.label())
-                .on_hover_text(mode.tooltip())
-                .clicked()
-            {
-                sheet.mode = mode;
-            }
-        }
+        let all = &Mode::ALL;
+        choice_row(ui, "mode", &mut sheet.mode, all, Mode::label, Mode::tooltip);
     });
     let Some(two) = two else { return };
     if sheet.mode != Mode::Compare {

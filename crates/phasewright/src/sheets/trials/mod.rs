@@ -17,6 +17,7 @@ use crate::examples;
 use crate::sheets::make::caution;
 use crate::state::View;
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::entry::line;
 use crate::widgets::focus::region;
 
@@ -74,9 +75,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut 
     }
     region(ui, "Pages of Trials", |ui| {
         ui.horizontal_wrapped(|ui| {
-            for page in Page::ALL {
-                ui.selectable_value(&mut sheet.page, page, page.label());
-            }
+            let all = &Page::ALL;
+            choice_row(ui, "pages", &mut sheet.page, all, Page::label, |_| "");
             ui.separator();
             let label = ui.label(theme::small(ui, "Noted by"));
             line(ui, &mut sheet.by, 120.0)

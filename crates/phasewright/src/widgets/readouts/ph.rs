@@ -1,6 +1,8 @@
 //! The panel of pH: the estimate, what is not known, how to reach a pH, and the
 //! bench readings on the titration curve.
 
+use std::sync::Arc;
+
 use eframe::egui::{self, Id, Ui};
 use egui_plot::{HLine, Line, Points};
 use formulation::amount::{AmountError, Measure, typed};
@@ -8,8 +10,9 @@ use formulation::chemistry::Acidity;
 use formulation::chemistry::adjust::{self, BenchPoint, Footing, Start, Titrant};
 use formulation::chemistry::work_out::Derived;
 use formulation::edit::Edit;
-use formulation::ph_dose::ph_dose;
+use formulation::ph_dose::{PhDose, ph_dose};
 use formulation::quantity::{PH_UNTOLD, Ph, grams, in_grams};
+use formulation::shelf::Shelf;
 
 use super::{from_trials, parts};
 use crate::command::Command;
@@ -36,7 +39,43 @@ pub(super) struct PhPanel {
     /// Which document and variant the bench readings belong to.
     of: Option<(u64, u64)>,
     drawn: Option<Drawn>,
+    /// What goes into the formula, by the estimate and as added at the bench.
+    by_estimate: KeptDose,
+    by_bench: KeptDose,
+    awaited: Option<Awaited>,
     learnt: from_trials::Shown,
+}
+
+/// A dose reckoned from a pH measured is in the formula, and its pH has not been measured yet.
+/// Until it is, the estimate is no ground for another dose: it was not the pH measured before.
+struct Awaited {
+    /// The state of the document in which the dose was put in.
+    put_in_at: u64,
+    /// What it was reckoned to reach.
+    reckoned: Ph,
+}
+
+/// The last dose put into words, with what it was worked out from: it goes through the shelf,
+/// which no frame needs to do again.
+#[derive(Default)]
+struct KeptDose(Option<(DoseOf, Option<PhDose>)>);
+
+/// The state of the document, its variant, the shelf, the dose and the pH read with it.
+type DoseOf = (u64, u64, Arc<Shelf>, (Titrant, f64), Option<Ph>);
+
+impl KeptDose {
+    fn of(&mut self, view: &View<'_>, dose: (Titrant, f64), read: Option<Ph>) -> Option<&PhDose> {
+        let (revision, variant) = (view.document.revision(), view.variant.id.0);
+        let shelf = view.state.shelf();
+        let known = self.0.as_ref().is_some_and(|((r, v, s, d, ph), _)| {
+            (*r, *v, *d, *ph) == (revision, variant, dose, read) && Arc::ptr_eq(s, shelf)
+        });
+        if !known {
+            let fresh = ph_dose(view.formula, view.variant, shelf, dose, read);
+            self.0 = Some(((revision, variant, shelf.clone(), dose, read), fresh));
+        }
+        self.0.as_ref().and_then(|(_, dose)| dose.as_ref())
+    }
 }
 
 impl PhPanel {
@@ -186,39 +225,20 @@ fn reach(
     if panel.drawn.as_ref().is_none_or(|d| d.of != of) {
         panel.drawn = Some(drawn(acidity, titrant, target, of));
     }
-    let Some(drawn) = &panel.drawn else { return };
-    match &drawn.dose {
-        Ok((footing, per_kg)) if *per_kg > 0.0 => {
-            let batch_kg = in_grams(view.variant.batch) / 1000.0;
-            let from = match footing {
-                Footing::Measured => "From the pH measured, by the estimated buffering".to_owned(),
-                Footing::Estimated { low, high } if high - low > 0.05 => {
-                    format!("From the middle of the estimate, pH {low:.1} to {high:.1}")
-                }
-                Footing::Estimated { low, .. } => format!("From the estimate, pH {low:.1}"),
-            };
-            let words = format!(
-                "{from}: {per_kg:.2} g of {} per kilogram, {:.2} g for the batch of {:.0} g",
-                titrant.label(),
-                per_kg * batch_kg,
-                1000.0 * batch_kg
-            );
-            unparted_label(ui, &words, egui::WidgetText::from);
-            ui.label("At the bench, add half of it, mix, read, and go on from the readings below");
-            let dose = (titrant, *per_kg);
-            if put_in(ui, view, dose, None, commands) && acidity.figure.measured.is_some() {
-                panel.bench.clear();
-            }
-        }
-        Ok(_) => {
+    let measured = acidity.figure.measured.is_some();
+    if measured && (panel.awaited.as_ref()).is_some_and(|a| a.put_in_at != of.0) {
+        panel.awaited = None;
+    }
+    match panel.awaited.as_ref().filter(|_| !measured) {
+        Some(awaited) => {
             ui.label(format!(
-                "The pH aimed at is reached, within {PH_UNTOLD} of a unit"
+                "The dose is in, reckoned to reach pH {} from the pH measured before. Make it, measure and state the pH; only then is another dose told",
+                awaited.reckoned
             ));
         }
-        Err(why) => {
-            ui.label(formulation::plain_words::sentence(why));
-        }
+        None => dose(ui, view, titrant, panel, commands),
     }
+    let Some(drawn) = &panel.drawn else { return };
     if drawn.curve.is_empty() {
         return;
     }
@@ -255,16 +275,65 @@ fn reach(
     ));
 }
 
+/// The amount that reaches the pH aimed at, or why there is none.
+fn dose(
+    ui: &mut Ui,
+    view: &View<'_>,
+    titrant: Titrant,
+    panel: &mut PhPanel,
+    commands: &mut Vec<Command>,
+) {
+    let (footing, per_kg) = match panel.drawn.as_ref().map(|d| &d.dose) {
+        Some(Ok((footing, per_kg))) => (*footing, *per_kg),
+        Some(Err(why)) => {
+            ui.label(formulation::plain_words::sentence(why));
+            return;
+        }
+        None => return,
+    };
+    if per_kg <= 0.0 {
+        ui.label(format!(
+            "The pH aimed at is reached, within {PH_UNTOLD} of a unit"
+        ));
+        return;
+    }
+    let batch_kg = in_grams(view.variant.batch) / 1000.0;
+    let from = match footing {
+        Footing::Measured => "From the pH measured, by the estimated buffering".to_owned(),
+        Footing::Estimated { low, high } if high - low > 0.05 => {
+            format!("From the middle of the estimate, pH {low:.1} to {high:.1}")
+        }
+        Footing::Estimated { low, .. } => format!("From the estimate, pH {low:.1}"),
+    };
+    let words = format!(
+        "{from}: {per_kg:.2} g of {} per kilogram, {:.2} g for the batch of {:.0} g",
+        titrant.label(),
+        per_kg * batch_kg,
+        1000.0 * batch_kg
+    );
+    unparted_label(ui, &words, egui::WidgetText::from);
+    ui.label("At the bench, add half of it, mix, read, and go on from the readings below");
+    let kept = panel.by_estimate.of(view, (titrant, per_kg), None);
+    let pressed = put_in(ui, view, kept, None, commands);
+    if pressed && view.variant.measured.ph.is_some() {
+        panel.bench.clear();
+        panel.awaited = view.variant.target_ph.map(|reckoned| Awaited {
+            put_in_at: view.document.revision(),
+            reckoned,
+        });
+    }
+}
+
 /// The button that puts a dose into the formula, with the pH that was read with it, or to be
 /// measured. Whether it was pressed.
 fn put_in(
     ui: &mut Ui,
     view: &View<'_>,
-    dose: (Titrant, f64),
+    dose: Option<&PhDose>,
     read: Option<Ph>,
     commands: &mut Vec<Command>,
 ) -> bool {
-    let Some(dose) = ph_dose(view.formula, view.variant, view.state.shelf(), dose, read) else {
+    let Some(dose) = dose else {
         ui.label(theme::small(
             ui,
             "The shelf has no solution of it to put into the formula",
@@ -289,7 +358,7 @@ fn put_in(
     if pressed {
         commands.push(Command::EditAll {
             what: words.into(),
-            edits: dose.edits,
+            edits: dose.edits.clone(),
         });
     }
     pressed
@@ -391,7 +460,8 @@ fn bench(
     let last = panel.bench.last().filter(|last| in_grams(last.added) > 0.0);
     if let Some(last) = last.copied() {
         let dose = (titrant, in_grams(last.added) * 1000.0 / batch_g.max(1e-9));
-        if put_in(ui, view, dose, Some(last.ph), commands) {
+        let kept = panel.by_bench.of(view, dose, Some(last.ph));
+        if put_in(ui, view, kept, Some(last.ph), commands) {
             // What was added is in the formula now.
             panel.bench.clear();
         }

@@ -35,6 +35,7 @@ use crate::command::{Command, Making, WorksCommand};
 use crate::state::View;
 use crate::state::reminders::how_far;
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::focus::region;
 
 /// Height of a button that is hit with a glove.
@@ -391,8 +392,12 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
         if record.is_closed() {
             ui.label(theme::strong("closed"));
         } else {
-            ui.selectable_value(&mut page.look, Look::Bench, "At the bench");
-            ui.selectable_value(&mut page.look, Look::Whole, "Whole record");
+            let words = |look| match look {
+                Look::Bench => "At the bench",
+                Look::Whole => "Whole record",
+            };
+            let all = &[Look::Bench, Look::Whole];
+            choice_row(ui, "look", &mut page.look, all, words, |_| "");
         }
         if let Some((decision, _)) = record.decision() {
             ui.label(theme::strong(decision.label()));

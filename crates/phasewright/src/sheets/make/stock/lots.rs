@@ -15,6 +15,7 @@ use super::form::{self, Form};
 use crate::sheets::make::{action, caution, choice, field, name_of};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::fitted::fitted_label;
 use crate::widgets::focus::region;
 use crate::widgets::material_picker::MaterialPicker;
@@ -124,9 +125,8 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock)
                 .desired_width(200.0),
         )
         .accessible_name("Find a lot");
-        for shown in Shown::ALL {
-            ui.selectable_value(&mut page.shown, shown, shown.label());
-        }
+        let all = &Shown::ALL;
+        choice_row(ui, "shown", &mut page.shown, all, Shown::label, |_| "");
         if ui.button("Add a lot").clicked() {
             page.choose(None, stock);
         }

@@ -14,6 +14,7 @@ use super::push;
 use crate::command::{Command, WorksCommand};
 use crate::state::{View, Works};
 use crate::widgets::at_right::at_right;
+use crate::widgets::choice::choice_row;
 use crate::widgets::focus::region;
 use crate::widgets::icon::{Icon, icon_button};
 
@@ -88,9 +89,8 @@ pub fn ui(
 /// What is to be seen of the stock, and its steps back and forth.
 fn parts(ui: &mut Ui, works: &Works, page: &mut StockPage, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
-        for part in Part::ALL {
-            ui.selectable_value(&mut page.part, part, part.label());
-        }
+        let all = &Part::ALL;
+        choice_row(ui, "part", &mut page.part, all, Part::label, |_| "");
         at_right(ui, "steps back and forth", |ui| {
             let (back, forth) = works.can_step();
             if icon_button(ui, Icon::Undo, "Undo in the stock", back).clicked() {

@@ -10,6 +10,7 @@ use super::form::{decimal, optional};
 use crate::sheets::make::{caution, day_field, field};
 use crate::state::View;
 use crate::theme;
+use crate::widgets::choice::choice_row;
 use crate::widgets::focus::region;
 
 /// A lot of packaging as it is typed.
@@ -136,8 +137,8 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock
                 .desired_width(200.0),
         )
         .accessible_name("Find packaging");
-        ui.selectable_value(&mut page.all, false, "in the house");
-        ui.selectable_value(&mut page.all, true, "all");
+        let words = |all| if all { "all" } else { "in the house" };
+        choice_row(ui, "shown", &mut page.all, &[false, true], words, |_| "");
         if ui.button("Add packaging").clicked() {
             page.beside.choose(None);
         }
