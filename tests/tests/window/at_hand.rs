@@ -182,6 +182,33 @@ fn the_cursor_goes_to_the_day_that_is_refused() {
     assert!(focused(&harness, "Packs"));
 }
 
+/// A row of pages is one stop of the Tab key; the arrows, Home and End go along it and show what
+/// they come to, and the cursor stays in it.
+#[test]
+fn the_pages_of_make_are_one_stop() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let show = Command::Show(SheetName::Make);
+    person.harness.state_mut().push(show);
+    person.harness.run();
+    person.tab_to("Weigh sheet");
+    person.press(Key::ArrowRight);
+    person.press(Key::ArrowRight);
+    assert_eq!(person.focused(), "All batches");
+    person.press(Key::End);
+    assert_eq!(person.focused(), "Workshop");
+    person.press(Key::ArrowRight);
+    assert_eq!(person.focused(), "Workshop");
+    person.press(Key::Tab);
+    assert_eq!(person.focused(), "Done by");
+    person.press_with(Modifiers::SHIFT, Key::Tab);
+    assert_eq!(person.focused(), "Workshop");
+    // What was pressed with the pointer is where the Tab key stops from then on.
+    click(&mut person.harness, "Stock");
+    person.tab_to("Stock");
+    person.press(Key::Home);
+    assert_eq!(person.focused(), "Weigh sheet");
+}
+
 /// A replacement is chosen and taken over by keys, and the cursor is never lost.
 #[test]
 fn a_swap_by_keys_keeps_the_cursor() {
@@ -189,8 +216,9 @@ fn a_swap_by_keys_keeps_the_cursor() {
     let show = Command::Show(SheetName::Aim);
     person.harness.state_mut().push(show);
     person.harness.run();
-    person.tab_to("Swap");
-    person.press(Key::Enter);
+    person.tab_to("Targets");
+    person.press(Key::ArrowRight);
+    assert_eq!(person.focused(), "Swap");
     person.tab_to("Replace Glycerin 99.5 %");
     person.press(Key::Enter);
     person.press_until(Modifiers::NONE, Key::F6, "What is asked");

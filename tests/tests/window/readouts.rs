@@ -312,7 +312,15 @@ fn a_dose_of_acid_goes_into_the_formula() {
         "{words}"
     );
     assert_eq!((unmeasured, still), (None, total));
+    // The estimate, which was not the pH measured, advises nothing until it is measured again.
+    let waits = |harness: &Harness<'_, Bench>| {
+        let words = "The dose is in, reckoned to reach pH 5.20";
+        let dose = |n: &str| harness.query_all_by_label_contains(n).next().is_some();
+        (dose(words), dose("Raise Citric acid"))
+    };
+    assert_eq!(waits(&harness), (true, false));
     harness.state_mut().push(Command::Undo);
     harness.run();
     assert_eq!(acid(&harness), (before, measured, total));
+    assert_eq!(waits(&harness), (false, true));
 }
