@@ -108,15 +108,46 @@ pub fn type_into(harness: &mut Harness<'_, Bench>, name: &str, text: &str) {
     harness.run();
 }
 
+/// Names a size in points, a scale and a theme in which every picture is drawn instead of its
+/// own, to be looked at: `1000x640@1-dark`.
+const LOOK: &str = "PICTURES_LOOK";
+
 /// Paints the window as it is now and writes it to `target/pictures/NAME.png`, to
 /// be looked at.
 pub fn picture(harness: &mut Harness<'_, Bench>, name: &str) -> PathBuf {
-    let image = harness.render().unwrap();
+    let asked = std::env::var(LOOK).ok();
+    let look = asked.as_deref().map(look_of);
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../target/pictures");
+    let folder = folder.join(asked.as_deref().unwrap_or_default());
+    if let Some(look) = look {
+        harness.set_size(look.size);
+        harness.set_pixels_per_point(look.scale);
+        harness.ctx.set_theme(look.theme);
+        harness.run();
+    }
+    let image = harness.render().unwrap();
     std::fs::create_dir_all(&folder).unwrap();
     let path = folder.join(format!("{name}.png"));
     image.save(&path).unwrap();
     path
+}
+
+/// The look that [`LOOK`] names.
+fn look_of(named: &str) -> Look {
+    let parts = named.split_once('@').and_then(|(size, rest)| {
+        let (width, height) = size.split_once('x')?;
+        let (scale, theme) = rest.split_once('-')?;
+        Some(Look {
+            size: Vec2::new(width.parse().ok()?, height.parse().ok()?),
+            scale: scale.parse().ok()?,
+            theme: match theme {
+                "dark" => Theme::Dark,
+                "light" => Theme::Light,
+                _ => return None,
+            },
+        })
+    });
+    parts.unwrap_or_else(|| panic!("{LOOK} is “{named}”; write it as 1000x640@1-dark"))
 }
 
 /// Lets egui_kittest paint with the [`picture`] crate.

@@ -178,7 +178,7 @@ impl Tables {
             return false;
         }
         let done = self.take(ui, view, commands);
-        let width = (ui.available_width() * 0.44).clamp(280.0, 560.0);
+        let width = (ui.available_width() * 0.4).clamp(280.0, 560.0);
         egui::Panel::left("what is asked")
             .exact_size(width)
             .frame(egui::Frame::new().inner_margin(egui::Margin {
