@@ -163,6 +163,21 @@ impl Phase {
         let all = steps.chain(self.temperature);
         all.max_by(|a, b| a.value.total_cmp(&b.value))
     }
+
+    /// The highest temperature that its lines meet, if any is told.
+    ///
+    /// A cool-down phase may begin with steps of the mix that it goes into: as long as they are
+    /// hotter than the temperature stated for the phase, its own lines are not in it yet.
+    pub fn hottest_of_lines(&self) -> Option<Temperature> {
+        let waits_for = (self.temperature).filter(|_| self.kind == PhaseKind::CoolDown);
+        let is_before = |step: &&Step| {
+            let hotter = |at: Temperature| waits_for.is_some_and(|t| at.value > t.value);
+            step.temperature.is_some_and(hotter)
+        };
+        let met = self.steps.iter().skip_while(is_before);
+        let all = met.filter_map(|s| s.temperature).chain(self.temperature);
+        all.max_by(|a, b| a.value.total_cmp(&b.value))
+    }
 }
 
 /// One version of a formula.
@@ -388,5 +403,54 @@ impl Formula {
         let id = self.next_id;
         self.next_id += 1;
         id
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::quantity::{celsius, in_celsius};
+
+    /// A phase at a temperature with steps, each at one or at none told.
+    fn phase(kind: PhaseKind, at: Option<f64>, steps: &[Option<f64>]) -> Phase {
+        let step = |(n, at): (usize, &Option<f64>)| Step {
+            id: ItemId(n as u64 + 2),
+            text: "work it".into(),
+            temperature: at.map(celsius),
+            minutes: None,
+            tool: "".into(),
+            check: "".into(),
+        };
+        Phase {
+            id: ItemId(1),
+            letter: "A".into(),
+            kind,
+            purpose: "".into(),
+            temperature: at.map(celsius),
+            lines: Vec::new(),
+            steps: steps.iter().enumerate().map(step).collect(),
+        }
+    }
+
+    #[test]
+    fn the_lines_of_a_cool_down_phase_wait_until_the_mix_has_cooled() {
+        use PhaseKind::{CoolDown, Water};
+        let met = |kind, at, steps: &[Option<f64>]| {
+            let hottest = phase(kind, at, steps).hottest_of_lines();
+            hottest.map(|t| in_celsius(t).round())
+        };
+        let forty = Some(40.0);
+        assert_eq!(
+            met(CoolDown, forty, &[Some(75.0), Some(60.0), forty]),
+            forty
+        );
+        assert_eq!(met(CoolDown, forty, &[Some(75.0)]), forty);
+        // Heated again once they may be in it, they meet that.
+        assert_eq!(met(CoolDown, forty, &[forty, Some(75.0)]), Some(75.0));
+        assert_eq!(met(CoolDown, forty, &[None, Some(75.0)]), Some(75.0));
+        // Where nothing tells when they go in, and in every other phase, all steps count.
+        assert_eq!(met(CoolDown, None, &[Some(75.0), forty]), Some(75.0));
+        assert_eq!(met(Water, forty, &[Some(75.0), forty]), Some(75.0));
+        assert_eq!(met(Water, None, &[None]), None);
     }
 }

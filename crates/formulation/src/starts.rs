@@ -94,6 +94,7 @@ pub fn begin(
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::material::PhaseKind;
 
     #[test]
     fn every_start_has_phases_and_steps_and_no_lines() {
@@ -106,6 +107,12 @@ mod tests {
             assert!(!start.says().is_empty());
             for phase in &variant.phases {
                 assert!(!phase.steps.is_empty() && !phase.purpose.is_empty());
+                // What goes in cold is not made hot by a step of the phase itself.
+                assert!(
+                    phase.kind != PhaseKind::CoolDown || phase.hottest() == phase.temperature,
+                    "{}",
+                    start.name()
+                );
             }
         }
     }

@@ -414,7 +414,10 @@ fn cool_down(
         .min_by(|a, b| a.1.value.value.total_cmp(&b.1.value.value))?;
     let name = &material.name;
     // Worked hotter than that, the phase is told so at the line; waiting would not help.
-    if phase.temperature.is_some_and(|t| is_too_hot(material, t)) {
+    if phase
+        .hottest_of_lines()
+        .is_some_and(|t| is_too_hot(material, t))
+    {
         return None;
     }
     let hot_before = hottest.is_some_and(|h| is_too_hot(material, h));
@@ -447,7 +450,7 @@ fn line_cautions(
         if let Some(text) = wet_first(beside, here.line.id, material) {
             found.push(Caution::new(CautionKind::Wet, text));
         }
-        if let (Some(bears), Some(worked)) = (&material.max_temperature, phase.temperature)
+        if let (Some(bears), Some(worked)) = (&material.max_temperature, phase.hottest_of_lines())
             && is_too_hot(material, worked)
         {
             found.push(Caution::new(

@@ -41,7 +41,11 @@ impl Scene<'_> {
             let Some(bears) = &l.material.max_temperature else {
                 continue;
             };
-            let Some(hottest) = l.phase.hottest().filter(|&t| is_too_hot(l.material, t)) else {
+            let Some(hottest) = l
+                .phase
+                .hottest_of_lines()
+                .filter(|&t| is_too_hot(l.material, t))
+            else {
                 continue;
             };
             let (hottest, limit) = (in_celsius(hottest), in_celsius(bears.value));
@@ -84,7 +88,9 @@ impl Scene<'_> {
             if cool.kind != PhaseKind::CoolDown || cool.lines.is_empty() {
                 continue;
             }
-            let own = cool.hottest().map_or(above, |t| in_celsius(t).max(above));
+            let own = cool
+                .hottest_of_lines()
+                .map_or(above, |t| in_celsius(t).max(above));
             let later = phases.iter().skip(place + 1);
             let later = later.filter_map(|p| Some((p, in_celsius(p.hottest()?))));
             let Some((hot, degrees)) = later

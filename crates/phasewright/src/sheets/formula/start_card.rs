@@ -118,6 +118,8 @@ impl StartCard {
         });
         self.product(ui);
         done |= self.target(ui, view);
+        // Who pressed with the pointer last has the cursor nowhere.
+        done |= ui.memory(|m| m.focused().is_none()) && entered(ui);
         ui.add_space(theme::GAP);
         ui.horizontal(|ui| {
             ui.add_space(CAPTION + 8.0);

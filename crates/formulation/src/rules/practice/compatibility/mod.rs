@@ -89,7 +89,7 @@ impl Present {
 
 /// The highest temperature at which the phase of a line is worked, °C, if any is told.
 fn hottest(l: &Laid<'_>) -> Option<f64> {
-    l.phase.hottest().map(in_celsius)
+    l.phase.hottest_of_lines().map(in_celsius)
 }
 
 impl<'a> Scene<'a> {
