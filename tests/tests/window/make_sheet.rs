@@ -973,3 +973,26 @@ fn all_weighings_left_are_checked_at_once_by_a_second_person() {
             .is_none()
     );
 }
+
+/// After the last line the cursor is on what comes next, and Enter goes there.
+#[test]
+fn the_last_line_at_the_bench_leads_on() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    type_into(&mut harness, "Done by", "Wren");
+    harness.run();
+    click(&mut harness, "Begin the batch");
+    let lines: Vec<_> = record(&harness).lines().map(|l| l.planned).collect();
+    for planned in lines {
+        type_into(&mut harness, "Mass from the scale", &planned.to_string());
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+    }
+    let next = "Measure, pack, fill and decide";
+    assert!(harness.get_by_label(next).is_focused());
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    assert!(harness.get_by_label("Value, with its unit").is_focused());
+}

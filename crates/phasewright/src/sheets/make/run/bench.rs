@@ -41,6 +41,11 @@ const READ: f32 = 21.0;
 /// The same on a low screen.
 const LOW_READ: f32 = 16.0;
 
+/// Height of what to mind, on a low screen, on any other, and where there is room to spare.
+const MIND: [f32; 3] = [44.0, 76.0, 140.0];
+/// Height of everything else of a weighing on a screen that is not low.
+const BESIDE_MIND: f32 = 320.0;
+
 /// What the screen keeps between frames.
 #[derive(Default)]
 pub struct BenchState {
@@ -76,20 +81,27 @@ impl BenchState {
         half_typed::keep(ctx, &named("remark"), &mut self.remark);
     }
 
-    /// Puts the cursor into the field of a task when the task comes up. The click that brought
-    /// it up would take the cursor away again, so it comes in the frame after that.
-    fn take_cursor(&mut self, field: &egui::Response, place: usize) {
+    /// Puts the cursor on what a task is done with when the task comes up; whether it does so
+    /// now. The click that brought it up would take the cursor away again, so it comes in the
+    /// frame after that.
+    fn take_cursor(&mut self, on: &egui::Response, place: usize) -> bool {
         if self.focused == Some(place) {
-            return;
+            return false;
         }
-        if field.ctx.input(|i| i.pointer.any_click()) {
-            field.ctx.request_repaint();
-            return;
+        if on.ctx.input(|i| i.pointer.any_click()) {
+            on.ctx.request_repaint();
+            return false;
         }
-        field.request_focus();
-        // What was typed before is replaced by what is typed now.
-        select_all(&field.ctx, field.id, self.typed.chars().count());
-        self.focused = field.has_focus().then_some(place);
+        on.request_focus();
+        self.focused = on.has_focus().then_some(place);
+        true
+    }
+
+    /// The same for a field: what was typed in it before is replaced by what is typed now.
+    fn take_cursor_to_type(&mut self, field: &egui::Response, place: usize) {
+        if self.take_cursor(field, place) {
+            select_all(&field.ctx, field.id, self.typed.chars().count());
+        }
     }
 
     /// Stays at a line that was overshot, so that it is seen before anything else is weighed.
@@ -118,7 +130,7 @@ pub fn ui(
     let next = tasks.iter().position(|t| !t.is_done());
     let place = page.bench.place.or(next);
     let Some((place, task)) = place.and_then(|n| Some((n, tasks.get(n)?))) else {
-        finished(ui, at, rescue, page);
+        finished(ui, at, (tasks.len(), rescue), page);
         return;
     };
     progress(ui, at, tasks, place, page);
@@ -222,6 +234,11 @@ fn weigh(
     } else {
         (FIGURE, READ)
     };
+    let mind = if low {
+        MIND[0]
+    } else {
+        (ui.available_height() - BESIDE_MIND).clamp(MIND[1], MIND[2])
+    };
     cell(ui, NAME + 10.0, |ui| {
         let name = large(format!("{letter} · {name}"), NAME * 0.8);
         read_out(&ui.add(egui::Label::new(name).truncate()));
@@ -264,7 +281,7 @@ fn weigh(
             ui.label(text);
             ui.label(theme::small(ui, format!("on “{scale}”")));
         });
-        cell(left, if low { 44.0 } else { 76.0 }, |ui| {
+        cell(left, mind, |ui| {
             let mind = at_the_bench(&opening.formula, opening.variant(), line.id);
             let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
             ScrollArea::vertical().id_salt("mind").show(ui, |ui| {
@@ -345,7 +362,7 @@ fn entry(
             .add_sized([190.0, ENTRY], field)
             .on_hover_text("Typed, or pasted as the scale sent it")
             .accessible_name("Mass from the scale");
-        page.bench.take_cursor(&response, place);
+        page.bench.take_cursor_to_type(&response, place);
         if response.changed() {
             page.retyped(&form);
         }
@@ -541,7 +558,7 @@ fn work(
         let response = ui
             .add_sized([150.0, ENTRY], field)
             .accessible_name("Temperature read");
-        page.bench.take_cursor(&response, place);
+        page.bench.take_cursor_to_type(&response, place);
         if response.changed() {
             page.retyped(&form);
         }
@@ -627,7 +644,12 @@ impl RunPage {
 }
 
 /// All lines and steps are done.
-fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage) {
+fn finished(
+    ui: &mut Ui,
+    at: At<'_>,
+    (tasks, rescue): (usize, Option<&Rescue>),
+    page: &mut RunPage,
+) {
     ui.add_space(theme::GAP);
     read_out(&ui.label(large("All lines and steps are done", NAME * 0.8)));
     ui.add_space(theme::GAP);
@@ -636,6 +658,7 @@ fn finished(ui: &mut Ui, at: At<'_>, rescue: Option<&Rescue>, page: &mut RunPage
     let go = ui
         .add_sized([330.0, BUTTON], go)
         .on_hover_text("In the whole record; F9");
+    page.bench.take_cursor(&go, tasks);
     if go.clicked() || switch(ui, page) {
         page.look = Look::Whole;
         page.sought = Some(Part::Measured);
