@@ -995,4 +995,15 @@ fn the_last_line_at_the_bench_leads_on() {
     harness.run();
     harness.run();
     assert!(harness.get_by_label("Value, with its unit").is_focused());
+    // What a filling lacks is typed next.
+    type_into(&mut harness, "Containers filled", "9");
+    type_into(&mut harness, "Filled in all, net", "900 g");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.get_by_label_contains("Retained and tested is missing");
+    let missing = |harness: &Harness<'_, Bench>| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, "Retained and tested");
+        field.is_focused()
+    };
+    assert!(missing(&harness));
 }

@@ -66,7 +66,7 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             waste,
         } => vec![
             ("Containers", containers.to_string()),
-            ("Filled, net", record.mass_words(None, *mass)),
+            ("Filled in all, net", record.mass_words(None, *mass)),
             ("Retained and tested", record.mass_words(None, *samples)),
             ("Waste", record.mass_words(None, *waste)),
         ],

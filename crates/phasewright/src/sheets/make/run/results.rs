@@ -245,7 +245,11 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         if action(ui, "Record the packaging").clicked() || entered(ui, &fields) {
             match event {
                 Some(event) => stop::record(at, page, Form::Packaging, event),
-                None => page.refuse(Form::Packaging, "Pieces are whole numbers"),
+                None => {
+                    let wrong = if number(used).is_none() { 2 } else { 3 };
+                    fields[wrong].request_focus();
+                    page.refuse(Form::Packaging, "Pieces are whole numbers");
+                }
             }
         }
     });
@@ -392,7 +396,7 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     };
     ui.horizontal_wrapped(|ui| {
         let [containers, filled, samples, waste] = &mut page.filled;
-        let [net, kept, lost] = ["Filled, net", "Retained and tested", "Waste"];
+        let [net, kept, lost] = ["Filled in all, net", "Retained and tested", "Waste"];
         let fields = [
             field(ui, "Containers filled", containers, 60.0),
             field(ui, net, filled, 90.0),
@@ -408,13 +412,19 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 samples,
                 waste,
             }),
-            (Err(_), ..) => Err("Containers are a whole number".to_owned()),
-            (_, Err(e), ..) | (_, _, Err(e), _) | (.., Err(e)) => Err(e),
+            (Err(_), ..) => Err((0, "Containers are a whole number".to_owned())),
+            (_, Err(e), ..) => Err((1, e)),
+            (_, _, Err(e), _) => Err((2, e)),
+            (.., Err(e)) => Err((3, e)),
         };
         if action(ui, "Record the filling").clicked() || entered(ui, &fields) {
             match event {
                 Ok(event) => page.send(at, Form::Filling, event),
-                Err(words) => page.refuse(Form::Filling, words),
+                Err((place, words)) => {
+                    // What is wrong is typed next.
+                    fields[place].request_focus();
+                    page.refuse(Form::Filling, words);
+                }
             }
         }
     });
