@@ -317,15 +317,6 @@ fn the_cost_stands_beside_its_twin() {
     );
 }
 
-fn click_at(harness: &mut Harness<'_, Bench>, at: egui::Pos2) {
-    harness.hover_at(at);
-    harness.run();
-    harness.drag_at(at);
-    harness.step();
-    harness.drop_at(at);
-    harness.run();
-}
-
 /// The whole sheet at once, to be looked at.
 #[test]
 fn a_picture_of_everything() {
@@ -594,13 +585,9 @@ fn a_copy_beside_the_file_is_offered_for_the_merge() {
     harness.get_by_label_contains("takes in “From the laptop”");
 }
 
-/// Where the lowest button of a name stands: the page of the merge is called as its button.
-fn lowest(harness: &Harness<'_, Bench>, label: &str) -> egui::Pos2 {
-    let all = harness.get_all_by_role_and_label(egui::Role::Button, label);
-    all.map(|n| n.rect())
-        .max_by(|a, b| a.bottom().total_cmp(&b.bottom()))
-        .unwrap()
-        .center()
+fn merge(harness: &mut Harness<'_, Bench>) {
+    harness.get_by_label("Merge the copies").click();
+    harness.run();
 }
 
 /// A merge that is undone leaves what was chosen for each point as it was.
@@ -623,9 +610,7 @@ fn what_was_chosen_for_a_merge_is_there_after_undo() {
         .click();
     harness.run();
     assert!(chosen(&harness));
-    let button = lowest(&harness, "Merge");
-    click_at(&mut harness, button);
-    harness.run();
+    merge(&mut harness);
     harness.get_by_label_contains("Merged with");
     harness.state_mut().push(Command::Undo);
     harness.run();
@@ -636,17 +621,13 @@ fn what_was_chosen_for_a_merge_is_there_after_undo() {
 fn two_copies_of_a_file_are_merged() {
     let mut harness = at_the_merge();
     picture(&mut harness, "side_by_side_merge_two");
-    let button = lowest(&harness, "Merge");
-    click_at(&mut harness, button);
-    harness.run();
+    merge(&mut harness);
     let f = formula(&harness);
     assert_eq!(f.variants.len(), 3);
     assert_eq!(&*f.variants[2].name, "Milder (other copy)");
     // It says what it did, and cannot do it twice.
     harness.get_by_label_contains("“Milder (other copy)” came in beside yours");
     // What still differs is the name; a second press takes no variant in again.
-    let button = lowest(&harness, "Merge");
-    click_at(&mut harness, button);
-    harness.run();
+    merge(&mut harness);
     assert_eq!(formula(&harness).variants.len(), 3);
 }

@@ -204,7 +204,7 @@ pub fn ui(
         "Nothing is lost: what gives way is kept among the earlier states, and the merge can be undone.",
     ));
     ui.add_space(theme::TIGHT);
-    if theme::main_button(ui, "Merge").clicked() {
+    if theme::main_button(ui, "Merge the copies").clicked() {
         let now = view.state.host.now();
         let merged = merge(a, b, choices, &now);
         let told = outcome(a, &merged, theirs.file_name());
@@ -295,12 +295,11 @@ fn point_row(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choic
         } => {
             let told = match (mine.variant(*m), theirs.variant(*t)) {
                 (Some(a), Some(b)) => match base {
-                    Some(base) => {
-                        let mut told = changes("In this copy", (mine, base), (mine, a));
-                        told.extend(changes("In the other copy", (mine, base), (theirs, b)));
-                        told
-                    }
-                    None => changes("From this copy to the other", (mine, a), (theirs, b)),
+                    Some(base) => since((mine, base), (mine, a), (theirs, b)),
+                    None => headed(
+                        "From this copy to the other",
+                        changes((mine, a), (theirs, b)),
+                    ),
                 },
                 _ => Vec::new(),
             };
@@ -357,12 +356,39 @@ fn point_row(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choic
     });
 }
 
-/// What changed from one state of a variant to another, a line each.
-fn changes(
-    heading: &str,
-    (from, before): (&Formula, &Variant),
-    (to, after): (&Formula, &Variant),
+/// What each copy changed since the state that both have; what both changed alike stands once.
+fn since(
+    base: (&Formula, &Variant),
+    mine: (&Formula, &Variant),
+    theirs: (&Formula, &Variant),
 ) -> Vec<String> {
+    let [here, there] = [mine, theirs].map(|now| changes(base, now));
+    let (alike, only_here): (Vec<_>, Vec<_>) =
+        here.into_iter().partition(|line| there.contains(line));
+    let only_there = there.into_iter().filter(|line| !alike.contains(line));
+    let only_there = only_there.collect();
+    let mut told = headed("In this copy", or_nothing(only_here, &alike));
+    told.extend(headed("In the other copy", or_nothing(only_there, &alike)));
+    told.extend(headed("In both alike", alike));
+    told
+}
+
+/// That nothing changed, where that is so.
+fn or_nothing(told: Vec<String>, alike: &[String]) -> Vec<String> {
+    if told.is_empty() && alike.is_empty() {
+        vec!["nothing changed".to_owned()]
+    } else {
+        told
+    }
+}
+
+fn headed(heading: &str, told: Vec<String>) -> Vec<String> {
+    let line = |line: String| format!("{heading}: {line}");
+    told.into_iter().map(line).collect()
+}
+
+/// What changed from one state of a variant to another, a line each.
+fn changes((from, before): (&Formula, &Variant), (to, after): (&Formula, &Variant)) -> Vec<String> {
     let (l, r) = (Compared::new(from, before), Compared::new(to, after));
     let mut told = Vec::new();
     if before.name != after.name {
@@ -372,10 +398,36 @@ fn changes(
     if before.note != after.note {
         told.push("The variant's note".to_owned());
     }
-    if told.is_empty() {
-        told.push("nothing changed".to_owned());
+    told
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use formulation::quantity::{Ph, grams};
+
+    #[test]
+    fn what_both_copies_changed_alike_stands_once() {
+        let formula = crate::examples::FIRST.read().expect("an example");
+        let base = formula.active().as_ref().clone();
+        let changed = |batch: f64, ph: f64| {
+            let mut variant = base.clone();
+            variant.batch = grams(batch);
+            variant.target_ph = Ph::new(ph);
+            variant
+        };
+        let told = |here: &Variant, there: &Variant| {
+            let told = since((&formula, &base), (&formula, here), (&formula, there));
+            told.into_iter()
+                .map(|line| line.split(':').next().unwrap_or_default().to_owned())
+                .collect::<Vec<_>>()
+        };
+        let [here, there] = ["In this copy", "In the other copy"];
+        let both = told(&changed(300.0, 5.1), &changed(400.0, 5.1));
+        assert_eq!(both, [here, there, "In both alike"]);
+        let one = told(&changed(300.0, 5.1), &base);
+        assert_eq!(one, [here, here, there]);
+        let more = told(&changed(300.0, 5.1), &changed(300.0, 5.1));
+        assert_eq!(more, ["In both alike"; 2]);
     }
-    told.iter()
-        .map(|line| format!("{heading}: {line}"))
-        .collect()
 }
