@@ -198,6 +198,21 @@ fn the_cursor_comes_along_to_another_sheet() {
     assert_eq!(person.focused(), "Size and papers");
 }
 
+/// What stands above every sheet is not its top.
+#[test]
+fn the_top_of_a_sheet_is_below_what_the_maker_is_told() {
+    let mut person = Person::with(Look::USUAL, shower_gel(false));
+    let warnings = &mut person.harness.state_mut().state_mut().warnings;
+    warnings.push("the settings could not be read".to_owned());
+    person.harness.run();
+    person.press_with(Modifiers::COMMAND, Key::Num4);
+    person.press(Key::Tab);
+    assert_eq!(person.focused(), "Pages of Make");
+    person.press(Key::Tab);
+    assert_eq!(person.focused(), "Weigh sheet");
+    person.press_until(Modifiers::SHIFT, Key::F6, "Warnings");
+}
+
 #[test]
 fn a_region_that_holds_only_words_is_scrolled_by_keys() {
     let mut person = Person::with(Look::USUAL, shower_gel(false));

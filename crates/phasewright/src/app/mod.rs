@@ -442,7 +442,7 @@ fn bars(ui: &mut Ui, view: &View<'_>, sheet: SheetName, commands: &mut Vec<Comma
     let caution = theme::palette(ui).level_wash(Level::Caution);
     let wide = bar(ui, Margin::symmetric(12, 6));
     Panel::top("top bar").frame(wide).show(ui, |ui| {
-        region(ui, "Menus and sheets", |ui| {
+        focus::bar(ui, "Menus and sheets", |ui| {
             top_bar(ui, view, sheet, commands);
         });
     });
@@ -450,20 +450,20 @@ fn bars(ui: &mut Ui, view: &View<'_>, sheet: SheetName, commands: &mut Vec<Comma
         Panel::top("warnings")
             .frame(wide.fill(caution))
             .show(ui, |ui| {
-                region(ui, "Warnings", |ui| warnings(ui, view, commands));
+                focus::bar(ui, "Warnings", |ui| warnings(ui, view, commands));
             });
     }
     if !view.state.reminders.is_empty() {
         let narrow = bar(ui, Margin::symmetric(12, 4));
         Panel::top("reminders").frame(narrow).show(ui, |ui| {
-            region(ui, "Reminders", |ui| reminders::ui(ui, view, commands));
+            focus::bar(ui, "Reminders", |ui| reminders::ui(ui, view, commands));
         });
     }
     if view.document.changed_elsewhere {
         Panel::top("changed elsewhere")
             .frame(wide.fill(caution))
             .show(ui, |ui| {
-                region(ui, "Changed elsewhere", |ui| {
+                focus::bar(ui, "Changed elsewhere", |ui| {
                     changed_elsewhere(ui, view, commands);
                 });
             });

@@ -24,6 +24,8 @@ struct Place {
     name: &'static str,
     anchor: Id,
     rect: Rect,
+    /// Above every sheet and part of none.
+    is_bar: bool,
 }
 
 /// What is kept between frames.
@@ -59,8 +61,13 @@ fn with<R>(ctx: &Context, run: impl FnOnce(&mut Regions) -> R) -> R {
     answer
 }
 
-/// The place, among all regions, of the first one of a sheet: menus come before it.
-const FIRST_OF_SHEET: usize = 1;
+/// The place, among all regions, of the first one of the sheet: menus and other bars come
+/// before it.
+fn first_of_sheet(places: &[Place]) -> Option<usize> {
+    let of_sheet = places.iter().position(|p| !p.is_bar);
+    of_sheet.or_else(|| places.len().checked_sub(1))
+}
+
 /// Keys with which one goes on from what has the cursor.
 const LEAVING: [Key; 6] = [
     Key::Tab,
@@ -73,8 +80,18 @@ const LEAVING: [Key; 6] = [
 /// Room between a region and the frame around it, in points.
 const AROUND: f32 = 6.0;
 
-/// Draws a region of the window.
+/// Draws a region of a sheet, or of what stands below it.
 pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R) -> R {
+    drawn(ui, name, false, add)
+}
+
+/// Draws a region of the window that stands above every sheet: whoever comes to a sheet goes on
+/// below it.
+pub fn bar<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R) -> R {
+    drawn(ui, name, true, add)
+}
+
+fn drawn<R>(ui: &mut Ui, name: &'static str, is_bar: bool, add: impl FnOnce(&mut Ui) -> R) -> R {
     let anchor = Id::unique(("region", name));
     let focused = ui.memory(|m| m.has_focus(anchor));
     if focused {
@@ -109,7 +126,12 @@ pub fn region<R>(ui: &mut Ui, name: &'static str, add: impl FnOnce(&mut Ui) -> R
             .with_clip_rect(around)
             .rect_stroke(around, 4.0, ring, StrokeKind::Inside);
     }
-    let place = Place { name, anchor, rect };
+    let place = Place {
+        name,
+        anchor,
+        rect,
+        is_bar,
+    };
     with(ui, |regions| regions.places.push(place));
     inner
 }
@@ -227,7 +249,7 @@ pub fn begin(ctx: &Context, dialog: bool) {
             return None;
         }
         if regions.arrived {
-            return places.get(FIRST_OF_SHEET).map(|place| place.anchor);
+            return first_of_sheet(&places).map(|place| places[place].anchor);
         }
         let (home, region) = regions.home?;
         if there(home) {
@@ -235,7 +257,7 @@ pub fn begin(ctx: &Context, dialog: bool) {
         }
         let place = places.iter().find(|p| Some(p.name) == region);
         // Where the region is gone as well, one goes on at the top of the sheet.
-        let place = place.or_else(|| places.get(FIRST_OF_SHEET))?;
+        let place = place.or_else(|| places.get(first_of_sheet(&places)?))?;
         Some(place.anchor)
     });
     if let Some(id) = wanted {
@@ -368,7 +390,7 @@ impl Regions {
             .and_then(|(_, region)| places.iter().position(|p| Some(p.name) == region));
         let count = places.len();
         let next = match (now, forward) {
-            (None, true) if self.arrived => FIRST_OF_SHEET.min(count.checked_sub(1)?),
+            (None, true) if self.arrived => first_of_sheet(places)?,
             (None, true) => 0,
             (None, false) => count.checked_sub(1)?,
             (Some(now), true) => (now + 1) % count,
