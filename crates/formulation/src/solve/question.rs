@@ -13,7 +13,8 @@ use super::target::{Quantity, Target};
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 pub enum Preference {
     /// Least change from the present formula. A change counts in proportion to the
-    /// line, so that small lines are not sacrificed to large ones.
+    /// line, so that small lines are not sacrificed to large ones; that of the filler, which
+    /// takes what the others leave, hardly counts.
     #[default]
     Change,
     /// Lowest cost; least change among equals.

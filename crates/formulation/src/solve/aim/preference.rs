@@ -12,15 +12,24 @@ use crate::solve::target::{Basis, Quantity};
 const CHOICE_LIMIT: u64 = 3000;
 /// Part of a percent that softens the weight of very small lines.
 const SOFTENING: f64 = 0.1;
+/// What a change of the filler counts beside that of another line: it takes what the others
+/// leave, and no line moves just to spare it.
+const OF_FILLER: f64 = 1e-4;
 
 impl Prepared<'_> {
-    /// Weight of a change of each line: against its size, softened.
+    /// Weight of a change of each line: against its size, softened; next to none of the filler.
     pub(super) fn weights(&self) -> Vec<f64> {
-        self.subject
-            .present()
-            .iter()
-            .map(|x| (x + SOFTENING).powi(-2))
-            .collect()
+        let filler = self.subject.filler();
+        let present = self.subject.present();
+        let weights = present.iter().enumerate().map(|(i, x)| {
+            let weight = (x + SOFTENING).powi(-2);
+            if Some(i) == filler {
+                weight * OF_FILLER
+            } else {
+                weight
+            }
+        });
+        weights.collect()
     }
 
     /// The preferred percentages under the demands.

@@ -110,6 +110,17 @@ fn a_present_formula_that_meets_everything_stays() {
     assert!(p.lines.iter().all(|l| l.before == l.after), "{:?}", p.lines);
 }
 
+/// What one target takes out of a line goes to the filler, and no other line moves to spare it.
+#[test]
+fn the_filler_takes_what_a_target_leaves() {
+    let f = shampoo();
+    let p = proposal(ask(&f, &Supply::default(), &["glycerin <= 1"], |_| {}));
+    let moved = p.lines.iter().filter(|l| l.before != l.after);
+    let moved: Vec<(&str, Percent)> = moved.map(|l| (&*l.name, l.after)).collect();
+    let to = |percent: &str| percent.parse().unwrap();
+    assert_eq!(moved, [("Water", to("68.2")), ("Glycerin", to("1"))]);
+}
+
 #[test]
 fn targets_are_reached_and_small_lines_survive() {
     let f = shampoo();
