@@ -182,6 +182,10 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     }
     let whole = with_broken_names_joined(text);
     let text = whole.as_deref().unwrap_or(text);
+    // Cells pasted below each other are rows of a table.
+    let paired = super::below_names::joined(text)
+        .filter(|_| text.len() > LONGEST_TOLD || super::records::read(text).is_none());
+    let text = paired.as_deref().unwrap_or(text);
     if let Some(led) = without_leaders(text)
         && (led.in_columns || is_aligned(text))
     {
@@ -274,11 +278,14 @@ fn without_leaders(text: &str) -> Option<Led> {
     const ENOUGH: usize = 2;
     /// So many of them divide a text into columns.
     const COLUMNS: usize = 3;
-    let (mut found, mut numbered) = (0, 0);
+    let (mut found, mut numbered, mut worded) = (0, 0, 0);
     let lines: Vec<String> = text
         .lines()
         .map(|line| {
-            let led = without_leader(line);
+            let led = without_leader(line).map(|led| {
+                worded += usize::from(led.to_words);
+                led.line
+            });
             found += usize::from(led.is_some());
             numbered += usize::from(line.contains(|c: char| c.is_ascii_digit()));
             led.unwrap_or_else(|| line.to_owned())
@@ -288,7 +295,7 @@ fn without_leaders(text: &str) -> Option<Led> {
         text: lines.join("\n"),
         in_columns: found >= COLUMNS
             && found * 2 > numbered
-            && lines.iter().any(|line| has_remark(line)),
+            && (worded * 2 > found || lines.iter().any(|line| has_remark(line))),
     })
 }
 
@@ -322,8 +329,17 @@ fn leader_at(letters: &[char]) -> Option<usize> {
     spaced.then(|| (apart * 2 - 1).min(letters.len()))
 }
 
+/// A line with blanks in place of its leader.
+struct LedLine {
+    line: String,
+    /// It leads to words, such as an INCI name, and to no amount.
+    to_words: bool,
+}
+
 /// A line without its leader, whose amount keeps its place.
-fn without_leader(line: &str) -> Option<String> {
+fn without_leader(line: &str) -> Option<LedLine> {
+    /// A shorter one before words is a pause in a sentence.
+    const LONG: usize = 6;
     let letters: Vec<char> = line.chars().collect();
     let (mut start, mut run) = (0, None);
     while let Some(rest) = letters.get(start..).filter(|rest| !rest.is_empty()) {
@@ -343,8 +359,12 @@ fn without_leader(line: &str) -> Option<String> {
     let amount = after.trim();
     let counted = amount.starts_with(|c: char| c.is_numeric() || matches!(c, '~' | '<' | '≈'))
         || crate::naming::qs::is_qs(amount);
+    let to_words = !counted && run.len() >= LONG && amount.starts_with(|c: char| c.is_uppercase());
     // Two blanks at least, so that they part it from the name.
-    (named && counted).then(|| format!("{before}{}{after}", " ".repeat(run.len().max(2))))
+    (named && (counted || to_words)).then(|| LedLine {
+        line: format!("{before}{}{after}", " ".repeat(run.len().max(2))),
+        to_words,
+    })
 }
 
 /// A text whose names are whole that were broken at the end of a line: "Glycerinstearat-" above

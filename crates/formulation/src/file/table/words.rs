@@ -65,6 +65,9 @@ struct Lists {
     of_fats: Vec<String>,
     into_items: Vec<String>,
     instead_of: Vec<String>,
+    of_content: Vec<String>,
+    shared_money: Vec<String>,
+    tongues_of_money: BTreeMap<String, Vec<String>>,
     currencies: BTreeMap<String, String>,
     currency_codes: Vec<String>,
     months: Vec<Vec<String>>,
@@ -143,6 +146,12 @@ pub(super) struct Words {
     pub(super) into_items: Vec<String>,
     /// Words before an amount that another one replaces.
     pub(super) instead_of: HashSet<String>,
+    /// Headings of how much of a substance a material holds.
+    of_content: HashSet<String>,
+    /// Words for the money of several countries.
+    pub(super) shared_money: HashSet<String>,
+    /// Words by which the tongue of a list tells which of them it is, by currency.
+    pub(super) tongues_of_money: Vec<(String, HashSet<String>)>,
     pub(super) currencies: Vec<(String, String)>,
     pub(super) currency_codes: HashSet<String>,
     /// The names of each month, January first.
@@ -150,6 +159,13 @@ pub(super) struct Words {
 }
 
 impl Words {
+    /// Whether a heading says how much of a substance a material holds: "Gehalte".
+    pub(super) fn is_of_content(&self, heading: &str) -> bool {
+        words_of(heading)
+            .iter()
+            .any(|word| self.of_content.contains(word))
+    }
+
     /// The phrases of headings that stand in some words at a place, the longest first.
     pub(super) fn headings_at<'w>(
         &'w self,
@@ -245,6 +261,11 @@ pub(super) fn words() -> &'static Words {
                 .map(|word| format!(" {word} "))
                 .collect(),
             instead_of: set(lists.instead_of),
+            of_content: set(lists.of_content),
+            shared_money: set(lists.shared_money),
+            tongues_of_money: (lists.tongues_of_money.into_iter())
+                .map(|(code, words)| (code, set(words)))
+                .collect(),
             currencies: lists.currencies.into_iter().collect(),
             currency_codes: set(lists.currency_codes),
             months: lists.months,
