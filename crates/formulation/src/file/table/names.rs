@@ -5,7 +5,7 @@ use super::amounts::is_dash;
 use crate::amount::number::Unit;
 use crate::cas::Cas;
 use crate::inventory::inventory;
-use crate::naming::blend;
+use crate::naming::{blend, is_known_name};
 
 /// Whether all names of a list are INCI names: a column headed "INCI / name" may hold others.
 pub(super) fn are_inci_names(text: &str) -> bool {
@@ -40,6 +40,16 @@ pub(super) fn name_over_inci(cell: &Cell) -> Option<(String, String)> {
         Some(inci) => Some((name.trim().to_owned(), inci.to_owned())),
         None => are_inci_names(&below).then(|| (name.trim().to_owned(), below)),
     }
+}
+
+/// A name in two tongues, each in a line of its cell, as "Água destilada / Distilled water".
+pub(super) fn in_two_lines(cell: &Cell) -> Option<String> {
+    let Cell::Text(text) = cell else {
+        return None;
+    };
+    let (one, other) = text.trim().split_once('\n')?;
+    let named = |name: &str| is_known_name(name.trim());
+    (named(one) && named(other)).then(|| format!("{} / {}", one.trim(), other.trim()))
 }
 
 /// The first CAS number of a cell, or why it holds none.

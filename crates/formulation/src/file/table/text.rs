@@ -95,7 +95,11 @@ fn signs_for_letters(text: &str) -> usize {
     };
     let ahead = |c: char| matches!(c, '¦' | '¶' | '±' | '¬') || c.is_control();
     let mut letters = text.chars();
-    let (mut before, mut count) = (' ', 0);
+    // The money of the Czechs as it looks in Windows-1252.
+    let crowns = text
+        .split(|c: char| !c.is_alphabetic())
+        .filter(|word| *word == "Kè");
+    let (mut before, mut count) = (' ', crowns.count());
     let Some(mut sign) = letters.next() else {
         return 0;
     };

@@ -22,6 +22,7 @@ use crate::file::table::days::{self, DayOrder};
 use crate::file::table::money::{by_tongue, currency_in};
 use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
 use crate::file::table::packs::{self, Pack};
+use crate::file::table::price_list::above::told_gross;
 use crate::file::table::recipe::{Choice, LeftOut, Settings};
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::{is_discontinued, words};
@@ -181,7 +182,7 @@ impl<'t> Reader<'t> {
         let days = of_days.into_iter().flat_map(texts);
         let (order, open_days) = order_of_days(settings.days, days, american);
         let told_gross =
-            tax::told_gross(table, layout).filter(|_| !prices.columns.iter().any(|c| c.net));
+            told_gross(table, layout).filter(|_| !prices.columns.iter().any(|c| c.net));
         let gross = told_gross.is_some() || prices.columns.iter().any(|c| c.gross);
         let tax = gross
             .then(|| {
