@@ -70,3 +70,18 @@ pub(super) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
     }
     Err(fault.map_or_else(String::new, |f| format!("{f}; the number was left out")))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_names_in_the_lines_of_a_cell_are_one_material() {
+        let cell = |text: &str| Cell::Text(text.to_owned());
+        let both = in_two_lines(&cell("Água destilada\nDistilled water"));
+        assert_eq!(both.as_deref(), Some("Água destilada / Distilled water"));
+        assert_eq!(in_two_lines(&cell("Glycerin\nfrom the blue drum")), None);
+        let over = name_over_inci(&cell("Shea\nINCI: Butyrospermum Parkii Butter"));
+        assert_eq!(over.unwrap().1, "Butyrospermum Parkii Butter");
+    }
+}

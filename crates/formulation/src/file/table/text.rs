@@ -186,6 +186,13 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     }
     let whole = with_broken_names_joined(text);
     let text = whole.as_deref().unwrap_or(text);
+    if let Some(whole) = without_page_marks(text) {
+        let mut table = read(&whole)?;
+        table
+            .done
+            .push("the numbers of sheets of paper were left out".to_owned());
+        return Ok(table);
+    }
     // Cells pasted below each other are rows of a table.
     let paired = super::below_names::joined(text)
         .filter(|_| text.len() > LONGEST_TOLD || super::records::read(text).is_none());
@@ -429,6 +436,21 @@ fn with_shorter_gap(line: &str, from: usize, less: usize) -> String {
     let cut = less.min(length.saturating_sub(2));
     let behind: String = behind.chars().skip(cut).collect();
     format!("{name}{word}{behind}")
+}
+
+/// A text without the lines that only number its sheets of paper, which stay empty; `None` if it
+/// has none within.
+fn without_page_marks(text: &str) -> Option<String> {
+    let mut found = false;
+    let lines: Vec<&str> = text
+        .lines()
+        .map(|line| {
+            let mark = super::words::is_page_mark(line);
+            found |= mark;
+            if mark { "" } else { line }
+        })
+        .collect();
+    found.then(|| lines.join("\n"))
 }
 
 /// Every line as one cell.
@@ -1016,6 +1038,32 @@ mod tests {
     }
 
     #[test]
+    fn leaders_part_names_from_inci_names() {
+        let list = "Walnut oil . . . . . . Juglans Regia Seed Oil\nTalc . . . . . . . . . Talc\n page 2\nUrea . . . . . . . . . Urea\n";
+        let found = rows(list);
+        assert_eq!(found[0], ["Walnut oil", "Juglans Regia Seed Oil"]);
+        assert!(found[2].is_empty(), "{found:?}");
+        // A pause in a sentence leads to nothing.
+        assert_eq!(
+            without_leaders("Stir... and wait\nPour... Then cool\n"),
+            None
+        );
+    }
+
+    #[test]
+    fn crowns_of_the_czechs_tell_the_encoding() {
+        let bytes = "Surovina;Cena (Kč)\nKaolin;89,50\n"
+            .chars()
+            .map(|c| match c {
+                'č' => 0xE8,
+                c => u8::try_from(c).unwrap(),
+            });
+        let decoded = decode(&bytes.collect::<Vec<u8>>()).unwrap();
+        assert!(decoded.text.contains("(Kč)"), "{}", decoded.text);
+        assert_eq!(decoded.guessed, Some("Windows-1250"));
+    }
+
+    #[test]
     fn encodings_are_told_apart() {
         let text = "Jojobaöl – 2,5 %\n";
         let decoded = |bytes: &[u8]| decode(bytes).unwrap();
@@ -1075,8 +1123,8 @@ Natriumlactat 60 %  . . .      15,0      g
 ";
         assert_eq!(parted(text)[0], ["Wasser", "305,0", "g"]);
         assert_eq!(parted(text)[1], ["Harnstoff", "50,0", "g"]);
-        assert_eq!(without_leader("Stir well. Then ... wait"), None);
-        assert_eq!(without_leader("e. g. 5 g"), None);
+        assert!(without_leader("Stir well. Then ... wait").is_none());
+        assert!(without_leader("e. g. 5 g").is_none());
     }
 
     #[test]

@@ -151,10 +151,7 @@ pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
         found.tell_suppliers(&all);
     }
     found.leave_out_totals(table, layout, &mut all);
-    // Prices without tax count where both stand, unless a line above says which are paid.
-    if above::told_gross(table, layout).is_some() && all.iter().any(|c| c.gross) {
-        all.retain(|c| c.gross);
-    }
+    // Prices without tax count where both stand.
     if all.iter().any(|c| !c.gross) {
         found.gross = all.iter().find(|c| c.gross).map(|c| c.column);
         all.retain(|c| !c.gross);
