@@ -1,4 +1,4 @@
-//! Names put together of everyday words of seven languages, in the English words of the shelf:
+//! Names put together of everyday words of ten languages, in the English words of the shelf:
 //! "Aceite de semilla de brócoli" and "Brokkolisamenöl" are "broccoli seed oil".
 //!
 //! The words are those of `assets/names/spoken.ron`. A word that is not among them stays as it

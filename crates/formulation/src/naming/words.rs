@@ -27,6 +27,7 @@ struct Lists {
     units: Vec<String>,
     joints: Vec<String>,
     water: Vec<String>,
+    purposes: Vec<String>,
     same_inci: Vec<(String, String)>,
     and_in_brackets: Vec<String>,
     and_between_blanks: Vec<String>,
@@ -62,6 +63,8 @@ pub(super) struct Words {
     pub(super) units: HashSet<String>,
     pub(super) joints: HashSet<String>,
     pub(super) water: HashSet<String>,
+    /// What begins to say what a material is for.
+    pub(super) purposes: HashSet<String>,
     pub(super) same_inci: HashMap<String, String>,
     /// Every spelling of "and" between the names of a blend.
     pub(super) and: Vec<String>,
@@ -122,6 +125,7 @@ pub(super) fn words() -> &'static Words {
             units: lists.units.into_iter().collect(),
             joints: lists.joints.into_iter().collect(),
             water: lists.water.into_iter().collect(),
+            purposes: lists.purposes.into_iter().collect(),
             same_inci: lists.same_inci.into_iter().collect(),
             and: (lists.and_in_brackets.iter().cloned())
                 .chain(lists.and_between_blanks.iter().map(|w| format!(" {w} ")))
@@ -160,6 +164,7 @@ mod tests {
             &lists.units,
             &lists.joints,
             &lists.water,
+            &lists.purposes,
             &lists.strength,
             &lists.aside,
             &lists.isomers,

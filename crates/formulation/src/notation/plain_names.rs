@@ -42,11 +42,15 @@ pub enum Language {
     Italian,
     Dutch,
     Polish,
+    Portuguese,
+    Swedish,
+    /// And Norwegian, whose words of this trade are the same or near to them.
+    Danish,
 }
 
 impl Language {
     /// All of them.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: [Self; 10] = [
         Self::English,
         Self::German,
         Self::French,
@@ -54,6 +58,9 @@ impl Language {
         Self::Italian,
         Self::Dutch,
         Self::Polish,
+        Self::Portuguese,
+        Self::Swedish,
+        Self::Danish,
     ];
     /// Its two letters by ISO 639-1, which are the field of the file as well.
     pub const fn code(self) -> &'static str {
@@ -65,6 +72,9 @@ impl Language {
             Self::Italian => "it",
             Self::Dutch => "nl",
             Self::Polish => "pl",
+            Self::Portuguese => "pt",
+            Self::Swedish => "sv",
+            Self::Danish => "da",
         }
     }
     /// The word shown for it.
@@ -77,6 +87,9 @@ impl Language {
             Self::Italian => "Italian",
             Self::Dutch => "Dutch",
             Self::Polish => "Polish",
+            Self::Portuguese => "Portuguese",
+            Self::Swedish => "Swedish",
+            Self::Danish => "Danish",
         }
     }
 }
@@ -124,10 +137,16 @@ struct PlainNameEntry {
     nl: Vec<String>,
     #[serde(default)]
     pl: Vec<String>,
+    #[serde(default)]
+    pt: Vec<String>,
+    #[serde(default)]
+    sv: Vec<String>,
+    #[serde(default)]
+    da: Vec<String>,
 }
 
 impl PlainNameEntry {
-    fn into_languages(self) -> [(Language, Vec<String>); 7] {
+    fn into_languages(self) -> [(Language, Vec<String>); 10] {
         [
             (Language::English, self.en),
             (Language::German, self.de),
@@ -136,6 +155,9 @@ impl PlainNameEntry {
             (Language::Italian, self.it),
             (Language::Dutch, self.nl),
             (Language::Polish, self.pl),
+            (Language::Portuguese, self.pt),
+            (Language::Swedish, self.sv),
+            (Language::Danish, self.da),
         ]
     }
 }

@@ -158,7 +158,7 @@ mod tests {
                 .iter()
                 .filter(|n| n.language == language)
                 .count();
-            assert!(many >= 250, "{many} names in {}", language.label());
+            assert!(many >= 150, "{many} names in {}", language.label());
         }
     }
 }

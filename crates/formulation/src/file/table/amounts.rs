@@ -59,6 +59,33 @@ pub struct Reading {
     pub measure: Option<CountedMeasure>,
 }
 
+/// What a text says that a part weighs, in grams: "10 g to the part", "1 part = 10 g".
+pub(super) fn grams_of_a_part(text: &str) -> Option<Decimal> {
+    let lower = text.to_lowercase();
+    let grams = |words: &[&str]| {
+        let joined = words.concat();
+        let joined = joined.trim_end_matches(['.', ',', ';', ')']);
+        match read(joined, None, None).ok()?.written {
+            Written::Grams(grams) if grams > Decimal::ZERO => Some(grams),
+            _ => None,
+        }
+    };
+    let behind = lists().of_a_part.iter().find_map(|phrase| {
+        let (before, _) = lower.split_once(&format!(" {phrase}"))?;
+        let words: Vec<&str> = before.split_whitespace().collect();
+        let from = |count: usize| grams(words.get(words.len().checked_sub(count)?..)?);
+        from(2).or_else(|| from(1))
+    });
+    behind.or_else(|| {
+        let (before, after) = lower.split_once('=')?;
+        let mut last = before.split_whitespace().rev().take(2);
+        let (part, one) = (last.next()?, last.next()?);
+        let is_part = one == "1" && lists().parts.iter().any(|word| word == part);
+        let words: Vec<&str> = after.split_whitespace().take(2).collect();
+        is_part.then(|| grams(&words)).flatten()
+    })
+}
+
 /// So many of a measure of the kitchen.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct CountedMeasure {
@@ -69,6 +96,12 @@ pub struct CountedMeasure {
 }
 
 impl CountedMeasure {
+    /// What one of a measure is taken to hold, in grams or millilitres.
+    pub(super) fn held_by(name: &str) -> Option<Decimal> {
+        let mut all = lists().measures.iter();
+        all.find(|m| m.name == name)?.each().map(|(each, _)| each)
+    }
+
     /// What is asked about it.
     pub(super) fn doubt(self) -> Option<String> {
         let mut all = lists().measures.iter();
@@ -102,6 +135,7 @@ struct Lists {
     beside: Vec<String>,
     between: Vec<String>,
     parts: Vec<String>,
+    of_a_part: Vec<String>,
     measures: Vec<Household>,
 }
 

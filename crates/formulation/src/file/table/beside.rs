@@ -144,7 +144,8 @@ pub(super) fn of_titled_phases(table: &Table) -> Option<Table> {
     let titles: Vec<(usize, String, Decimal)> = (0..table.rows.len())
         .filter_map(|row| {
             let (title, share) = share_in_title(table, row)?;
-            Some((row, title, share))
+            // "Each phase makes 100 %" is said of all of them.
+            (share < Decimal::ONE_HUNDRED).then_some((row, title, share))
         })
         .collect();
     let whole: Decimal = titles.iter().map(|(.., share)| *share).sum();

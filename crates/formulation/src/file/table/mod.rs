@@ -6,9 +6,11 @@
 
 pub mod accept;
 pub mod amounts;
+mod below_names;
 mod beside;
 pub mod choose;
 pub mod clipboard;
+mod codes;
 pub mod columns;
 mod days;
 mod ditto;

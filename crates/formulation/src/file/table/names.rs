@@ -5,7 +5,7 @@ use super::amounts::is_dash;
 use crate::amount::number::Unit;
 use crate::cas::Cas;
 use crate::inventory::inventory;
-use crate::naming::blend;
+use crate::naming::{blend, is_known_name};
 
 /// Whether all names of a list are INCI names: a column headed "INCI / name" may hold others.
 pub(super) fn are_inci_names(text: &str) -> bool {
@@ -42,6 +42,16 @@ pub(super) fn name_over_inci(cell: &Cell) -> Option<(String, String)> {
     }
 }
 
+/// A name in two tongues, each in a line of its cell, as "Água destilada / Distilled water".
+pub(super) fn in_two_lines(cell: &Cell) -> Option<String> {
+    let Cell::Text(text) = cell else {
+        return None;
+    };
+    let (one, other) = text.trim().split_once('\n')?;
+    let named = |name: &str| is_known_name(name.trim());
+    (named(one) && named(other)).then(|| format!("{} / {}", one.trim(), other.trim()))
+}
+
 /// The first CAS number of a cell, or why it holds none.
 pub(super) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
     let text = text.trim();
@@ -59,4 +69,19 @@ pub(super) fn first_cas(text: &str) -> Result<Option<Cas>, String> {
         }
     }
     Err(fault.map_or_else(String::new, |f| format!("{f}; the number was left out")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn two_names_in_the_lines_of_a_cell_are_one_material() {
+        let cell = |text: &str| Cell::Text(text.to_owned());
+        let both = in_two_lines(&cell("Água destilada\nDistilled water"));
+        assert_eq!(both.as_deref(), Some("Água destilada / Distilled water"));
+        assert_eq!(in_two_lines(&cell("Glycerin\nfrom the blue drum")), None);
+        let over = name_over_inci(&cell("Shea\nINCI: Butyrospermum Parkii Butter"));
+        assert_eq!(over.unwrap().1, "Butyrospermum Parkii Butter");
+    }
 }

@@ -37,7 +37,8 @@ fn read_sum(text: &str) -> Option<Sum> {
     let part = has(&lists.subtotals)
         || has(&lists.of_part)
         || has(&lists.of_fats)
-        || folded.iter().any(|w| is_phase(w));
+        || folded.iter().any(|w| is_phase(w))
+        || is_of_letter(text);
     let known = |w: &String| {
         lists.totals.contains(w)
             || lists.subtotals.contains(w)
@@ -48,6 +49,16 @@ fn read_sum(text: &str) -> Option<Sum> {
     };
     let sums = (has(&lists.totals) || has(&lists.subtotals)) && folded.iter().all(known);
     sums.then_some(if part { Sum::Part } else { Sum::Whole })
+}
+
+/// "Sum of B": a phase by its letter alone, in capitals as nobody writes a unit.
+fn is_of_letter(text: &str) -> bool {
+    let mut words = text.split_whitespace();
+    let last = words.next_back().unwrap_or_default();
+    matches!(last.as_bytes(), [b'A'..=b'F' | b'H'])
+        && words
+            .next_back()
+            .is_some_and(|word| words_of(word).concat().len() < 4)
 }
 
 /// "Total A", "Summe Wasserphase", "Total phase B: oils": a word for a sum, and a phase.

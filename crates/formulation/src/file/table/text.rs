@@ -95,7 +95,11 @@ fn signs_for_letters(text: &str) -> usize {
     };
     let ahead = |c: char| matches!(c, '¦' | '¶' | '±' | '¬') || c.is_control();
     let mut letters = text.chars();
-    let (mut before, mut count) = (' ', 0);
+    // The money of the Czechs as it looks in Windows-1252.
+    let crowns = text
+        .split(|c: char| !c.is_alphabetic())
+        .filter(|word| *word == "Kè");
+    let (mut before, mut count) = (' ', crowns.count());
     let Some(mut sign) = letters.next() else {
         return 0;
     };
@@ -182,6 +186,17 @@ pub fn read(text: &str) -> Result<Table, TableError> {
     }
     let whole = with_broken_names_joined(text);
     let text = whole.as_deref().unwrap_or(text);
+    if let Some(whole) = without_page_marks(text) {
+        let mut table = read(&whole)?;
+        table
+            .done
+            .push("the numbers of sheets of paper were left out".to_owned());
+        return Ok(table);
+    }
+    // Cells pasted below each other are rows of a table.
+    let paired = super::below_names::joined(text)
+        .filter(|_| text.len() > LONGEST_TOLD || super::records::read(text).is_none());
+    let text = paired.as_deref().unwrap_or(text);
     if let Some(led) = without_leaders(text)
         && (led.in_columns || is_aligned(text))
     {
@@ -274,11 +289,14 @@ fn without_leaders(text: &str) -> Option<Led> {
     const ENOUGH: usize = 2;
     /// So many of them divide a text into columns.
     const COLUMNS: usize = 3;
-    let (mut found, mut numbered) = (0, 0);
+    let (mut found, mut numbered, mut worded) = (0, 0, 0);
     let lines: Vec<String> = text
         .lines()
         .map(|line| {
-            let led = without_leader(line);
+            let led = without_leader(line).map(|led| {
+                worded += usize::from(led.to_words);
+                led.line
+            });
             found += usize::from(led.is_some());
             numbered += usize::from(line.contains(|c: char| c.is_ascii_digit()));
             led.unwrap_or_else(|| line.to_owned())
@@ -288,7 +306,7 @@ fn without_leaders(text: &str) -> Option<Led> {
         text: lines.join("\n"),
         in_columns: found >= COLUMNS
             && found * 2 > numbered
-            && lines.iter().any(|line| has_remark(line)),
+            && (worded * 2 > found || lines.iter().any(|line| has_remark(line))),
     })
 }
 
@@ -322,8 +340,17 @@ fn leader_at(letters: &[char]) -> Option<usize> {
     spaced.then(|| (apart * 2 - 1).min(letters.len()))
 }
 
+/// A line with blanks in place of its leader.
+struct LedLine {
+    line: String,
+    /// It leads to words, such as an INCI name, and to no amount.
+    to_words: bool,
+}
+
 /// A line without its leader, whose amount keeps its place.
-fn without_leader(line: &str) -> Option<String> {
+fn without_leader(line: &str) -> Option<LedLine> {
+    /// A shorter one before words is a pause in a sentence.
+    const LONG: usize = 6;
     let letters: Vec<char> = line.chars().collect();
     let (mut start, mut run) = (0, None);
     while let Some(rest) = letters.get(start..).filter(|rest| !rest.is_empty()) {
@@ -343,8 +370,12 @@ fn without_leader(line: &str) -> Option<String> {
     let amount = after.trim();
     let counted = amount.starts_with(|c: char| c.is_numeric() || matches!(c, '~' | '<' | '≈'))
         || crate::naming::qs::is_qs(amount);
+    let to_words = !counted && run.len() >= LONG && amount.starts_with(|c: char| c.is_uppercase());
     // Two blanks at least, so that they part it from the name.
-    (named && counted).then(|| format!("{before}{}{after}", " ".repeat(run.len().max(2))))
+    (named && (counted || to_words)).then(|| LedLine {
+        line: format!("{before}{}{after}", " ".repeat(run.len().max(2))),
+        to_words,
+    })
 }
 
 /// A text whose names are whole that were broken at the end of a line: "Glycerinstearat-" above
@@ -405,6 +436,21 @@ fn with_shorter_gap(line: &str, from: usize, less: usize) -> String {
     let cut = less.min(length.saturating_sub(2));
     let behind: String = behind.chars().skip(cut).collect();
     format!("{name}{word}{behind}")
+}
+
+/// A text without the lines that only number its sheets of paper, which stay empty; `None` if it
+/// has none within.
+fn without_page_marks(text: &str) -> Option<String> {
+    let mut found = false;
+    let lines: Vec<&str> = text
+        .lines()
+        .map(|line| {
+            let mark = super::words::is_page_mark(line);
+            found |= mark;
+            if mark { "" } else { line }
+        })
+        .collect();
+    found.then(|| lines.join("\n"))
 }
 
 /// Every line as one cell.
@@ -992,6 +1038,32 @@ mod tests {
     }
 
     #[test]
+    fn leaders_part_names_from_inci_names() {
+        let list = "Walnut oil . . . . . . Juglans Regia Seed Oil\nTalc . . . . . . . . . Talc\n page 2\nUrea . . . . . . . . . Urea\n";
+        let found = rows(list);
+        assert_eq!(found[0], ["Walnut oil", "Juglans Regia Seed Oil"]);
+        assert!(found[2].is_empty(), "{found:?}");
+        // A pause in a sentence leads to nothing.
+        assert_eq!(
+            without_leaders("Stir... and wait\nPour... Then cool\n"),
+            None
+        );
+    }
+
+    #[test]
+    fn crowns_of_the_czechs_tell_the_encoding() {
+        let bytes = "Surovina;Cena (Kč)\nKaolin;89,50\n"
+            .chars()
+            .map(|c| match c {
+                'č' => 0xE8,
+                c => u8::try_from(c).unwrap(),
+            });
+        let decoded = decode(&bytes.collect::<Vec<u8>>()).unwrap();
+        assert!(decoded.text.contains("(Kč)"), "{}", decoded.text);
+        assert_eq!(decoded.guessed, Some("Windows-1250"));
+    }
+
+    #[test]
     fn encodings_are_told_apart() {
         let text = "Jojobaöl – 2,5 %\n";
         let decoded = |bytes: &[u8]| decode(bytes).unwrap();
@@ -1051,8 +1123,8 @@ Natriumlactat 60 %  . . .      15,0      g
 ";
         assert_eq!(parted(text)[0], ["Wasser", "305,0", "g"]);
         assert_eq!(parted(text)[1], ["Harnstoff", "50,0", "g"]);
-        assert_eq!(without_leader("Stir well. Then ... wait"), None);
-        assert_eq!(without_leader("e. g. 5 g"), None);
+        assert!(without_leader("Stir well. Then ... wait").is_none());
+        assert!(without_leader("e. g. 5 g").is_none());
     }
 
     #[test]

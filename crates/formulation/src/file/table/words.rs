@@ -65,6 +65,10 @@ struct Lists {
     of_fats: Vec<String>,
     into_items: Vec<String>,
     instead_of: Vec<String>,
+    of_content: Vec<String>,
+    pages: Vec<String>,
+    shared_money: Vec<String>,
+    tongues_of_money: BTreeMap<String, Vec<String>>,
     currencies: BTreeMap<String, String>,
     currency_codes: Vec<String>,
     months: Vec<Vec<String>>,
@@ -143,6 +147,14 @@ pub(super) struct Words {
     pub(super) into_items: Vec<String>,
     /// Words before an amount that another one replaces.
     pub(super) instead_of: HashSet<String>,
+    /// Headings of how much of a substance a material holds.
+    of_content: HashSet<String>,
+    /// What a sheet of paper is called: "page 2".
+    pages: HashSet<String>,
+    /// Words for the money of several countries.
+    pub(super) shared_money: HashSet<String>,
+    /// Words by which the tongue of a list tells which of them it is, by currency.
+    pub(super) tongues_of_money: Vec<(String, HashSet<String>)>,
     pub(super) currencies: Vec<(String, String)>,
     pub(super) currency_codes: HashSet<String>,
     /// The names of each month, January first.
@@ -150,6 +162,13 @@ pub(super) struct Words {
 }
 
 impl Words {
+    /// Whether a heading says how much of a substance a material holds: "Gehalte".
+    pub(super) fn is_of_content(&self, heading: &str) -> bool {
+        words_of(heading)
+            .iter()
+            .any(|word| self.of_content.contains(word))
+    }
+
     /// The phrases of headings that stand in some words at a place, the longest first.
     pub(super) fn headings_at<'w>(
         &'w self,
@@ -245,11 +264,32 @@ pub(super) fn words() -> &'static Words {
                 .map(|word| format!(" {word} "))
                 .collect(),
             instead_of: set(lists.instead_of),
+            of_content: set(lists.of_content),
+            pages: set(lists.pages),
+            shared_money: set(lists.shared_money),
+            tongues_of_money: (lists.tongues_of_money.into_iter())
+                .map(|(code, words)| (code, set(words)))
+                .collect(),
             currencies: lists.currencies.into_iter().collect(),
             currency_codes: set(lists.currency_codes),
             months: lists.months,
         }
     })
+}
+
+/// Whether a line is nothing but the number of a sheet of paper: "page 2", "Seite 2 von 3".
+pub(super) fn is_page_mark(text: &str) -> bool {
+    let text = text.trim().trim_matches(['-', '–', '—', '.']);
+    let folded = words_of(text);
+    let count = |word: &String| word.len() < 4 && word.bytes().all(|b| b.is_ascii_digit());
+    match folded.as_slice() {
+        [page, number] => words().pages.contains(page) && count(number),
+        [page, number, of, all] => {
+            let joins = of.bytes().all(|b| b.is_ascii_lowercase()) && of.len() < 4;
+            words().pages.contains(page) && count(number) && joins && count(all)
+        }
+        _ => false,
+    }
 }
 
 /// Whether a cell says that a material is sold no more.
@@ -580,6 +620,8 @@ mod tests {
         assert_eq!(when, ("lavender oil", Some("at the very end")));
         assert_eq!(without_when_added("lavender oil"), ("lavender oil", None));
         assert!(is_discontinued("Descatalogado") && !is_discontinued("descatalogado hoy no"));
+        assert!(is_page_mark("  - page 2 -") && is_page_mark("Seite 2 von 3"));
+        assert!(!is_page_mark("Laureth 2") && !is_page_mark("page 2 oil"));
         assert!(is_span("24 Monate") && !is_span("24") && !is_span("3 May 2027"));
         assert!(is_in_use("v3 (in use)") && !is_in_use("v3 (June)"));
         assert!(is_part("- davon Olivenöl") && is_part("of which water") && !is_part("Davon"));

@@ -3,7 +3,7 @@
 
 use super::{
     How, Known, NOTABLE, Resolver, Unsure, Wanted, carrier, form_among, form_key, form_of,
-    split_brackets,
+    list_key, split_brackets,
 };
 use crate::cas::Cas;
 use crate::inventory::inventory;
@@ -313,7 +313,13 @@ impl Resolver<'_> {
             Some(Unsure::ButForStrength) => !told_apart,
             None => false,
         };
-        if how > How::Synonym && unsure {
+        // An INCI name of its own column that is no other's says which it is.
+        let told = !said.wanted.inci.trim().is_empty() && {
+            let key = list_key(said.inci.iter().map(String::as_str));
+            let all = self.lists.get(&key);
+            all.is_some_and(|all| all.as_slice() == [place])
+        };
+        if how > How::Synonym && unsure && !told {
             return Some(format!("“{}” may be another material as well", name.trim()));
         }
         let by_columns = !said.wanted.inci.trim().is_empty() || said.wanted.cas.is_some();

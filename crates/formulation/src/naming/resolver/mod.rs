@@ -1,5 +1,6 @@
 //! Which material of the shelf a row means, weighed by everything the row says.
 
+mod aside;
 mod evidence;
 mod judge;
 mod likely;
@@ -483,6 +484,14 @@ impl<'s> Resolver<'s> {
             .collect();
         weighed.sort_by(|a, b| a.rank.cmp(&b.rank));
         let mut resolution = self.judge(&weighed, wanted, said.percent);
+        if !(resolution.taken && resolution.doubts.is_empty())
+            && let Some(found) = self.in_two_tongues(wanted).or_else(|| {
+                let open = !resolution.taken;
+                open.then(|| self.for_a_purpose(wanted)).flatten()
+            })
+        {
+            return Resolved::Known(found);
+        }
         if resolution.taken {
             resolution.candidates.truncate(MOST);
             return Resolved::Known(resolution);

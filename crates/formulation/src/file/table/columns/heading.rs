@@ -614,7 +614,9 @@ pub(in crate::file::table) fn row_above_numbers(table: &Table) -> Option<usize> 
 /// The masses that a heading states: the number, and what it is in grams.
 pub(in crate::file::table) fn sizes_in(heading: &str) -> Vec<(Decimal, Decimal)> {
     let tokens: Vec<&str> = heading
-        .split(|c: char| c.is_whitespace() || "()[]/,;:".contains(c))
+        .split(|c: char| c.is_whitespace() || "()[]/;:".contains(c))
+        // The comma of "1,5 kg" divides nothing.
+        .map(|token| token.trim_matches(','))
         .filter(|t| !t.is_empty())
         .collect();
     let at = |(n, token): (usize, &&str)| {

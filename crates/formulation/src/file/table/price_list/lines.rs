@@ -202,7 +202,7 @@ fn priced(line: &str) -> Option<Line> {
 }
 
 /// The packs with prices that follow the first in a line, "5 kg 38,50 €", and what is left.
-fn further_packs(behind: &str) -> (Vec<PackOfLine>, &str) {
+pub(super) fn further_packs(behind: &str) -> (Vec<PackOfLine>, &str) {
     let (mut packs, mut rest) = (Vec::new(), behind);
     while let Some(place) = money(rest) {
         let (Some(before), Some(price), Some(after)) = (
@@ -323,6 +323,11 @@ fn with_inci(line: &str) -> Option<Line> {
             .filter(|(_, inci)| parts(inci).len() == 1)
     })?;
     let name = name.trim();
+    // "Stearinezuur – Stearic Acid – 57-11-4", and a word where there is no number.
+    let third = signs.into_iter().find_map(|sign| inci.rsplit_once(sign));
+    let third = third.filter(|(inci, last)| are_inci_names(inci) && !last.trim().contains(' '));
+    let (inci, last) = third.unwrap_or((inci, ""));
+    let cas = last.trim().parse::<Cas>().map_or("", |_| last.trim());
     let told = name.contains(char::is_alphabetic)
         && name.split_whitespace().count() <= 6
         && !inci.contains('(')
@@ -330,6 +335,7 @@ fn with_inci(line: &str) -> Option<Line> {
     told.then(|| Line {
         name: name.to_owned(),
         inci: inci.trim().to_owned(),
+        cas: cas.to_owned(),
         ..Line::default()
     })
 }

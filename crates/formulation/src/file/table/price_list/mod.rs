@@ -517,6 +517,14 @@ fn laid(table: &Table) -> Option<Laid> {
         evidence: weighing.evidence,
         doubts: weighing.name_doubt.into_iter().collect(),
     };
+    // Of a list of materials a share is what each of them holds.
+    if laid.layout.place(Kind::Strength).is_none()
+        && let Some(column) = laid.layout.place(Kind::Percent)
+        && super::words::words().is_of_content(&laid.layout.heading(table, column))
+        && matches!(list_of(table, &laid.layout, false), Some(ListOf::Materials))
+    {
+        laid.layout.assign(column, Some(Kind::Strength));
+    }
     for other in [counts::newest, bare_prices] {
         if let Some((layout, told)) = other(table, &laid.layout) {
             laid.layout = layout;
@@ -538,7 +546,8 @@ pub fn propose_with(
     let table = spread.as_ref().map_or(table, |spread| &spread.table);
     let headings = weigh(table).and_then(|weighing| weighing.layout.headings);
     let paired = headings.filter(|_| spread.is_none() && settings.layout.is_none());
-    let paired = paired.and_then(|row| pairs::first_of(table, row));
+    let paired =
+        paired.and_then(|row| pairs::first_of(table, row).or_else(|| pairs::in_cells(table, row)));
     let table = paired.as_ref().map_or(table, |(table, _)| table);
     let chosen = settings.layout.is_some() || told.is_some();
     let laid = match settings.layout.clone().or(told) {

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::lines::PackOfLine;
+use super::lines::{PackOfLine, further_packs};
 use crate::file::table::columns::{Kind, heading, spelt_heading};
 use crate::file::table::money::names_money;
 use crate::file::table::{Cell, Table};
@@ -49,9 +49,70 @@ pub(super) fn first_of(
     Some((one, more))
 }
 
+/// A list whose packs and prices stand in one cell of each row, "250 g: 5,90 €; 1 kg: 18,50 €",
+/// with a column for each, and the further packs by row, counted from 0; `None` if it is none.
+pub(super) fn in_cells(
+    table: &Table,
+    headings: usize,
+) -> Option<(Table, BTreeMap<usize, Vec<PackOfLine>>)> {
+    /// Fewer rows may be something else.
+    const ENOUGH: usize = 2;
+    let pairs = |row: usize, column: usize| match table.cell(row, column) {
+        Cell::Text(text) => {
+            let (packs, rest) = further_packs(text);
+            (!packs.is_empty() && !rest.contains(char::is_alphanumeric)).then_some(packs)
+        }
+        _ => None,
+    };
+    let below = headings + 1..table.rows.len();
+    let (column, found) = (0..table.width()).find_map(|column| {
+        let filled = below
+            .clone()
+            .filter(|&row| !table.cell(row, column).is_empty());
+        let found: Vec<(usize, Vec<PackOfLine>)> = filled
+            .clone()
+            .filter_map(|row| Some((row, pairs(row, column)?)))
+            .collect();
+        let several = found.iter().any(|(_, packs)| packs.len() > 1);
+        let most = found.len() * 2 > filled.count();
+        (several && most && found.len() >= ENOUGH).then_some((column, found))
+    })?;
+    let mut one = table.clone();
+    let mut more = BTreeMap::new();
+    let width = table.width();
+    let mut put = |row: usize, pack: &str, price: &str| -> Option<()> {
+        let cells = one.rows.get_mut(row)?;
+        cells.resize(width + 1, Cell::Empty);
+        *cells.get_mut(column)? = Cell::Text(pack.to_owned());
+        *cells.get_mut(width)? = Cell::Text(price.to_owned());
+        Some(())
+    };
+    put(headings, "Pack", "Price")?;
+    for (row, packs) in found {
+        let mut packs = packs.into_iter();
+        let first = packs.next()?;
+        put(row, &first.pack, &first.price)?;
+        more.insert(row, packs.collect());
+    }
+    one.done
+        .push("packs and prices that stand in one cell were taken apart".to_owned());
+    Some((one, more))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn packs_with_prices_in_one_cell_are_taken_apart() {
+        let text = "Prodotto\tConfezioni e prezzi\nUrea\t1 kg: 5,70 €\nBurro di karité\t250 g: 5,90 €; 1 kg: 18,50 €\n";
+        let (one, more) = in_cells(&text::read(text).unwrap(), 0).unwrap();
+        assert_eq!(one.row_text(0), "Prodotto Pack Price");
+        assert_eq!(one.row_text(2), "Burro di karité 250 g 5,90 €");
+        assert_eq!(more[&2].len(), 1);
+        let plain = text::read("Material;Price\nUrea;5.70 €\nTalc;3.20 €\n").unwrap();
+        assert!(in_cells(&plain, 0).is_none());
+    }
     use crate::file::table::text;
 
     #[test]

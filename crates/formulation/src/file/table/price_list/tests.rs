@@ -64,6 +64,61 @@ fn a_list_of_materials_needs_no_prices() {
     }
 }
 
+/// What is sold no more is left out without a price, and asked about with one.
+#[test]
+fn materials_sold_no_more_are_told() {
+    let read = |text: &str| {
+        let matcher = Resolver::new(crate::shelf::built_in());
+        let table = read_text(text).unwrap().remove(0);
+        propose(&table, &Settings::default(), &matcher).unwrap()
+    };
+    for word in ["discontinued", "descatalogado", "nicht mehr lieferbar"] {
+        let text = format!(
+            "Material;Pack;Price (EUR);Remark\nShea butter;1 kg;12.40;\nTalc;1 kg;3.10;{word}\nKaolin;1 kg;;{word}\n"
+        );
+        let list = read(&text);
+        let names: Vec<&str> = list.prices.iter().map(|p| p.wanted.name.as_str()).collect();
+        assert_eq!(names, ["Shea butter", "Talc"], "{word}");
+        assert!(list.prices[1].is_doubtful(), "{word}");
+        let told = list.assumptions();
+        assert!(told.iter().any(|t| t.contains("Kaolin")), "{told:?}");
+    }
+}
+
+/// "kr" is the money of several countries.
+#[test]
+fn prices_in_kr_are_those_of_the_tongue() {
+    let money = |text: &str| {
+        let matcher = Resolver::new(crate::shelf::built_in());
+        let table = read_text(text).unwrap().remove(0);
+        let list = propose(&table, &Settings::default(), &matcher).unwrap();
+        let told = list.assumptions().join("\n");
+        (list.prices[0].offers[0].currency.to_string(), told)
+    };
+    let (code, told) = money("Råvara;Förpackning;Pris exkl. moms (kr)\nRapsolja;5 l;189,00\n");
+    assert_eq!(code, "SEK");
+    assert!(told.contains("kr; SEK was taken"), "{told}");
+    let (code, _) = money("Råvare;Pakning;Pris ekskl. moms (kr)\nRapsolie;5 l;119,00\n");
+    assert_eq!(code, "DKK");
+    // Nothing tells which.
+    let (code, told) = money("Material;Pack;Price (kr)\nKaolin;1 kg;98.00\n");
+    assert!(
+        code == "EUR" && told.contains("no currency is stated"),
+        "{told}"
+    );
+}
+
+/// In a list of materials a share is how much of its substance each holds.
+#[test]
+fn shares_of_a_list_of_materials_are_strengths() {
+    let matcher = Resolver::new(crate::shelf::built_in());
+    let text = "Grondstof;INCI;Gehalte\nGlycerine;Glycerin;86 %\nMelkzuur;Lactic Acid;90 %\n";
+    let table = read_text(text).unwrap().remove(0);
+    let list = propose(&table, &Settings::default(), &matcher).unwrap();
+    let first = |n: usize| list.prices[n].wanted.strength.clone();
+    assert_eq!((first(0).as_str(), first(1).as_str()), ("86 %", "90 %"));
+}
+
 #[test]
 fn a_price_per_kilogram_needs_no_pack() {
     let taken = read("Product,Price per kg (USD)\nGlycerin,4.20\n").unwrap();

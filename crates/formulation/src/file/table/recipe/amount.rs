@@ -439,6 +439,10 @@ impl Reader<'_> {
     /// Volumes of materials of unknown density, and masses among percentages without a
     /// batch, are taken in the usual way and asked about.
     pub(super) fn settle_units(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+        let mut in_parts = proposal.lines.iter();
+        if in_parts.any(|line| matches!(line.quantity, Quantity::Parts(_))) {
+            doubt_masses_among_parts(proposal);
+        }
         let in_percent = proposal.percent_total().is_some();
         let batch = proposal.batch;
         for line in &mut proposal.lines {
@@ -466,6 +470,18 @@ impl Reader<'_> {
             {
                 line.doubt_amount("other lines are in percent and no size of the batch is stated; a batch of 100 g was taken");
             }
+        }
+    }
+}
+
+/// A mass or volume among parts says nothing while nobody knows what a part weighs.
+fn doubt_masses_among_parts(proposal: &mut Proposal) {
+    for line in &mut proposal.lines {
+        if matches!(line.quantity, Quantity::Grams(_) | Quantity::Millilitres(_)) {
+            line.doubt_amount(
+                "the others are in parts and nothing says what a part weighs; it enters at 0 %",
+            );
+            line.quantity = Quantity::Parts(Decimal::ZERO);
         }
     }
 }

@@ -233,6 +233,37 @@ fn a_line_that_puts_an_amount_right_is_no_line() {
 }
 
 #[test]
+fn fractions_in_front_of_names_are_of_one_whole() {
+    let expected = [
+        ("shea butter", 50.0),
+        ("coconut oil", 25.0),
+        ("beeswax", 25.0),
+    ];
+    check(
+        "- 1/2 shea butter\n- ¼ coconut oil\n- 1/4 beeswax\n",
+        &expected,
+    );
+    check(
+        "Balm\n\n½ shea butter\n¼ coconut oil\n¼ beeswax\n",
+        &expected,
+    );
+}
+
+/// A column headed by a word for phases in one tongue and for shares in another.
+#[test]
+fn parts_of_one_below_a_word_for_phases_are_shares() {
+    check(
+        "Matière première;Part\nEau distillée;0,433\nHydrolat de camomille;0,4\nHuile de jojoba;0,11\nGlycérine;0,057\n",
+        &[
+            ("Eau distillée", 43.3),
+            ("Hydrolat de camomille", 40.0),
+            ("Huile de jojoba", 11.0),
+            ("Glycérine", 5.7),
+        ],
+    );
+}
+
+#[test]
 fn what_spoons_and_drops_weigh_stands_behind_the_name() {
     let (proposal, batch) = check(
         "- 12 tbsp sugar (180 g)\n- 5 tbsp of coconut oil (70 g)\n- 40 drops of lavender oil (2 g)\n",

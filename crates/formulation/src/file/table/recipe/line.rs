@@ -5,7 +5,9 @@ use super::{Choice, ProposedLine, ProposedPhase, ProposedStep, Quantity};
 use crate::amount::typed;
 use crate::file::table::amounts::is_dash;
 use crate::file::table::columns::Kind;
-use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
+use crate::file::table::names::{
+    are_inci_names, clean_name, first_cas, in_two_lines, name_over_inci,
+};
 use crate::file::table::phase_words::{letters_in, phase_of_cell};
 use crate::file::table::words::{is_as_above, is_tick, lettered, numbered};
 use crate::file::table::{Cell, cell_name};
@@ -17,7 +19,8 @@ use rust_decimal::Decimal;
 impl Reader<'_> {
     /// What a row says of a material: its names and how much of it.
     pub(super) fn row(&self, row: usize) -> Row {
-        let mut name = self.table.cell(row, self.names).words();
+        let mut name = in_two_lines(self.table.cell(row, self.names))
+            .unwrap_or_else(|| self.table.cell(row, self.names).words());
         let mut inci = self.words(row, Kind::Inci);
         if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
             (name, inci) = (above, below);

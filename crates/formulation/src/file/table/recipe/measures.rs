@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rust_decimal::Decimal;
 
 use super::reader::Reader;
-use super::{Proposal, Settings};
+use super::{Proposal, Quantity, Settings};
 use crate::amount::typed::AmountError;
 use crate::file::table::Table;
 use crate::file::table::amounts::{self, CountedMeasure, Written};
@@ -33,6 +33,33 @@ impl Settings {
 }
 
 impl Reader<'_> {
+    /// Takes parts as the masses that they are where the text says what one weighs and drops or
+    /// masses stand beside them.
+    pub(super) fn weigh_parts(&self, proposal: &mut Proposal) {
+        let has = |of: fn(&Quantity) -> bool| proposal.lines.iter().any(|l| of(&l.quantity));
+        let mixed = has(|q| matches!(q, Quantity::Parts(_)))
+            && has(|q| matches!(q, Quantity::Grams(_) | Quantity::Millilitres(_)));
+        let rows = 0..self.table.rows.len().min(MOST_ROWS);
+        let said = rows
+            .into_iter()
+            .find_map(|row| Some((row, amounts::grams_of_a_part(&self.row_text(row))?)));
+        let Some((row, each)) = said.filter(|_| mixed) else {
+            return;
+        };
+        for line in &mut proposal.lines {
+            if let Quantity::Parts(count) = line.quantity {
+                line.quantity = Quantity::Grams(count.saturating_mul(each));
+            }
+        }
+        proposal.notes.push(format!(
+            "row {} says that a part weighs {} g, so it was taken as that",
+            row + 1,
+            each.normalize()
+        ));
+        // The mass of a part is no size of a batch.
+        proposal.batch = None;
+    }
+
     /// What so many of a measure weigh, in grams, if the maker says what one of them does.
     pub(super) fn weighed(&self, measured: CountedMeasure) -> Option<Decimal> {
         let said = self.settings.measures.get(measured.name);
@@ -49,6 +76,42 @@ impl Reader<'_> {
                 each.normalize()
             ));
         }
+    }
+}
+
+/// Proposes what one of a measure weighs that nothing tells, where the text states what all makes
+/// and everything else is weighed: what is left of the whole is that of all of them.
+pub(super) fn tell_by_whole(whole: Option<Decimal>, proposal: &mut Proposal) {
+    let Some(whole) = whole else {
+        return;
+    };
+    let names: BTreeSet<&'static str> = proposal.lines.iter().filter_map(|l| l.measure).collect();
+    let (Some(name), 1) = (names.first().copied(), names.len()) else {
+        return;
+    };
+    let (mut weighed, mut held) = (Decimal::ZERO, Decimal::ZERO);
+    for line in &proposal.lines {
+        match (&line.quantity, line.measure) {
+            (Quantity::Grams(value) | Quantity::Millilitres(value), Some(_)) => held += *value,
+            (Quantity::Grams(value), None) => weighed += *value,
+            _ => return,
+        }
+    }
+    let count = CountedMeasure::held_by(name).and_then(|each| held.checked_div(each));
+    let left = whole - weighed;
+    let each = count.and_then(|count| left.checked_div(count));
+    let Some((each, count)) = each.zip(count).filter(|(each, _)| *each > Decimal::ZERO) else {
+        return;
+    };
+    let told = format!(
+        "the {} g that are stated leave {} g for {} of them; {name} would weigh {} g",
+        whole.normalize(),
+        left.normalize(),
+        count.round_dp(2).normalize(),
+        each.round_dp(3).normalize()
+    );
+    for line in proposal.lines.iter_mut().filter(|l| l.measure.is_some()) {
+        line.doubt_amount(&told);
     }
 }
 
@@ -108,7 +171,7 @@ fn key_at(text: &str, sign: usize) -> Option<(&'static str, Decimal)> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Quantity, propose};
+    use super::super::propose;
     use super::*;
     use crate::file::table::read_text;
     use crate::naming::Resolver;
@@ -147,6 +210,56 @@ mod tests {
         // What differs, or is of one material, says nothing of all.
         assert!(keys("1 tbsp = 12 g\n1 tbsp = 14 g\n").is_empty());
         assert!(keys("1 tbsp shea butter = 12 g\n2 parts = 20 g\n").is_empty());
+    }
+
+    #[test]
+    fn drops_among_parts_need_the_weight_of_a_part() {
+        let resolver = Resolver::new(built_in());
+        let read = |text: &str| {
+            let table = read_text(text).unwrap().remove(0);
+            propose(&table, "Test", &Settings::default(), &resolver).unwrap()
+        };
+        let list = "4 parts sunflower oil\n2 parts beeswax\n1 part castor oil\n10 drops lavender essential oil\n";
+        let open = read(&format!("Balm\n\n{list}"));
+        assert_eq!(open.lines[0].quantity, Quantity::Parts(Decimal::from(4)));
+        assert_eq!(open.lines[3].quantity, Quantity::Parts(Decimal::ZERO));
+        assert!(open.lines[3].amount_doubts > 0);
+        for said in [
+            "I do 10 g to the part.",
+            "1 part = 10 g",
+            "Meist 10 g je Teil",
+        ] {
+            let told = read(&format!("Balm\n\n{list}\n{said}\n"));
+            assert_eq!(
+                told.lines[0].quantity,
+                Quantity::Grams(Decimal::from(40)),
+                "{said}"
+            );
+            assert_eq!(told.batch, None, "{said}");
+            assert!(told.lines[3].amount_doubts > 0);
+        }
+    }
+
+    #[test]
+    fn the_whole_says_what_is_left_for_spoons() {
+        let resolver = Resolver::new(built_in());
+        let doubts = |text: &str| -> Vec<String> {
+            let table = read_text(text).unwrap().remove(0);
+            let proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+            let counted = proposal.lines.iter().filter(|l| l.measure.is_some());
+            counted.flat_map(|l| l.doubts.clone()).collect()
+        };
+        let list = "60 g kaolin\n30 g rhassoul clay\n2 tsp honey\n";
+        let found = doubts(&format!("Mask\n\n{list}\nAdds up to 102 g.\n"));
+        let told = "the 102 g that are stated leave 12 g for 2 of them; a teaspoon would weigh 6 g";
+        assert!(found.iter().any(|d| d == told), "{found:?}");
+        // Without a whole, or with drops beside the spoons, nothing follows.
+        let found = doubts(&format!("Mask\n\n{list}"));
+        assert!(!found.iter().any(|d| d.contains("leave")), "{found:?}");
+        let found = doubts(&format!(
+            "Mask\n\n{list}5 drops lavender oil\n\nMakes 102 g.\n"
+        ));
+        assert!(!found.iter().any(|d| d.contains("leave")), "{found:?}");
     }
 
     #[test]

@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use super::amount::thousands_mark;
 use super::checks::{are_unlike, leave_out_sums};
 use super::decider::Decider;
-use super::measures::keys_in;
+use super::measures::{keys_in, tell_by_whole};
 use super::reader::{Progress, Read, Reader, Scale, Work};
 use super::text::{is_said, settle_sentences, take_title, whole_of_bare_numbers};
 use super::{MOST_LINES, Proposal, RecipeError, Reconcile, Settings};
@@ -209,6 +209,7 @@ impl<'t> Reader<'t> {
         let by_columns = proposal.batch;
         self.check_batch(&mut proposal, by_columns);
         let stated = self.stated_batch(&proposal);
+        tell_by_whole(stated, &mut proposal);
         proposal.batch = match (stated, by_columns) {
             // What came out of it is a little less than what went in, row by row.
             (Some(stated), Some(rows))
@@ -218,6 +219,7 @@ impl<'t> Reader<'t> {
             }
             _ => stated.or(by_columns),
         };
+        self.weigh_parts(&mut proposal);
         self.check_filled(&mut proposal);
         Self::settle_units(&mut proposal, matcher);
         proposal.check_whole_is_told();

@@ -1,18 +1,20 @@
-//! One recipe in several tables of a page.
+//! One recipe in several tables of a page, or on a sheet for each of its phases.
 
 use rust_decimal::Decimal;
 
 use super::whole::{is_whole, whole};
-use crate::file::table::Table;
 use crate::file::table::choose::{Weighing, weigh};
 use crate::file::table::columns::Kind;
 use crate::file::table::phase_words::phase_heading;
+use crate::file::table::{Cell, Table};
 
 /// One table of several that follow each other without names, as on a page, if each has
 /// the same headings and only together they make a whole recipe; and the places of tables that
 /// are no part of it.
 pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
-    if tables.len() < 2 || tables.iter().any(|t| !t.name.is_empty()) {
+    // Sheets are parts of one recipe only if each that has amounts is called by a phase.
+    let named = tables.iter().any(|t| !t.name.is_empty());
+    if tables.len() < 2 || named && tables.iter().any(|t| t.hidden) {
         return None;
     }
     let measured = |t| {
@@ -48,11 +50,20 @@ pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
         .iter()
         .any(|(t, w)| whole(t, &w.layout, 0..t.rows.len()).1);
     // Each begins a phase: tables in grams have no whole of their own.
-    let phases = weighed.len() == tables.len()
-        && weighed.iter().all(|(table, w)| {
-            let above = w.layout.headings.unwrap_or(0);
-            (0..above).any(|row| phase_heading(&table.row_text(row)).is_some())
-        });
+    let phases = if named {
+        weighed
+            .iter()
+            .all(|(table, _)| phase_heading(&table.name).is_some())
+    } else {
+        weighed.len() == tables.len()
+            && weighed.iter().all(|(table, w)| {
+                let above = w.layout.headings.unwrap_or(0);
+                (0..above).any(|row| phase_heading(&table.row_text(row)).is_some())
+            })
+    };
+    if named && !phases {
+        return None;
+    }
     let in_grams = weighed
         .iter()
         .all(|(_, w)| w.layout.place(Kind::Percent).is_none());
@@ -69,6 +80,9 @@ pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
     }
     let mut all = Table::default();
     for (table, _) in weighed {
+        if named {
+            all.rows.push(vec![Cell::Text(table.name.clone())]);
+        }
         let first = all.rows.len();
         let struck = table
             .struck
@@ -84,6 +98,13 @@ pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
         all.rows.extend(table.rows.iter().cloned());
         // A blank row between, so that each keeps its own headings apart.
         all.rows.push(Vec::new());
+    }
+    if named {
+        all.active = true;
+        all.done.push(
+            "each sheet is a phase of one recipe, so they were put below each other; rows are counted so"
+                .to_owned(),
+        );
     }
     Some((all, without))
 }

@@ -11,7 +11,7 @@ mod whole;
 use super::choose::weigh;
 use super::columns::{Kind, Layout};
 use super::weighing::sides::{self, Reading as Side};
-use super::{Cell, Table, beside, ditto, items, parted, realigned, stacked};
+use super::{Cell, Table, beside, codes, ditto, items, parted, realigned, stacked};
 use abreast::beside_each_other;
 use below::{below_headings, below_totals};
 use joined::joined;
@@ -75,6 +75,8 @@ pub fn sections(tables: &[Table]) -> Vec<Section> {
 
 /// The recipes of a file, and the tables that hold none.
 pub fn found_in(all: &[Table]) -> Found {
+    let spelt = codes::spelt_out(all);
+    let all = spelt.as_deref().unwrap_or(all);
     let joined = joined(all);
     let tables = joined
         .as_ref()

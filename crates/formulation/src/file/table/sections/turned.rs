@@ -34,8 +34,16 @@ pub(super) fn sides_seen(table: &Table) -> sides::Seen {
                 _ => false,
             };
             let columns: Vec<usize> = names_of(row).collect();
+            // A row of lots or of remarks says something else of each.
+            let of_amounts = |below: &usize| {
+                let first = table.cell(*below, 0).words();
+                let kind = read_heading(&first)
+                    .filter(|h| h.whole)
+                    .map(|h| h.column.kind);
+                kind.is_none_or(|kind| matches!(kind, Kind::Percent | Kind::Amount | Kind::Name))
+            };
             let cells = || {
-                let below = row + 1..rows;
+                let below = (row + 1..rows).filter(of_amounts);
                 below.flat_map(|r| columns.iter().map(move |c| table.cell(r, *c)))
             };
             let filled = cells().filter(|cell| !cell.is_empty()).count();

@@ -150,6 +150,15 @@ impl Seen {
             && c.codes * 10 >= c.filled * 7
             && (c.filled > 1 || c.filled == c.numbers && c.filled > 0)
     }
+    /// Short words with digits, and no number, where the heading is one of amounts.
+    fn codes_below_amount(&self) -> bool {
+        let c = &self.content;
+        self.says(Kind::Amount)
+            && self.filled(2)
+            && c.numbers == 0
+            && c.with_digits == c.filled
+            && self.most(|c| c.codes)
+    }
     /// "How much of 100", but not "per 100 g".
     fn of_a_hundred(&self) -> bool {
         let words = words_of(&self.text);
@@ -336,6 +345,32 @@ const TABLE: &[Rule] = &[
         Kind::Lot,
         (0, 14),
         "codes below “batch”",
+    ),
+    headed(
+        // "Parti" is a part in Italian, a lot in Swedish and Danish.
+        Seen::codes_below_amount,
+        -20,
+        "the cells are codes",
+    ),
+    found(
+        Seen::codes_below_amount,
+        Kind::Lot,
+        (0, 14),
+        "codes below a word for amounts",
+    ),
+    found(
+        // "Part" is a phase in English, a share in French.
+        |c| {
+            c.beside.alone
+                && c.says(Kind::Phase)
+                && c.filled(3)
+                && c.all(|c| c.numbers)
+                && !c.content.in_steps
+                && c.is_plain_part_of_one()
+        },
+        Kind::Percent,
+        (0, 30),
+        "it adds up to the whole, or to 1, and no other column says how much",
     ),
     found(
         Seen::codes_below_name,

@@ -19,9 +19,10 @@ use super::{
 use crate::amount::number::DecimalMark;
 use crate::file::table::columns::{Kind, Layout};
 use crate::file::table::days::{self, DayOrder};
-use crate::file::table::money::currency_in;
+use crate::file::table::money::{by_tongue, currency_in};
 use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
 use crate::file::table::packs::{self, Pack};
+use crate::file::table::price_list::above::told_gross;
 use crate::file::table::recipe::{Choice, LeftOut, Settings};
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::{is_discontinued, words};
@@ -53,6 +54,8 @@ pub(super) struct Reader<'t> {
     /// In the heading, above the list, or the maker's own.
     currency: Currency,
     currency_told: bool,
+    /// The currency is that of the tongue of the list, which only says "kr".
+    by_tongue: bool,
     order: DayOrder,
     open_days: Option<String>,
     /// Percent of tax in prices that hold it, if the file states it.
@@ -165,6 +168,7 @@ impl<'t> Reader<'t> {
             .find_map(|c| c.currency)
             .or_else(|| above().find_map(|text| currency_in(&text)))
             .or_else(|| currency_of_sum(table, layout));
+        let by_tongue = told.is_none().then(|| by_tongue(table)).flatten();
         let euro = Currency::new("EUR")?;
         let of_days: Vec<usize> = [Kind::Expiry, Kind::Dated]
             .into_iter()
@@ -178,7 +182,7 @@ impl<'t> Reader<'t> {
         let days = of_days.into_iter().flat_map(texts);
         let (order, open_days) = order_of_days(settings.days, days, american);
         let told_gross =
-            tax::told_gross(table, layout).filter(|_| !prices.columns.iter().any(|c| c.net));
+            told_gross(table, layout).filter(|_| !prices.columns.iter().any(|c| c.net));
         let gross = told_gross.is_some() || prices.columns.iter().any(|c| c.gross);
         let tax = gross
             .then(|| {
@@ -202,7 +206,8 @@ impl<'t> Reader<'t> {
             names,
             pack_at,
             mark,
-            currency: told.or(settings.home).unwrap_or(euro),
+            currency: told.or(by_tongue).or(settings.home).unwrap_or(euro),
+            by_tongue: by_tongue.is_some(),
             currency_told: told.is_some() || layout.place(Kind::Currency).is_some(),
             order,
             open_days,
@@ -310,10 +315,14 @@ impl<'t> Reader<'t> {
             .filter(|o| o.price.is_some())
             .all(|o| o.currency != other);
         if priced && !self.currency_told && !all_signed && !self.every_price_signed() {
-            list.assumed.push(format!(
-                "no currency is stated; {} was taken",
-                self.currency
-            ));
+            list.assumed.push(if self.by_tongue {
+                format!(
+                    "the prices are in kr; {} was taken by the language of the list",
+                    self.currency
+                )
+            } else {
+                format!("no currency is stated; {} was taken", self.currency)
+            });
         }
         let left: Vec<String> = (0..self.table.width())
             .filter(|c| self.layout.columns.get(*c).copied().flatten().is_none())

@@ -358,28 +358,6 @@ fn rate_in(cell: &Cell) -> Option<Decimal> {
 /// highest one.
 const HIGHEST: i64 = 27;
 
-/// The line outside of the list that says that its prices hold tax: "alle Preise inkl. MwSt.".
-pub(super) fn told_gross<'t>(table: &'t Table, layout: &Layout) -> Option<&'t str> {
-    let lists = words();
-    let rows = (0..layout.headings.unwrap_or(0)).chain(layout.first_row()..table.rows.len());
-    rows.into_iter().find_map(|row| {
-        let cells = table.rows.get(row).into_iter().flatten();
-        let mut filled = cells.filter(|cell| !cell.is_empty());
-        let (Some(Cell::Text(text)), None) = (filled.next(), filled.next()) else {
-            return None;
-        };
-        let folded = words_of(text);
-        let has =
-            |list: &std::collections::HashSet<String>| folded.iter().any(|w| list.contains(w));
-        // A row of the tax itself is a sum.
-        let says = has(&lists.tax)
-            && has(&lists.with_tax)
-            && !has(&lists.without_tax)
-            && has(&lists.money);
-        says.then_some(text.as_str())
-    })
-}
-
 /// The column of the rate or sum of tax, which is none of prices.
 pub(super) fn tax_column(table: &Table, layout: &Layout) -> Option<usize> {
     (0..table.width()).find(|&c| {

@@ -1,0 +1,230 @@
+//! Codes in place of names, with a key that tells what each stands for: on a sheet of its own or
+//! below the list. The names are put where the codes stand.
+
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+
+use super::columns::{Kind, read_heading};
+use super::{Cell, Table, TableOrigin, amounts};
+use crate::naming::is_known_name;
+
+/// So many codes at least make a key, and so many of them a list.
+const ENOUGH: usize = 3;
+
+/// Why the rows of a key are left out.
+const OF_KEY: &str = "it tells what a code stands for";
+
+/// What the codes of a file stand for.
+struct Key {
+    /// The sheet it stands on, counted from 0.
+    sheet: usize,
+    rows: BTreeSet<usize>,
+    /// What each code stands for; `None` where the key says two things.
+    names: BTreeMap<String, Option<String>>,
+}
+
+impl Key {
+    fn name(&self, cell: &Cell) -> Option<&str> {
+        self.names.get(&code(cell)?)?.as_deref()
+    }
+}
+
+/// A code as it is compared: one short word with a digit, or of capitals alone.
+fn code(cell: &Cell) -> Option<String> {
+    /// Longer ones are names.
+    const LONGEST: usize = 8;
+    let Cell::Text(text) = cell else {
+        return None;
+    };
+    let text = text.trim();
+    let count = text.chars().count();
+    let signs = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '.' | '/' | '_');
+    let digit = text.contains(|c: char| c.is_ascii_digit());
+    let capitals = count > 1 && text.chars().all(|c| c.is_ascii_uppercase());
+    let letter = text.contains(char::is_alphabetic);
+    let fits = count <= LONGEST && letter && text.chars().all(signs) && (digit || capitals);
+    (fits && !amounts::is_amount(text)).then(|| text.to_uppercase())
+}
+
+/// The key that a sheet holds in two columns beside each other.
+fn key_in(table: &Table, sheet: usize) -> Option<Key> {
+    let is_name = |cell: &Cell| match cell {
+        Cell::Text(text) => {
+            text.contains(char::is_alphabetic) && !amounts::is_amount(text) && code(cell).is_none()
+        }
+        _ => false,
+    };
+    (0..table.width()).find_map(|column| {
+        let mut key = Key {
+            sheet,
+            rows: BTreeSet::new(),
+            names: BTreeMap::new(),
+        };
+        let mut known = 0;
+        for row in 0..table.rows.len() {
+            let (Some(code), next) = (code(table.cell(row, column)), table.cell(row, column + 1))
+            else {
+                continue;
+            };
+            // What has an amount beside it is a line.
+            let measured = table
+                .rows
+                .get(row)
+                .into_iter()
+                .flatten()
+                .any(|cell| match cell {
+                    Cell::Number { .. } => true,
+                    Cell::Text(text) => amounts::is_amount(text),
+                    _ => false,
+                });
+            if !is_name(next) || measured {
+                continue;
+            }
+            let name = next.words();
+            known += usize::from(is_known_name(&name));
+            key.rows.insert(row);
+            let said = key.names.entry(code).or_insert_with(|| Some(name.clone()));
+            if said.as_deref() != Some(name.as_str()) {
+                *said = None;
+            }
+        }
+        (key.rows.len() >= ENOUGH && known * 2 >= key.rows.len()).then_some(key)
+    })
+}
+
+/// The column of a sheet in which the codes of a key stand for names, with the rows they stand in.
+fn column_of(table: &Table, sheet: usize, key: &Key) -> Option<(usize, Vec<usize>)> {
+    let is_line = |row: &usize| sheet != key.sheet || !key.rows.contains(row);
+    let named = |row: usize| {
+        let cells = table.rows.get(row).into_iter().flatten();
+        cells
+            .filter(|cell| code(cell).is_none())
+            .any(|cell| matches!(cell, Cell::Text(text) if is_known_name(text)))
+    };
+    (0..table.width()).find_map(|column| {
+        let lines: Vec<usize> = (0..table.rows.len())
+            .filter(is_line)
+            .filter(|&row| key.name(table.cell(row, column)).is_some())
+            .collect();
+        let unnamed = !lines.iter().any(|&row| named(row));
+        (lines.len() >= ENOUGH && unnamed).then_some((column, lines))
+    })
+}
+
+/// The table with the names where its codes stand.
+fn with_names(table: &Table, key: &Key, on_it: bool, column: usize, lines: &[usize]) -> Table {
+    let mut spelt = table.clone();
+    let mut told = Vec::new();
+    for &row in lines {
+        let Some(name) = key.name(table.cell(row, column)) else {
+            continue;
+        };
+        told.push(format!("{} is {name}", table.cell(row, column).words()));
+        if let Some(cell) = spelt.rows.get_mut(row).and_then(|r| r.get_mut(column)) {
+            *cell = Cell::Text(name.to_owned());
+        }
+    }
+    // Names are no codes, whatever heads them.
+    let first = lines.first().copied().unwrap_or(0);
+    let heading = (0..first).rev().find(|&row| {
+        let heading = read_heading(&table.cell(row, column).words());
+        heading.is_some_and(|h| h.whole && h.column.kind == Kind::Code)
+    });
+    if let Some(cell) = heading.and_then(|row| spelt.rows.get_mut(row)?.get_mut(column)) {
+        *cell = Cell::Text("Material".to_owned());
+    }
+    if on_it {
+        leave_out(&mut spelt, key);
+    }
+    if table.origin.is_none() {
+        let rows = 0..table.rows.len();
+        let places = rows.flat_map(|row| (0..table.width()).map(move |column| (row, column)));
+        spelt.origin = Some(Arc::new(TableOrigin {
+            table: table.clone(),
+            places: places.map(|place| (place, place)).collect(),
+        }));
+    }
+    spelt
+        .done
+        .push(format!("codes were read by their key: {}", told.join(", ")));
+    spelt
+}
+
+/// Leaves out the rows of the key, and the word above them.
+fn leave_out(table: &mut Table, key: &Key) {
+    let above = key.rows.first().and_then(|first| first.checked_sub(1));
+    let filled = |row: &usize| {
+        let cells = table.rows.get(*row).into_iter().flatten();
+        cells.filter(|cell| !cell.is_empty()).count()
+    };
+    let headed = |row: &usize| {
+        let cells = table.rows.get(*row).into_iter().flatten();
+        let mut kinds = cells.filter_map(|cell| Some(read_heading(&cell.words())?.column.kind));
+        kinds.any(|kind| kind == Kind::Code)
+    };
+    let above = above.filter(|row| filled(row) == 1 || headed(row));
+    let rows: Vec<usize> = key.rows.iter().copied().chain(above).collect();
+    for row in rows {
+        let words = table.row_text(row);
+        if let Some(cells) = table.rows.get_mut(row) {
+            cells.clear();
+        }
+        table.set_aside.insert(row, (words, OF_KEY));
+    }
+}
+
+/// The tables of a file with the names for the codes of a key that the file has; `None` if it has
+/// none, or no list of nothing but codes.
+pub(super) fn spelt_out(tables: &[Table]) -> Option<Vec<Table>> {
+    let key = tables
+        .iter()
+        .enumerate()
+        .find_map(|(n, table)| key_in(table, n))?;
+    let mut found = false;
+    let spelt = tables.iter().enumerate().map(|(n, table)| {
+        let Some((column, lines)) = column_of(table, n, &key) else {
+            return table.clone();
+        };
+        found = true;
+        with_names(table, &key, n == key.sheet, column, &lines)
+    });
+    let spelt: Vec<Table> = spelt.collect();
+    found.then_some(spelt)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::sections::sections;
+    use super::super::{read_text, text};
+    use super::*;
+
+    #[test]
+    fn codes_are_read_by_the_key_below_the_list() {
+        let text = "Night oil;\nCode;%\nH1;60\nH3;39\nV1;1\nTotal;100\n;\nKey;\nH1;Argan oil\nH3;Jojoba oil\nV1;Vitamin E\nH9;Olive oil\n";
+        let found = sections(&read_text(text).unwrap());
+        assert_eq!(found.len(), 1);
+        let table = &found[0].table;
+        assert_eq!(table.row_text(2), "Argan oil 60");
+        assert!(table.row_text(8).is_empty() && table.set_aside.len() == 5);
+        assert!(table.done[0].contains("H3 is Jojoba oil"));
+    }
+
+    #[test]
+    fn codes_are_read_by_the_key_on_another_sheet() {
+        let key = text::read("Code;Stoff\nWX;Wasser\nGL;Glycerin\nSU;Sonnenblumenöl\n").unwrap();
+        let list = text::read("Code;%\nWX;70\nGL;20\nSU;10\n").unwrap();
+        let spelt = spelt_out(&[list, key]).unwrap();
+        assert_eq!(spelt[0].row_text(1), "Wasser 70");
+        assert_eq!(spelt[1].row_text(1), "WX Wasser");
+    }
+
+    #[test]
+    fn names_beside_codes_need_no_key() {
+        let text = "No;Material;%\nR-1;Water;70\nR-2;Glycerin;20\nR-3;Olive oil;10\n";
+        assert!(spelt_out(&read_text(text).unwrap()).is_none());
+        // A code that the key gives two names is left as it is.
+        let text = "Code;%\nH1;60\nH2;20\nH3;10\nH4;10\n;\nH1;Argan oil\nH2;Jojoba oil\nH3;Olive oil\nH4;Castor oil\nH4;Shea butter\n";
+        let spelt = spelt_out(&read_text(text).unwrap()).unwrap();
+        assert_eq!(spelt[0].row_text(4), "H4 10");
+    }
+}
