@@ -11,7 +11,9 @@ use crate::optimise::programme::{LinearDemand, Programme};
 const BRANCHES: u64 = 300;
 /// Most rounds of moving single lines by one step.
 const ROUNDS: usize = 200;
-/// How much one unit of a broken demand counts against one step of a line.
+/// How much one unit of a broken demand counts against one step of a line: an exact (l1) penalty,
+/// so large that a demand is broken only where the steps cannot hold it (Nocedal and Wright,
+/// Numerical Optimization, 2nd edition 2006, 17.2; from memory).
 const PENALTY: f64 = 1e4;
 
 /// The lines to be snapped.
