@@ -209,6 +209,14 @@ fn the_top_of_a_sheet_is_below_what_the_maker_is_told() {
     person.press(Key::Tab);
     assert_eq!(person.focused(), "Weigh sheet");
     person.press_until(Modifiers::SHIFT, Key::F6, "Warnings");
+    // Whoever comes from there by a shortcut goes on in the sheet; who presses a tab stays at it.
+    person.press_with(Modifiers::COMMAND, Key::Num3);
+    person.press(Key::Tab);
+    assert_eq!(person.focused(), "Targets");
+    person.press_until(Modifiers::SHIFT, Key::F6, "Menus and sheets");
+    person.tab_to("Label");
+    person.press(Key::Enter);
+    assert_eq!(person.focused(), "Label");
 }
 
 #[test]

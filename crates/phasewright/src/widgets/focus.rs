@@ -172,13 +172,20 @@ fn scroll_by_keys(ui: &Ui, anchor: Id) {
     }
 }
 
-/// Another sheet is shown: what has no cursor any more goes on in its first region.
+/// Another sheet is shown: what has no cursor any more goes on in its first region, and so does
+/// who left it in a bar above the sheets and came by a shortcut.
 pub fn arrive(ctx: &Context) {
-    with(ctx, |regions| {
-        regions.home = None;
+    let by_shortcut = ctx.input(|i| i.modifiers.command);
+    let from_bar = with(ctx, |regions| {
+        let home = regions.home.take();
         regions.arrived = true;
         regions.arriving = true;
+        let is_bar = |name| regions.places.iter().any(|p| p.is_bar && p.name == name);
+        home.filter(|(_, region)| by_shortcut && region.is_some_and(is_bar))
     });
+    if let Some((id, _)) = from_bar {
+        ctx.memory_mut(|m| m.surrender_focus(id));
+    }
 }
 
 /// The region with the cursor, or that had it last below a menu or window; none where nothing
