@@ -421,30 +421,38 @@ impl Tables {
                 return;
             };
             let days_said = part.settings.days.is_some();
-            let press = match part.read_mut() {
+            let (typed, take) = match part.read_mut() {
                 Some(Read::Recipe(proposal)) => {
                     ui.label("Name");
-                    ui.add(
-                        TextEdit::singleline(&mut proposal.name)
-                            .desired_width(220.0)
-                            .min_size(egui::vec2(0.0, theme::FIELD)),
-                    )
-                    .accessible_name("Name of the formula");
-                    ui.add_enabled(!blocked, egui::Button::new(words)).clicked()
+                    let typed = ui
+                        .add(
+                            TextEdit::singleline(&mut proposal.name)
+                                .desired_width(220.0)
+                                .min_size(egui::vec2(0.0, theme::FIELD)),
+                        )
+                        .accessible_name("Name of the formula");
+                    (typed, ui.add_enabled(!blocked, egui::Button::new(words)))
                 }
                 Some(Read::Prices(list)) => {
                     ui.label("Supplier, where the list names none");
-                    ui.add(TextEdit::singleline(&mut self.supplier).desired_width(160.0))
+                    let typed = ui
+                        .add(TextEdit::singleline(&mut self.supplier).desired_width(160.0))
                         .accessible_name("Supplier of the list");
                     // A wrong day of expiry would look like any other.
                     let days_are_clear = list.open_days.is_none() || days_said;
                     let take = egui::Button::new("Take the list in");
-                    ui.add_enabled(days_are_clear, take)
-                        .on_disabled_hover_text("Say first what stands first in its days")
-                        .clicked()
+                    let take = ui
+                        .add_enabled(days_are_clear, take)
+                        .on_disabled_hover_text("Say first what stands first in its days");
+                    (typed, take)
                 }
                 None => return,
             };
+            // Enter leads on to the button, which takes in what one has looked at.
+            if typed.lost_focus() && ui.input(|i| i.key_pressed(egui::Key::Enter)) {
+                take.request_focus();
+            }
+            let press = take.clicked();
             let counts = self.row_counts();
             let words = counts.words();
             let words = format!("{}; {asked}", words.trim_end_matches('.'));
