@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
-use super::duties::{Advice, Duties, Missing, Stated};
+use super::duties::{Advice, Duties, Missing, SectionKind, Stated};
 use super::net_contents::{MILLIMETRES_PER_INCH, least_figure_height_mm};
 use super::{Label, printed};
 use crate::formula::{Market, Variant};
@@ -162,11 +162,21 @@ pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
         });
     };
     for section in &label.sections {
-        let (text, size, jar) = match section.title {
-            "Name" => (printed(section), size * NAME_SCALE, false),
-            "Net contents" => (printed(section), figures, false),
-            "Period after opening" => (section.text.clone(), size, true),
-            _ => (printed(section), size, false),
+        let (text, size, jar) = match section.kind {
+            SectionKind::Name => (printed(section), size * NAME_SCALE, false),
+            SectionKind::NetContents => (printed(section), figures, false),
+            SectionKind::AfterOpening => (section.text.clone(), size, true),
+            SectionKind::Border
+            | SectionKind::Function
+            | SectionKind::Directions
+            | SectionKind::Warning
+            | SectionKind::Caution
+            | SectionKind::BestBefore
+            | SectionKind::Batch
+            | SectionKind::ResponsiblePerson
+            | SectionKind::MadeBy
+            | SectionKind::Contact
+            | SectionKind::Country => (printed(section), size, false),
         };
         let room = if jar { width - JAR_ROOM * size } else { width };
         for paragraph in text.lines() {
