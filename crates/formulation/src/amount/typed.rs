@@ -372,6 +372,11 @@ pub fn shown_temperature(temperature: Temperature) -> String {
     Measure::TEMPERATURE.shown(in_celsius(temperature))
 }
 
+/// A temperature as it stands in a field that says °C itself.
+pub fn temperature_field(temperature: Temperature) -> String {
+    Measure::TEMPERATURE.digits_of(in_celsius(temperature))
+}
+
 /// Reads a typed whole number.
 ///
 /// # Errors
@@ -461,6 +466,22 @@ mod tests {
             value("5 stone", &Measure::GRAMS),
             Err(AmountError::Unit { .. })
         ));
+    }
+
+    #[test]
+    fn a_temperature_is_shown_as_it_was_read() {
+        for (text, field) in [
+            ("75", "75"),
+            ("72.5", "72.5"),
+            ("72,5 °C", "72.5"),
+            ("165 °F", "73.9"),
+            ("167 F", "75"),
+            ("-0.04", "0"),
+        ] {
+            let read = temperature(text).unwrap();
+            assert_eq!(temperature_field(read), field, "{text}");
+            assert_eq!(shown_temperature(read), format!("{field} °C"), "{text}");
+        }
     }
 
     #[test]

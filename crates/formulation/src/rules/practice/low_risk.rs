@@ -4,6 +4,8 @@
 //! filled above 65 °C.
 
 use super::{Laid, Scene};
+use crate::amount::measure::tidy;
+use crate::amount::typed::shown_temperature;
 use crate::material::Class;
 use crate::quantity::in_celsius;
 
@@ -71,7 +73,7 @@ impl Scene<'_> {
             return Some(why.to_owned());
         }
         self.filled_hot()
-            .map(|celsius| format!("it is filled at {celsius:.0} °C, above {FILLED_ABOVE:.0} °C"))
+            .map(|hot| format!("it is filled at {hot}, above {FILLED_ABOVE:.0} °C"))
     }
 
     /// An estimated water activity about as low as organisms need to be kept from growing, in
@@ -105,15 +107,16 @@ impl Scene<'_> {
             .then(|| format!("it stands at {}, above {}", self.ph.words(), PH.1))
     }
 
-    /// The temperature at which it is filled, if the last step says that it is and how hot.
-    fn filled_hot(&self) -> Option<f64> {
+    /// How hot it is filled, in words, if the last step says that it is and that is hot enough.
+    fn filled_hot(&self) -> Option<String> {
         let last = self.of.variant.phases.iter().rev();
         let step = last.flat_map(|p| p.steps.iter().rev()).next()?;
         let fills = step
             .text
             .split(|c: char| !c.is_alphabetic())
             .any(|word| ["fill", "filled", "filling", "pour"].contains(&&*word.to_lowercase()));
-        let celsius = in_celsius(step.temperature.filter(|_| fills)?);
-        (celsius > FILLED_ABOVE).then_some(celsius)
+        let temperature = step.temperature.filter(|_| fills)?;
+        // No finer than it is shown, so that nothing is said to be above itself.
+        (tidy(in_celsius(temperature), 1) > FILLED_ABOVE).then(|| shown_temperature(temperature))
     }
 }

@@ -287,6 +287,25 @@ fn low_risk_by_the_published_criteria() {
     let active = |a_w: f64| is(&with(&plain, |v| v.measured.water_activity = Some(a_w)));
     assert_eq!(active(0.74), "low-risk");
     assert_eq!(active(0.75), "water-without-preservative");
+    let filled = |degrees: f64| {
+        let hot = with(&plain, |v| {
+            let mut phase = v.phases[0].as_ref().clone();
+            phase.steps = vec![crate::formula::Step {
+                id: ItemId(99),
+                text: "Fill into jars".into(),
+                temperature: Some(celsius(degrees)),
+                minutes: None,
+                tool: "".into(),
+                check: "".into(),
+            }];
+            v.phases[0] = Arc::new(phase);
+        });
+        all(&hot).into_iter().find(|f| &*f.rule == "low-risk")
+    };
+    // Hardly above: it is shown as 65 °C, and 65 °C are not above themselves.
+    assert_eq!(filled(65.04).map(|f| f.message), None);
+    let told = filled(72.5).unwrap().message;
+    assert!(told.contains("filled at 72.5 °C, above 65 °C"), "{told}");
     // Bound moisture of powders is no free water; a little free water is a caution.
     let starch = material(
         "starch",

@@ -4,7 +4,7 @@ use eframe::egui::{self, Frame, Margin, Ui};
 use formulation::amount::typed;
 use formulation::edit::Edit;
 use formulation::formula::{ItemId, Phase, Step};
-use formulation::quantity::{Temperature, in_celsius};
+use formulation::quantity::Temperature;
 
 use super::{FormulaSheet, item_id};
 use crate::command::Command;
@@ -118,7 +118,7 @@ fn row(
         }
         let shown = step
             .temperature
-            .map_or_else(String::new, |t| format!("{:.0}", in_celsius(t)));
+            .map_or_else(String::new, typed::temperature_field);
         let what = "temperature in °C";
         let entry = Entry::new(id(what), &shown, named(what)).width(34.0);
         let entry = entry.hint("–").right();
