@@ -175,6 +175,12 @@ fn the_cursor_goes_to_the_day_that_is_refused() {
     };
     assert!(focused(&harness, "Best before"));
     type_into(&mut harness, "Best before", "2028-11-20");
+    type_into(&mut harness, "Price of a pack", "1,000");
+    click(&mut harness, "Save GLY-OLD");
+    harness.run();
+    assert!(says(&harness, "“1,000” can mean 1 or 1000"));
+    assert!(focused(&harness, "Price of a pack"));
+    type_into(&mut harness, "Price of a pack", "12.50");
     type_into(&mut harness, "Packs", "some");
     harness.key_press(Key::Enter);
     harness.run();

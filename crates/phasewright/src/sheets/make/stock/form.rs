@@ -1,7 +1,8 @@
 //! A lot as it is typed.
 
 use eframe::egui::{Label, Response, Ui};
-use formulation::amount::{Measure, typed};
+use formulation::amount::Measure;
+use formulation::amount::typed::{self, AmountError};
 use formulation::mass::read_mass;
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
@@ -132,7 +133,7 @@ impl Form {
     }
 }
 
-/// A number that may be left out.
+/// Something that may be left out and is no number.
 pub fn optional<T>(
     text: &str,
     read: impl Fn(&str) -> Option<T>,
@@ -147,8 +148,9 @@ pub fn optional<T>(
         .ok_or_else(|| format!("“{text}” is not {what}"))
 }
 
-pub fn decimal(text: &str) -> Option<Decimal> {
-    typed::decimal(text, &Measure::MONEY).ok()
+/// A price or sum that may be left out.
+pub fn money(text: &str) -> Result<Option<Decimal>, AmountError> {
+    typed::optional(text, |t| typed::decimal(t, &Measure::MONEY))
 }
 
 /// Reads the fields as a lot of a code.
@@ -162,8 +164,10 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
         );
         day.map_err(at(field))
     };
-    let money =
-        |field, text: &str, example: &str| optional(text, decimal, example).map_err(at(field));
+    let money = |field, text: &str| money(text).map_err(at(field));
+    // Taxes may be more than the price.
+    let rate = Measure::PERCENT.within(0.0, 1000.0);
+    let tax = typed::optional(&form.tax, |t| typed::decimal(t, &rate));
     let currency = if form.currency.trim().is_empty() {
         home
     } else {
@@ -190,11 +194,10 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
         packs: packs
             .map_err(|_e| "Packs are a whole number")
             .map_err(at("Packs"))?,
-        price_per_pack: money("Price of a pack", &form.price, "a price such as 12.50")?,
+        price_per_pack: money("Price of a pack", &form.price)?,
         currency,
-        freight_share: money("Freight share", &form.freight, "a sum such as 3.20")?
-            .unwrap_or_default(),
-        tax_percent: money("Tax", &form.tax, "a percentage such as 20")?.unwrap_or_default(),
+        freight_share: money("Freight share", &form.freight)?.unwrap_or_default(),
+        tax_percent: tax.map_err(at("Tax"))?.unwrap_or_default(),
         status: form.status,
         made_in: optional(&form.made_in, batch, "a batch code").map_err(at("Made in batch"))?,
         certificate: form.certificate.trim().into(),

@@ -6,7 +6,7 @@ use formulation::stock::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
 use super::beside::{self, Beside, HasBeside, ROW, Wrong, at, figures, heading};
-use super::form::{decimal, optional};
+use super::form::{money, optional};
 use crate::sheets::make::{caution, day_field, field};
 use crate::state::View;
 use crate::theme;
@@ -68,7 +68,6 @@ impl Form {
         };
         let day = |text: &str| text.parse().ok();
         let received = optional(&self.received, day, "a day such as 2026-03-02");
-        let price = optional(&self.price, decimal, "a price such as 0.45");
         Ok(PackagingLot {
             id: LotId::new(&self.lot)
                 .ok_or("Type the code of the lot")
@@ -80,7 +79,7 @@ impl Form {
                 .map_err(at("Received"))?
                 .unwrap_or_else(|| view.state.today()),
             pieces: count("Pieces", &self.pieces)?.unwrap_or(0),
-            price_each: price.map_err(at("Price"))?,
+            price_each: money(&self.price).map_err(at("Price"))?,
             low_below: count("Low below", &self.low)?,
             note: self.note.trim().into(),
         })
