@@ -382,10 +382,23 @@ pub fn temperature_field(temperature: Temperature) -> String {
 /// # Errors
 /// As [`value`]; decimals are refused.
 pub fn count(text: &str, what: &'static str, most: u32) -> Result<u32, AmountError> {
+    count_within(text, what, 0, most)
+}
+
+/// The same from another least number.
+///
+/// # Errors
+/// As [`count`].
+pub fn count_within(
+    text: &str,
+    what: &'static str,
+    least: u32,
+    most: u32,
+) -> Result<u32, AmountError> {
     let measure = Measure {
         what,
         example: "12",
-        ..Measure::NUMBER.within(0.0, f64::from(most))
+        ..Measure::NUMBER.within(f64::from(least), f64::from(most))
     };
     let exact = decimal(text, &measure)?;
     u32::try_from(exact.normalize())
@@ -511,6 +524,10 @@ mod tests {
         ));
         assert!(count("2.5", "a number of containers", 9999).is_err());
         assert_eq!(count("24", "a number of containers", 9999), Ok(24));
+        let months = |text: &str| count_within(text, "a number of months", 1, 120);
+        assert_eq!(months("12"), Ok(12));
+        assert!(matches!(months("2.5"), Err(AmountError::NotANumber { .. })));
+        assert!(matches!(months("0"), Err(AmountError::OutOfRange { .. })));
         assert!(value("79228162514264337593543950335", &Measure::GRAMS).is_err());
     }
 

@@ -486,6 +486,9 @@ fn kinds(words: &str) -> Result<Kinds, Failure> {
     product_head::kinds_of(words).map_err(Failure)
 }
 
+/// More than any sweep takes, which says itself how many it does.
+const MOST_POINTS: u32 = 1_000_000;
+
 /// `LINE=FROM..TO/POINTS`
 fn axis(formula: &Formula, variant: &Variant, text: &str) -> Result<Axis, Failure> {
     let bad = || {
@@ -500,6 +503,6 @@ fn axis(formula: &Formula, variant: &Variant, text: &str) -> Result<Axis, Failur
         line: names::line(formula, variant, name)?,
         from: from.parse()?,
         to: to.parse()?,
-        points: points.trim().parse().map_err(|_error| bad())?,
+        points: typed::count(points, "a number of points", MOST_POINTS)? as usize,
     })
 }

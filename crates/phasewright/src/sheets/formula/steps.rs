@@ -174,15 +174,13 @@ fn row(
     }
 }
 
+/// Ten years, as of every time typed.
+const MOST_MINUTES: u32 = 5_256_000;
+
 /// Minutes as typed; nothing typed means that none are stated.
 fn read_minutes(text: &str) -> Result<Option<u32>, String> {
-    match text.trim() {
-        "" => Ok(None),
-        typed => match typed.parse() {
-            Ok(minutes) => Ok(Some(minutes)),
-            Err(_) => Err(format!("“{typed}” is not a whole number of minutes")),
-        },
-    }
+    let minutes = |t: &str| typed::count(t, "a whole number of minutes", MOST_MINUTES);
+    typed::optional(text, minutes).map_err(|e| e.to_string())
 }
 
 /// A temperature as typed; nothing typed means that none is stated.

@@ -370,15 +370,14 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     match f.next.durability.clone() {
         Durability::Unstated => {}
         Durability::AfterOpening(months) => {
-            let typed = f.number(
-                ui,
-                "Months after opening",
-                Some(f64::from(months)),
-                "months",
-                1.0..=120.0,
-            );
-            if let Some(Some(n)) = typed {
-                f.next.durability = Durability::AfterOpening(n.round() as u32);
+            let (name, shown) = ("Months after opening", months.to_string());
+            let entry = Entry::new(f.id(name), &shown, name).hint("months");
+            let read = |text: &str| {
+                let months = |t: &str| typed::count_within(t, "a number of months", 1, 120);
+                typed::optional(text, months)
+            };
+            if let Some(Some(months)) = read_captioned(ui, name, entry, read) {
+                f.next.durability = Durability::AfterOpening(months);
             }
         }
         Durability::BestBefore(date) => {

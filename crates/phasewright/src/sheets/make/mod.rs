@@ -238,6 +238,9 @@ pub(super) fn labelled<R>(
     .inner
 }
 
+/// Most pieces, packs, containers or batches that are counted.
+const MOST_COUNTED: u32 = 10_000_000;
+
 /// A text field under its label.
 pub(super) fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
     labelled(ui, label, width, |ui, name| {

@@ -9,10 +9,13 @@ use formulation::quantity::{Currency, Decimal};
 use formulation::stock::{Lot, LotId, LotStatus, Stock};
 
 use super::beside::{Fields, Wrong, at, join_choice};
-use crate::sheets::make::{choice, day_field, field, name_of};
+use crate::sheets::make::{MOST_COUNTED, choice, day_field, field, name_of};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::material_picker::MaterialPicker;
+
+/// Longest time for which an opened pack may be used: a hundred years.
+const MOST_DAYS: u32 = 36_525;
 
 /// A lot or an offer as it is typed in.
 #[derive(Clone, PartialEq)]
@@ -176,8 +179,9 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
             .map_err(at("Currency"))?
     };
     let batch = |t: &str| formulation::batch_code::BatchCode::new(t).ok();
-    let days = optional(&form.days, |t| t.parse().ok(), "a number of days");
-    let packs = form.packs.trim().parse();
+    let days = typed::optional(&form.days, |t| {
+        typed::count(t, "a number of days", MOST_DAYS)
+    });
     Ok(Lot {
         id: LotId::new(code)
             .ok_or("Type the code of the lot")
@@ -191,9 +195,7 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
         opened: day("Opened", &form.opened, "2026-03-02")?,
         days_once_opened: days.map_err(at("Days once opened"))?,
         pack: read_mass(&form.pack, None).map_err(at("Contents of a pack"))?,
-        packs: packs
-            .map_err(|_e| "Packs are a whole number")
-            .map_err(at("Packs"))?,
+        packs: typed::count(&form.packs, "a number of packs", MOST_COUNTED).map_err(at("Packs"))?,
         price_per_pack: money("Price of a pack", &form.price)?,
         currency,
         freight_share: money("Freight share", &form.freight)?.unwrap_or_default(),

@@ -1,13 +1,14 @@
 //! Packaging in stock, counted in pieces: a table, and beside it everything about the lot chosen.
 
 use eframe::egui::{self, TextEdit, Ui};
+use formulation::amount::typed;
 use formulation::finding::Level;
 use formulation::stock::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
 use super::beside::{self, Beside, HasBeside, ROW, Wrong, at, figures, heading};
 use super::form::{money, optional};
-use crate::sheets::make::{caution, day_field, field};
+use crate::sheets::make::{MOST_COUNTED, caution, day_field, field};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::choice::choice_row;
@@ -63,7 +64,9 @@ impl Form {
 
     fn read(&self, view: &View<'_>) -> Result<PackagingLot, Wrong> {
         let count = |field, text: &str| {
-            let count = optional(text, |t| t.parse().ok(), "a whole number of pieces");
+            let count = typed::optional(text, |t| {
+                typed::count(t, "a number of pieces", MOST_COUNTED)
+            });
             count.map_err(at(field))
         };
         let day = |text: &str| text.parse().ok();
