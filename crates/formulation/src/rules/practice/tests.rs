@@ -99,6 +99,22 @@ fn the_rule_file_reads() {
     );
 }
 
+/// Other parts of the program ask for rules by these names; one that the file no longer has
+/// would be asked for in vain.
+#[test]
+fn every_name_of_a_rule_is_one_of_the_file() {
+    let source = include_str!("rule.rs");
+    let names: Vec<&str> = source
+        .lines()
+        .filter_map(|line| line.split_once(": &str = \"")?.1.strip_suffix("\";"))
+        .collect();
+    assert!(names.len() >= 6, "{names:?}");
+    let rules = rules().as_ref().unwrap();
+    for name in names.into_iter().chain(id::OF_MATERIALS).chain(id::OF_PH) {
+        assert!(rules.iter().any(|rule| &*rule.id == name), "{name}");
+    }
+}
+
 #[test]
 fn a_total_off_100_is_a_breach_and_exactly_100_is_not() {
     // A filler without room is not told to become one.
