@@ -7,6 +7,7 @@ use super::{Laid, Scene};
 use crate::amount::measure::tidy;
 use crate::amount::typed::shown_temperature;
 use crate::material::Class;
+use crate::mixture::{self, Standing, View};
 use crate::quantity::in_celsius;
 
 /// Alcohol, % of the formula.
@@ -27,9 +28,9 @@ impl Scene<'_> {
     /// Water that is not the moisture of solids or bound in their crystals, % of the formula.
     pub(super) fn free_water(&self) -> f64 {
         let of_line = |l: &Laid<'_>| {
-            let parts = l.material.constituents.iter();
-            let water = parts.filter(|c| c.class == Class::Water && c.incidental.is_none());
-            let water: f64 = water.map(|c| c.share.typical.value()).sum();
+            let water = mixture::share_of(l.material, View::ByComponent, |c| {
+                c.constituent.class == Class::Water && c.standing != Standing::Incidental
+            });
             let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
             if bound {
                 0.0
