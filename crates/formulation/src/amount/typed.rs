@@ -7,6 +7,7 @@
 
 use std::fmt;
 
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::measure::Measure;
@@ -50,6 +51,16 @@ pub enum AmountError {
         one: String,
         /// With the mark between thousands.
         other: String,
+    },
+    /// A day whose month can stand in two places.
+    #[error("“{text}” can mean {one} or {other}; type the one that is meant")]
+    TwoDays {
+        /// What was read.
+        text: String,
+        /// With the day first.
+        one: Date,
+        /// With the month first.
+        other: Date,
     },
     /// A number without its unit.
     #[error("“{text}” names no unit; use one of {units}")]
@@ -411,6 +422,50 @@ pub fn count_within(
         })
 }
 
+/// Reads a typed day: 2027-03-31, or 31.3.2027. With strokes or hyphens the month may stand
+/// first as well, so that 3/4/2027 is refused with both readings.
+///
+/// # Errors
+/// As [`value`].
+pub fn day(text: &str) -> Result<Date, AmountError> {
+    let (what, example) = ("a day", "2027-03-31");
+    if text.trim().is_empty() {
+        return Err(AmountError::Empty { what, example });
+    }
+    let not = || AmountError::NotANumber {
+        text: named(text),
+        what,
+        example,
+    };
+    let text = text.trim();
+    let mark = text.chars().find(|c| !c.is_ascii_digit());
+    let mark = mark
+        .filter(|c| ['-', '.', '/'].contains(c))
+        .ok_or_else(not)?;
+    let parts: Vec<&str> = text.split(mark).map(str::trim).collect();
+    // A year is written in full: two digits may as well be a day.
+    let date = |year: &str, month: &str, day: &str| -> Option<Date> {
+        let year = year.parse().ok().filter(|_| year.len() == 4)?;
+        Date::new(year, month.parse().ok()?, day.parse().ok()?).ok()
+    };
+    let [first, middle, last] = *parts.as_slice() else {
+        return Err(not());
+    };
+    if first.len() == 4 {
+        return date(first, middle, last).ok_or_else(not);
+    }
+    let day_first = date(last, middle, first);
+    let month_first = date(last, first, middle).filter(|_| mark != '.');
+    match (day_first, month_first) {
+        (Some(one), Some(other)) if one != other => Err(AmountError::TwoDays {
+            text: named(text),
+            one,
+            other,
+        }),
+        (day, other) => day.or(other).ok_or_else(not),
+    }
+}
+
 impl fmt::Display for Measure {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(self.what)
@@ -498,6 +553,44 @@ mod tests {
     }
 
     #[test]
+    fn a_day_is_read_as_it_is_usually_written() {
+        let the_31st = jiff::civil::date(2027, 3, 31);
+        for text in [
+            "2027-03-31",
+            " 2027-3-31 ",
+            "31.3.2027",
+            "31. 03. 2027",
+            "31/03/2027",
+            "3/31/2027",
+            "31-3-2027",
+            "2027/03/31",
+        ] {
+            assert_eq!(day(text), Ok(the_31st), "{text}");
+        }
+        assert_eq!(day("3.4.2027"), Ok(jiff::civil::date(2027, 4, 3)));
+        assert_eq!(day("4/4/2027"), Ok(jiff::civil::date(2027, 4, 4)));
+        assert_eq!(
+            day("3/4/2027").unwrap_err().to_string(),
+            "“3/4/2027” can mean 2027-04-03 or 2027-03-04; type the one that is meant"
+        );
+        for text in [
+            "31.11.2026",
+            "3.31.2027",
+            "31.3.27",
+            "2027-03",
+            "soon",
+            "20270331",
+        ] {
+            assert_eq!(
+                day(text).unwrap_err().to_string(),
+                format!("“{text}” is not a day; type for example 2027-03-31")
+            );
+        }
+        assert!(matches!(day(" "), Err(AmountError::Empty { .. })));
+        assert_eq!(optional(" ", day), Ok(None));
+    }
+
+    #[test]
     fn what_cannot_be_meant_is_refused_with_words() {
         let words = |e: AmountError| e.to_string();
         assert_eq!(
@@ -543,6 +636,7 @@ mod tests {
                 let _ = percent(t);
                 let _ = density(t);
                 let _ = temperature(t);
+                let _ = day(t);
                 let _ = count(t, "a count", 10);
             }
         }

@@ -10,6 +10,7 @@ mod weigh;
 mod workshop;
 
 use eframe::egui::{self, Response, ScrollArea, Ui};
+use formulation::amount::typed;
 use formulation::finding::Level;
 use formulation::formula::Date;
 use formulation::material::MaterialId;
@@ -254,7 +255,7 @@ pub(super) fn day_field(ui: &mut Ui, label: &str, value: &mut String, today: Dat
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = theme::TIGHT;
             let typed = line(ui, value, 92.0).labelled_by(name.id);
-            let from = value.trim().parse().unwrap_or(today);
+            let from = typed::day(value).unwrap_or(today);
             if let Some(day) = day_picker(ui, label, from, today) {
                 *value = day.to_string();
             }

@@ -6,7 +6,6 @@ use formulation::file::calendar::calendar;
 use formulation::file::pdf::{PdfError, Printing};
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
-use formulation::formula::Date;
 use formulation::trial::book::{Book, Event};
 use formulation::trial::reading::Sample;
 use formulation::trial::stability::{
@@ -106,10 +105,7 @@ impl PlanText {
         };
         let trial = typed::count(&self.trial, "a number of a trial", MOST_TRIALS)
             .map_err(|e| format!("Trial: {e}"))? as usize;
-        let start = self.start.trim();
-        let start: Date = start
-            .parse()
-            .map_err(|e| format!("Start: “{start}” is no date ({e}); write it as 2026-05-01"))?;
+        let start = typed::day(&self.start).map_err(|e| format!("Start: {e}"))?;
         let mut plan = Plan::proposed(trial, start, None);
         plan.conditions = parts(&self.conditions);
         plan.times = parts(&self.times)

@@ -223,9 +223,7 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
         } => {
             *to = value(0).into();
             *containers = pieces(value(1), "a number of containers")?;
-            *day = value(2)
-                .parse()
-                .map_err(|_e| format!("“{}” is not a day such as 2026-03-02", value(2)))?;
+            *day = typed::day(value(2)).map_err(|e| e.to_string())?;
         }
         Event::Opened(_) | Event::Closed | Event::Amended { .. } | Event::Checked { .. } => {}
     }

@@ -159,14 +159,7 @@ pub fn money(text: &str) -> Result<Option<Decimal>, AmountError> {
 /// Reads the fields as a lot of a code.
 pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> {
     let home = view.state.works.stock().home;
-    let day = |field, text: &str, example: &str| {
-        let day = optional(
-            text,
-            |t| t.parse().ok(),
-            &format!("a day such as {example}"),
-        );
-        day.map_err(at(field))
-    };
+    let day = |field, text: &str| typed::optional(text, typed::day).map_err(at(field));
     let money = |field, text: &str| money(text).map_err(at(field));
     // Taxes may be more than the price.
     let rate = Measure::PERCENT.within(0.0, 1000.0);
@@ -189,10 +182,9 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
         material: form.material.clone().ok_or("Choose the material first")?,
         supplier: form.supplier.trim().into(),
         supplier_lot: form.supplier_lot.trim().into(),
-        received: day("Received", &form.received, "2026-03-02")?
-            .unwrap_or_else(|| view.state.today()),
-        expiry: day("Best before", &form.expiry, "2028-03-02")?,
-        opened: day("Opened", &form.opened, "2026-03-02")?,
+        received: day("Received", &form.received)?.unwrap_or_else(|| view.state.today()),
+        expiry: day("Best before", &form.expiry)?,
+        opened: day("Opened", &form.opened)?,
         days_once_opened: days.map_err(at("Days once opened"))?,
         pack: read_mass(&form.pack, None).map_err(at("Contents of a pack"))?,
         packs: typed::count(&form.packs, "a number of packs", MOST_COUNTED).map_err(at("Packs"))?,

@@ -7,7 +7,7 @@ use formulation::stock::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
 use super::beside::{self, Beside, HasBeside, ROW, Wrong, at, figures, heading};
-use super::form::{money, optional};
+use super::form::money;
 use crate::sheets::make::{MOST_COUNTED, caution, day_field, field};
 use crate::state::View;
 use crate::theme;
@@ -69,8 +69,7 @@ impl Form {
             });
             count.map_err(at(field))
         };
-        let day = |text: &str| text.parse().ok();
-        let received = optional(&self.received, day, "a day such as 2026-03-02");
+        let received = typed::optional(&self.received, typed::day);
         Ok(PackagingLot {
             id: LotId::new(&self.lot)
                 .ok_or("Type the code of the lot")
