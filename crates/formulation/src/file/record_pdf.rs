@@ -13,7 +13,6 @@ use crate::batch::record::{
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::Line;
 use crate::mass::{ExactMass, shown};
-use crate::quantity::in_kg_per_m3;
 use crate::specification::Verdict;
 
 /// Text of the body.
@@ -156,8 +155,8 @@ fn head(flow: &mut Flow<'_>, record: &Record) {
     let filling = opening.filling.map_or_else(String::new, |f| f.words());
     let density = opening.density.as_ref().map_or_else(String::new, |d| {
         format!(
-            "{:.3} g/ml, {}",
-            in_kg_per_m3(d.value) / 1000.0,
+            "{}, {}",
+            typed::shown_density(d.value),
             d.source.basis.label()
         )
     });

@@ -8,6 +8,7 @@ use formulation::amount::typed;
 use formulation::chemistry::freezing;
 use formulation::chemistry::soap::{self, SapBasis};
 use formulation::chemistry::work_out::{self, Dilution};
+use formulation::quantity::kg_per_m3;
 
 use super::{Failure, Outcome, open};
 
@@ -178,8 +179,8 @@ fn dilution(
         let volume = total / density * 1000.0;
         writeln!(
             out,
-            "Density about {:.3} g/ml at 20 °C, {volume:.0} ml",
-            density / 1000.0
+            "Density about {} at 20 °C, {volume:.0} ml",
+            typed::shown_density(kg_per_m3(density))
         )?;
     }
     if let Some(most) = dissolves_only_g {

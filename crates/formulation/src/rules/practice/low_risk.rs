@@ -4,7 +4,7 @@
 //! filled above 65 °C.
 
 use super::{Laid, Scene};
-use crate::amount::measure::tidy;
+use crate::amount::measure::{Measure, tidy};
 use crate::amount::typed::shown_temperature;
 use crate::material::Class;
 use crate::mixture::{self, Standing, View};
@@ -23,6 +23,11 @@ const FILLED_ABOVE: f64 = 65.0;
 /// A material with less water than this is a powder, wax or salt whose moisture is bound; common
 /// practice, no source.
 const BOUND_BELOW: f64 = 0.2;
+
+/// A water activity as it is shown everywhere.
+fn shown(activity: f64) -> String {
+    Measure::WATER_ACTIVITY.shown(activity)
+}
 
 impl Scene<'_> {
     /// Water that is not the moisture of solids or bound in their crystals, % of the formula.
@@ -54,7 +59,8 @@ impl Scene<'_> {
             // Two decimals are what a meter of the workshop tells.
             if (100.0 * measured).round() < 100.0 * WATER_ACTIVITY_BELOW {
                 return Some(format!(
-                    "its water activity is {measured:.2} (measured), below {WATER_ACTIVITY_BELOW}"
+                    "its water activity is {} (measured), below {WATER_ACTIVITY_BELOW}",
+                    shown(measured)
                 ));
             }
         } else if let Some(high) = figure.high
@@ -62,7 +68,8 @@ impl Scene<'_> {
                 < 100.0 * WATER_ACTIVITY_BELOW
         {
             return Some(format!(
-                "its water activity is estimated at {high:.2} at most, below {WATER_ACTIVITY_BELOW}"
+                "its water activity is estimated at {} at most, below {WATER_ACTIVITY_BELOW}",
+                shown(high)
             ));
         }
         if self.ph.is_measured()
@@ -88,12 +95,13 @@ impl Scene<'_> {
             ", beyond what the method was tried on"
         };
         let range = match (figure.low, figure.high) {
-            (Some(low), Some(high)) => format!(" ({low:.2} to {high:.2}{beyond})"),
+            (Some(low), Some(high)) => format!(" ({} to {}{beyond})", shown(low), shown(high)),
             _ => String::new(),
         };
         (estimated < WATER_ACTIVITY_BELOW).then(|| {
             format!(
-                "the water activity is below {WATER_ACTIVITY_BELOW}; it is estimated at {estimated:.2}{range}"
+                "the water activity is below {WATER_ACTIVITY_BELOW}; it is estimated at {}{range}",
+                shown(estimated)
             )
         })
     }

@@ -303,6 +303,10 @@ fn low_risk_by_the_published_criteria() {
     let active = |a_w: f64| is(&with(&plain, |v| v.measured.water_activity = Some(a_w)));
     assert_eq!(active(0.74), "low-risk");
     assert_eq!(active(0.75), "water-without-preservative");
+    let low = with(&plain, |v| v.measured.water_activity = Some(0.7352));
+    let told = all(&low).into_iter().find(|f| &*f.rule == "low-risk");
+    let told = told.unwrap().message;
+    assert!(told.contains("0.735 (measured), below 0.75"), "{told}");
     let filled = |degrees: f64| {
         let hot = with(&plain, |v| {
             let mut phase = v.phases[0].as_ref().clone();
