@@ -5,6 +5,7 @@ use std::io::Write;
 use clap::{Args, Subcommand};
 use formulation::amount::measure::Measure;
 use formulation::amount::typed;
+use formulation::cas::Cas;
 use formulation::chemistry::freezing;
 use formulation::chemistry::soap::{self, SapBasis};
 use formulation::chemistry::work_out::{self, Dilution};
@@ -234,7 +235,7 @@ fn lye(
         let fat = soap::fats()
             .iter()
             .find(|f| f.name.eq_ignore_ascii_case(name.trim()))
-            .or_else(|| soap::fat(name.trim(), name.trim().parse().ok()))
+            .or_else(|| soap::fat(name.trim(), name.trim().parse::<Cas>().ok()))
             .ok_or_else(|| {
                 Failure(format!(
                     "no saponification value is known of “{}”; give its INCI name",
