@@ -373,19 +373,10 @@ fn wrap(paragraph: &str, width: f64, size_mm: f64) -> Vec<String> {
     lines
 }
 
+/// Words of the label in one line, written out for the drawing.
 fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c if c.is_control() || harmless::acts(c) => out.push(' '),
-            c => out.push(c),
-        }
-    }
-    out
+    let acts = |c: char| c.is_control() || harmless::acts(c);
+    harmless::markup(&text.replace(acts, " "))
 }
 
 #[cfg(test)]
