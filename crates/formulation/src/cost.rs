@@ -11,7 +11,6 @@ use rust_decimal::RoundingStrategy;
 
 pub use crate::batch::cost_inputs::{CostInputs, Labour, Overhead, Packaging};
 use crate::batch::record::Record;
-use crate::batch::rounding::largest_remainder;
 use crate::batch::weigh_sheet::WeighSheet;
 use crate::formula::ItemId;
 use crate::mass::ExactMass;
@@ -167,26 +166,6 @@ pub fn price_per_kilogram(material: &MaterialId, stock: &Stock) -> Result<Money,
         amount: current_price(material, stock)?.0.per_kilogram()?,
         currency: stock.home,
     })
-}
-
-/// Divides an amount in proportion to weights into parts of whole cents that add up to it,
-/// for example a freight bill over the lots of a delivery. `None` if the weights add up to
-/// nothing, or the amount is negative or not whole cents.
-pub fn apportion(amount: Decimal, weights: &[ExactMass]) -> Option<Vec<Decimal>> {
-    let cents = amount.checked_mul(Decimal::ONE_HUNDRED)?.normalize();
-    if cents.scale() > 0 {
-        return None;
-    }
-    let steps = u128::try_from(cents.mantissa()).ok()?;
-    let weights: Vec<u128> = weights
-        .iter()
-        .map(|w| u128::try_from(w.femtograms()).ok())
-        .collect::<Option<_>>()?;
-    let parts = largest_remainder(&weights, steps)?;
-    parts
-        .into_iter()
-        .map(|p| Decimal::try_from_i128_with_scale(i128::try_from(p).ok()?, 2).ok())
-        .collect()
 }
 
 /// What a line of the batch takes.
@@ -769,14 +748,6 @@ mod tests {
     }
 
     proptest! {
-        #[test]
-        fn a_bill_divided_adds_up(cents in 0_i64..10_000_000, grams in prop::collection::vec(1_i128..100_000, 1..20)) {
-            let amount = Decimal::new(cents, 2);
-            let weights: Vec<ExactMass> = grams.iter().map(|&g| mass("1 g").times(g)).collect();
-            let parts = apportion(amount, &weights).unwrap();
-            prop_assert_eq!(parts.iter().sum::<Decimal>(), amount);
-        }
-
         #[test]
         fn the_sheet_adds_up_to_the_last_digit(
             entries in prop::collection::vec((1_i64..1_000_000, 1_i128..5_000_000), 1..30),

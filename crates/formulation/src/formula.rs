@@ -453,4 +453,36 @@ mod tests {
         assert_eq!(met(Water, forty, &[Some(75.0), forty]), Some(75.0));
         assert_eq!(met(Water, None, &[None]), None);
     }
+
+    /// Formula, Aim and commands all ask here, so they cannot differ.
+    #[test]
+    fn a_new_material_goes_into_the_first_phase_of_its_kind_or_the_nearest() {
+        use PhaseKind::{Adjust, CoolDown, Oil, Slurry, Surfactant, Water};
+        let of = |kinds: &[PhaseKind], wanted: Option<PhaseKind>| {
+            let mut variant = Formula::new("test").active().as_ref().clone();
+            let made = kinds.iter().zip(10..).map(|(&kind, id)| {
+                let mut phase = phase(kind, None, &[]);
+                phase.id = ItemId(id);
+                Arc::new(phase)
+            });
+            variant.phases = made.collect();
+            let mut material = Material::unknown(MaterialId::from_name("new"), "New");
+            material.phase = wanted;
+            variant.phase_for(&material).map(|p| p.id.0 - 10)
+        };
+        // Of two oil phases the first.
+        let two = [Water, Oil, Oil, CoolDown];
+        assert_eq!(of(&two, Some(Oil)), Some(1));
+        assert_eq!(of(&two, Some(CoolDown)), Some(3));
+        // Without one of its kind: what is worked in a like way, in the order of likeness.
+        assert_eq!(of(&two, Some(Slurry)), Some(0));
+        assert_eq!(of(&[Oil, Surfactant, Slurry], Some(Water)), Some(2));
+        assert_eq!(of(&[Oil, Surfactant, CoolDown], Some(Water)), Some(1));
+        assert_eq!(of(&[Slurry, Water, Oil], Some(Surfactant)), Some(1));
+        assert_eq!(of(&[Oil, CoolDown, Water], Some(Adjust)), Some(1));
+        // Nothing is like an oil phase, and a material may state none: the last.
+        assert_eq!(of(&[Water, CoolDown], Some(Oil)), Some(1));
+        assert_eq!(of(&two, None), Some(3));
+        assert_eq!(of(&[], Some(Oil)), None);
+    }
 }

@@ -40,6 +40,12 @@ pub fn visible(text: &str) -> Cow<'_, str> {
     Cow::Owned(out)
 }
 
+/// A text as it stands in a page of HTML or a drawing of SVG, between tags and in attributes:
+/// [`visible`], with the characters that mean something there written out.
+pub fn markup(text: &str) -> String {
+    quick_xml::escape::escape(visible(text)).into_owned()
+}
+
 /// A text as a cell that no spreadsheet runs as a formula: what begins like one and is no
 /// number gets an apostrophe in front, the spreadsheet's own sign for "this is text" (OWASP,
 /// "CSV injection").
@@ -156,6 +162,14 @@ mod tests {
         ] {
             assert_eq!(visible(text), text);
         }
+    }
+
+    #[test]
+    fn what_means_something_in_markup_is_written_out() {
+        assert_eq!(
+            markup("D&C <Red> “6” \"7\" 8's\u{7}"),
+            "D&amp;C &lt;Red&gt; “6” &quot;7&quot; 8&apos;s\u{fffd}"
+        );
     }
 
     proptest! {

@@ -116,6 +116,12 @@ pub fn contents(material: &Material) -> impl Iterator<Item = Content<'_>> {
     })
 }
 
+/// Typical share of a material, 0 to 1, of the contents that a condition picks, in a view.
+pub fn share_of(material: &Material, view: View, pick: impl Fn(&Content<'_>) -> bool) -> f64 {
+    let picked = contents(material).filter(|c| pick(c));
+    picked.map(|c| c.share(view).typical.value()).sum()
+}
+
 /// Whether a constituent is a component of its material's perfume or oil, if it has one.
 fn is_component(constituent: &Constituent) -> bool {
     constituent.class == Class::Fragrance && constituent.incidental.is_some()

@@ -260,10 +260,6 @@ impl MassFraction {
     pub const fn as_percent(self) -> f64 {
         self.0 * 100.0
     }
-    /// Grams in a kilogram of the whole.
-    pub const fn grams_per_kilogram(self) -> f64 {
-        self.0 * 1000.0
-    }
     /// The share of a share.
     pub const fn of(self, whole: Self) -> Self {
         Self(self.0 * whole.0)

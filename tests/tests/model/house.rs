@@ -73,6 +73,16 @@ fn numbers_typed_by_people_have_one_reader() {
     ];
     let why = "read typed numbers with formulation::amount::typed";
     none_of("phasewright", &words, &[], why);
+    // A number is only one of the things that a word of a command may be there.
+    let whole = ["parse::<u32>()", "parse::<usize>()"];
+    let else_names = [
+        "headless/answers.rs",
+        "headless/import.rs",
+        "headless/trials/notes.rs",
+    ];
+    none_of("phasewright", &whole, &else_names, why);
+    // What is read is said, so that the words above find it.
+    none_of("phasewright", &[".parse()"], &[], why);
     // Files hold plain decimals of our own; tables and texts go through `amount::number`.
     let own = [
         "file/quantity_text.rs",
@@ -80,6 +90,10 @@ fn numbers_typed_by_people_have_one_reader() {
         "amount/number.rs",
     ];
     none_of("formulation", &words, &own, why);
+    let own = ["quantity.rs", "file/quantity_text.rs"];
+    for krate in ["formulation", "phasewright"] {
+        none_of(krate, &["PercentError"], &own, why);
+    }
 }
 
 #[test]
@@ -138,6 +152,94 @@ fn read_paths(
         }
         return at + 1;
     }
+}
+
+/// The place of the bracket that closes the one at a place.
+fn closing(tokens: &[String], open: usize) -> usize {
+    let mut depth = 0_i32;
+    for (at, token) in tokens.iter().enumerate().skip(open) {
+        match token.as_str() {
+            "(" | "[" | "{" => depth += 1,
+            ")" | "]" | "}" => depth -= 1,
+            _ => {}
+        }
+        if depth == 0 {
+            return at;
+        }
+    }
+    panic!("a bracket is not closed: {:?}", &tokens[open..]);
+}
+
+/// The variants of an enum of a source.
+fn variants(tokens: &[String], name: &str) -> Option<BTreeSet<String>> {
+    let head = tokens
+        .windows(2)
+        .position(|two| two[0] == "enum" && two[1] == name)?;
+    let mut at = head + 2 + tokens[head + 2..].iter().position(|t| t == "{")? + 1;
+    let mut found = BTreeSet::new();
+    while tokens[at] != "}" {
+        if tokens[at] == "#" {
+            at = closing(tokens, at + 1) + 1;
+            continue;
+        }
+        found.insert(tokens[at].clone());
+        while ![",", "}"].contains(&tokens[at].as_str()) {
+            let opens = ["(", "{"].contains(&tokens[at].as_str());
+            at = if opens { closing(tokens, at) } else { at } + 1;
+        }
+        if tokens[at] == "," {
+            at += 1;
+        }
+    }
+    Some(found)
+}
+
+/// The lists `ALL` of a source: the enum, and the variants that the list names.
+fn lists_of_all(tokens: &[String]) -> Vec<(String, BTreeSet<String>)> {
+    let mut found = Vec::new();
+    let heads = tokens.windows(3).enumerate();
+    for (at, _) in heads.filter(|(_, t)| t[0] == "const" && t[1] == "ALL" && t[2] == ":") {
+        let is = at + tokens[at..].iter().position(|t| t == "=").unwrap();
+        let open = is + tokens[is..].iter().position(|t| t == "[").unwrap_or(0);
+        // What a macro writes is whole, and a list of something else is no list of variants.
+        if !tokens[at..is].iter().any(|t| t == "Self") || tokens[open + 1] == "$" {
+            continue;
+        }
+        let begun = tokens[..at].iter().rposition(|t| t == "impl").unwrap();
+        let body = begun + tokens[begun..].iter().position(|t| t == "{").unwrap();
+        let named = tokens[open..closing(tokens, open)].windows(3);
+        let named = named.filter(|t| t[0] == "Self" && t[1] == "::");
+        let named = named.map(|t| t[2].clone()).collect();
+        found.push((tokens[body - 1].clone(), named));
+    }
+    found
+}
+
+#[test]
+fn every_list_of_all_names_all() {
+    let (mut lists, mut lacking) = (0, Vec::new());
+    for krate in ["formulation", "phasewright"] {
+        for (path, code) in sources(krate) {
+            let tokens = tokens(&code);
+            for (name, listed) in lists_of_all(&tokens) {
+                lists += 1;
+                let all = variants(&tokens, &name);
+                let left_out = all.map(|all| all.difference(&listed).cloned().collect());
+                let left_out: Vec<String> = left_out.unwrap_or_else(|| vec!["the enum".into()]);
+                if !left_out.is_empty() {
+                    lacking.push(format!("{}: {name}: {left_out:?}", path.display()));
+                }
+            }
+        }
+    }
+    assert!(lists > 40, "{lists}");
+    assert!(lacking.is_empty(), "not in `ALL`:\n{}", lacking.join("\n"));
+    let short = "enum Mark { A, #[doc = \"b\"] B(u8), C { d: [u8; 2] } }
+        impl Mark { const ALL: [Self; 2] = [Self::A, Self::C { d: [0; 2] }]; }";
+    let short = tokens(short);
+    let (name, listed) = lists_of_all(&short).remove(0);
+    let all = variants(&short, &name).unwrap();
+    assert_eq!(all.difference(&listed).collect::<Vec<_>>(), ["B"]);
 }
 
 /// The modules of a crate, each with those it takes something from.

@@ -25,7 +25,7 @@ use std::sync::Arc;
 use formulation::evaluation::{Context, evaluate};
 use formulation::file::{formula_file, label_report};
 use formulation::formula::{Date, Formula, ItemId, Line, Market, Phase, ProductType, Variant};
-use formulation::label::{self, Holds, Label, ListSection};
+use formulation::label::{self, Holds, Label, ListSection, SectionKind};
 use formulation::label_info::{Durability, LabelInfo, LeftOut, NetContents};
 use formulation::material::{
     Class, Constituent, Material, MaterialId, PhaseKind, ProductKind, Role,
@@ -607,7 +607,7 @@ fn wordings_that_rules_demand_reach_the_label() {
             label
                 .sections
                 .iter()
-                .any(|s| s.title == "Warning" && s.text == text)
+                .any(|s| s.kind == SectionKind::Warning && s.text == text)
                 || label.missing.iter().any(|m| m.what.contains(&text)),
             "{text}"
         );

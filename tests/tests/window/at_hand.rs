@@ -165,16 +165,26 @@ fn the_cursor_goes_to_the_day_that_is_refused() {
     };
     row(&harness, "GLY-OLD");
     harness.run();
-    type_into(&mut harness, "Best before", "20.11.2026");
+    type_into(&mut harness, "Best before", "31.11.2026");
     click(&mut harness, "Save GLY-OLD");
     harness.run();
-    assert!(says(&harness, "“20.11.2026” is not a day"));
+    assert!(says(&harness, "“31.11.2026” is not a day"));
     let focused = |harness: &Harness<'_, Bench>, name: &str| {
         let field = harness.get_by_role_and_label(Role::TextInput, name);
         field.is_focused()
     };
     assert!(focused(&harness, "Best before"));
-    type_into(&mut harness, "Best before", "2028-11-20");
+    type_into(&mut harness, "Best before", "3/4/2028");
+    click(&mut harness, "Save GLY-OLD");
+    harness.run();
+    assert!(says(&harness, "can mean 2028-04-03 or 2028-03-04"));
+    type_into(&mut harness, "Best before", "20.11.2028");
+    type_into(&mut harness, "Price of a pack", "1,000");
+    click(&mut harness, "Save GLY-OLD");
+    harness.run();
+    assert!(says(&harness, "“1,000” can mean 1 or 1000"));
+    assert!(focused(&harness, "Price of a pack"));
+    type_into(&mut harness, "Price of a pack", "12.50");
     type_into(&mut harness, "Packs", "some");
     harness.key_press(Key::Enter);
     harness.run();

@@ -195,6 +195,23 @@ fn what_is_refused_is_told_at_its_field_and_goes_with_the_next() {
     assert_eq!(harness.state().state().message, None);
 }
 
+/// 165 °F are 73.9 °C; nothing is rounded to whole degrees.
+#[test]
+fn a_temperature_stands_in_its_field_as_it_was_typed() {
+    let mut harness = gel_window(false);
+    let field = "Temperature of phase A in °C";
+    for (typed, shown) in [("72.5", "72.5"), ("165 °F", "73.9"), ("70", "70")] {
+        type_into(&mut harness, field, typed);
+        harness.key_press(Key::Enter);
+        harness.run();
+        harness.run();
+        let value = harness
+            .get_by_role_and_label(egui::Role::TextInput, field)
+            .value();
+        assert_eq!(value.as_deref(), Some(shown), "{typed}");
+    }
+}
+
 #[test]
 fn lines_move_by_keyboard_between_phases() {
     let mut harness = gel_window(false);

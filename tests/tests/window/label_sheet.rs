@@ -9,7 +9,7 @@ use acceptance::window::{Look, bench, picture, state};
 use egui_kittest::kittest::Queryable as _;
 use formulation::file::formula_file;
 use formulation::formula::Formula;
-use formulation::label_info::NetContents;
+use formulation::label_info::{Durability, NetContents};
 use formulation::quantity::in_millilitres;
 use formulation::shelf::built_in;
 use phasewright::app::Bench;
@@ -97,6 +97,30 @@ fn a_run_of_labels_says_what_it_cannot_print() {
     harness.get_by_label("Save as PDF…").click();
     harness.run();
     harness.get_by_label_contains("from 1 to 2000");
+}
+
+/// Months are counted whole: nothing typed is rounded without a word.
+#[test]
+fn half_a_month_is_refused() {
+    let mut harness = open("oat-and-juniper-shower-gel", Look::USUAL);
+    let months = |harness: &egui_kittest::Harness<'static, Bench>| {
+        let variant = harness.state().state().current().variant().clone();
+        variant.label.durability.clone()
+    };
+    for (typed, told, then) in [
+        ("2.5", Some("“2.5” is not a number of months"), 12),
+        ("0", Some("a number of months is from 1 to 120"), 12),
+        ("18", None, 18),
+    ] {
+        acceptance::window::type_into(&mut harness, "Months after opening", typed);
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        harness.run();
+        if let Some(told) = told {
+            harness.get_by_label_contains(told);
+        }
+        assert_eq!(months(&harness), Durability::AfterOpening(then), "{typed}");
+    }
 }
 
 #[test]

@@ -7,6 +7,7 @@
 
 use std::fmt;
 
+use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::measure::Measure;
@@ -50,6 +51,16 @@ pub enum AmountError {
         one: String,
         /// With the mark between thousands.
         other: String,
+    },
+    /// A day whose month can stand in two places.
+    #[error("“{text}” can mean {one} or {other}; type the one that is meant")]
+    TwoDays {
+        /// What was read.
+        text: String,
+        /// With the day first.
+        one: Date,
+        /// With the month first.
+        other: Date,
     },
     /// A number without its unit.
     #[error("“{text}” names no unit; use one of {units}")]
@@ -372,15 +383,33 @@ pub fn shown_temperature(temperature: Temperature) -> String {
     Measure::TEMPERATURE.shown(in_celsius(temperature))
 }
 
+/// A temperature as it stands in a field that says °C itself.
+pub fn temperature_field(temperature: Temperature) -> String {
+    Measure::TEMPERATURE.digits_of(in_celsius(temperature))
+}
+
 /// Reads a typed whole number.
 ///
 /// # Errors
 /// As [`value`]; decimals are refused.
 pub fn count(text: &str, what: &'static str, most: u32) -> Result<u32, AmountError> {
+    count_within(text, what, 0, most)
+}
+
+/// The same from another least number.
+///
+/// # Errors
+/// As [`count`].
+pub fn count_within(
+    text: &str,
+    what: &'static str,
+    least: u32,
+    most: u32,
+) -> Result<u32, AmountError> {
     let measure = Measure {
         what,
         example: "12",
-        ..Measure::NUMBER.within(0.0, f64::from(most))
+        ..Measure::NUMBER.within(f64::from(least), f64::from(most))
     };
     let exact = decimal(text, &measure)?;
     u32::try_from(exact.normalize())
@@ -391,6 +420,50 @@ pub fn count(text: &str, what: &'static str, most: u32) -> Result<u32, AmountErr
             what,
             example: "12",
         })
+}
+
+/// Reads a typed day: 2027-03-31, or 31.3.2027. With strokes or hyphens the month may stand
+/// first as well, so that 3/4/2027 is refused with both readings.
+///
+/// # Errors
+/// As [`value`].
+pub fn day(text: &str) -> Result<Date, AmountError> {
+    let (what, example) = ("a day", "2027-03-31");
+    if text.trim().is_empty() {
+        return Err(AmountError::Empty { what, example });
+    }
+    let not = || AmountError::NotANumber {
+        text: named(text),
+        what,
+        example,
+    };
+    let text = text.trim();
+    let mark = text.chars().find(|c| !c.is_ascii_digit());
+    let mark = mark
+        .filter(|c| ['-', '.', '/'].contains(c))
+        .ok_or_else(not)?;
+    let parts: Vec<&str> = text.split(mark).map(str::trim).collect();
+    // A year is written in full: two digits may as well be a day.
+    let date = |year: &str, month: &str, day: &str| -> Option<Date> {
+        let year = year.parse().ok().filter(|_| year.len() == 4)?;
+        Date::new(year, month.parse().ok()?, day.parse().ok()?).ok()
+    };
+    let [first, middle, last] = *parts.as_slice() else {
+        return Err(not());
+    };
+    if first.len() == 4 {
+        return date(first, middle, last).ok_or_else(not);
+    }
+    let day_first = date(last, middle, first);
+    let month_first = date(last, first, middle).filter(|_| mark != '.');
+    match (day_first, month_first) {
+        (Some(one), Some(other)) if one != other => Err(AmountError::TwoDays {
+            text: named(text),
+            one,
+            other,
+        }),
+        (day, other) => day.or(other).ok_or_else(not),
+    }
 }
 
 impl fmt::Display for Measure {
@@ -464,6 +537,60 @@ mod tests {
     }
 
     #[test]
+    fn a_temperature_is_shown_as_it_was_read() {
+        for (text, field) in [
+            ("75", "75"),
+            ("72.5", "72.5"),
+            ("72,5 °C", "72.5"),
+            ("165 °F", "73.9"),
+            ("167 F", "75"),
+            ("-0.04", "0"),
+        ] {
+            let read = temperature(text).unwrap();
+            assert_eq!(temperature_field(read), field, "{text}");
+            assert_eq!(shown_temperature(read), format!("{field} °C"), "{text}");
+        }
+    }
+
+    #[test]
+    fn a_day_is_read_as_it_is_usually_written() {
+        let the_31st = jiff::civil::date(2027, 3, 31);
+        for text in [
+            "2027-03-31",
+            " 2027-3-31 ",
+            "31.3.2027",
+            "31. 03. 2027",
+            "31/03/2027",
+            "3/31/2027",
+            "31-3-2027",
+            "2027/03/31",
+        ] {
+            assert_eq!(day(text), Ok(the_31st), "{text}");
+        }
+        assert_eq!(day("3.4.2027"), Ok(jiff::civil::date(2027, 4, 3)));
+        assert_eq!(day("4/4/2027"), Ok(jiff::civil::date(2027, 4, 4)));
+        assert_eq!(
+            day("3/4/2027").unwrap_err().to_string(),
+            "“3/4/2027” can mean 2027-04-03 or 2027-03-04; type the one that is meant"
+        );
+        for text in [
+            "31.11.2026",
+            "3.31.2027",
+            "31.3.27",
+            "2027-03",
+            "soon",
+            "20270331",
+        ] {
+            assert_eq!(
+                day(text).unwrap_err().to_string(),
+                format!("“{text}” is not a day; type for example 2027-03-31")
+            );
+        }
+        assert!(matches!(day(" "), Err(AmountError::Empty { .. })));
+        assert_eq!(optional(" ", day), Ok(None));
+    }
+
+    #[test]
     fn what_cannot_be_meant_is_refused_with_words() {
         let words = |e: AmountError| e.to_string();
         assert_eq!(
@@ -490,6 +617,10 @@ mod tests {
         ));
         assert!(count("2.5", "a number of containers", 9999).is_err());
         assert_eq!(count("24", "a number of containers", 9999), Ok(24));
+        let months = |text: &str| count_within(text, "a number of months", 1, 120);
+        assert_eq!(months("12"), Ok(12));
+        assert!(matches!(months("2.5"), Err(AmountError::NotANumber { .. })));
+        assert!(matches!(months("0"), Err(AmountError::OutOfRange { .. })));
         assert!(value("79228162514264337593543950335", &Measure::GRAMS).is_err());
     }
 
@@ -505,6 +636,7 @@ mod tests {
                 let _ = percent(t);
                 let _ = density(t);
                 let _ = temperature(t);
+                let _ = day(t);
                 let _ = count(t, "a count", 10);
             }
         }

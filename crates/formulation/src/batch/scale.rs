@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use super::mass::{ExactMass, MassUnit, shown};
 use crate::amount::measure::tidy;
+use crate::amount::typed::shown_density;
 use crate::chemistry::figure::Figure;
 use crate::formula::Variant;
 use crate::material::{Basis, MaterialId, Source, Sourced};
@@ -539,8 +540,8 @@ fn exact(mass: Mass) -> Result<ExactMass, SizeError> {
 
 fn density_words(density: &Sourced<MassDensity>) -> String {
     format!(
-        "at {:.4} g/ml ({})",
-        in_kg_per_m3(density.value) / 1000.0,
+        "at {} ({})",
+        shown_density(density.value),
         density.source.basis.label()
     )
 }

@@ -11,6 +11,7 @@ use super::plan::{Plan, PlannedLine, TooSmall};
 use super::precaution::{Caution, CautionKind, cautions};
 use super::scale::Filling;
 use super::weighing_scale::WeighingScale;
+use crate::amount::typed::shown_temperature;
 use crate::chemistry::water_limits::NO_PH;
 use crate::composition::Composition;
 use crate::evaluation::Evaluation;
@@ -125,21 +126,17 @@ impl Weighing {
 impl SheetPhase {
     /// Its kind and temperature in words: "oil phase, 75 °C".
     pub fn words(&self) -> String {
-        let warm = self.temperature.map(degrees);
+        let warm = self.temperature.map(shown_temperature);
         let words = [Some(self.kind.label().to_owned()), warm];
         words.into_iter().flatten().collect::<Vec<_>>().join(", ")
     }
-}
-
-fn degrees(temperature: Temperature) -> String {
-    format!("{:.0} °C", in_celsius(temperature))
 }
 
 /// What a step says besides its text and its check: temperature, time, tool.
 pub fn step_facts(step: &Step) -> Vec<String> {
     let tool = (!step.tool.is_empty()).then(|| step.tool.to_string());
     let minutes = step.minutes.map(|m| format!("{m} min"));
-    [step.temperature.map(degrees), minutes, tool]
+    [step.temperature.map(shown_temperature), minutes, tool]
         .into_iter()
         .flatten()
         .collect()
@@ -147,7 +144,7 @@ pub fn step_facts(step: &Step) -> Vec<String> {
 
 /// The wait for a temperature in words.
 pub fn cool_words(below: Temperature) -> String {
-    format!("Let it cool to {}", degrees(below))
+    format!("Let it cool to {}", shown_temperature(below))
 }
 
 /// A check while or after working, with what is acceptable.
@@ -381,7 +378,7 @@ pub fn at_the_bench(formula: &Formula, variant: &Variant, line: ItemId) -> Vec<C
             let cool = match cool_down(phase, &[material], hottest) {
                 Some(SheetEntry::Cool { below, because }) => Some(Caution::new(
                     CautionKind::Cool,
-                    format!("to {:.0} °C; {because}", in_celsius(below)),
+                    format!("to {}; {because}", shown_temperature(below)),
                 )),
                 _ => None,
             };
@@ -426,8 +423,8 @@ fn cool_down(
     (hot_before || phase.kind == PhaseKind::CoolDown).then(|| SheetEntry::Cool {
         below,
         because: format!(
-            "{name} bears at most {:.0} °C ({})",
-            in_celsius(limit.value),
+            "{name} bears at most {} ({})",
+            shown_temperature(limit.value),
             limit.source
         ),
     })
@@ -456,10 +453,10 @@ fn line_cautions(
             found.push(Caution::new(
                 CautionKind::Process,
                 format!(
-                    "this phase is worked at {:.0} °C, but {} bears only {:.0} °C ({})",
-                    in_celsius(worked),
+                    "this phase is worked at {}, but {} bears only {} ({})",
+                    shown_temperature(worked),
                     material.name,
-                    in_celsius(bears.value),
+                    shown_temperature(bears.value),
                     bears.source
                 ),
             ));
@@ -593,9 +590,9 @@ fn step_cautions(step: &Step, materials: &[&Material]) -> Vec<Caution> {
             found.push(Caution::new(
                 CautionKind::Process,
                 format!(
-                    "{} bears only {:.0} °C ({})",
+                    "{} bears only {} ({})",
                     material.name,
-                    in_celsius(bears.value),
+                    shown_temperature(bears.value),
                     bears.source
                 ),
             ));
@@ -823,6 +820,13 @@ mod tests {
         assert!(because.contains("at most 40 °C"), "{because}");
         let at_line = at_the_bench(&formula, formula.active(), scent);
         assert!(at_line[0].to_string().starts_with("Cool first: to 25 °C"));
+        let words = |degrees| {
+            let mut phase = sheet.phases[1].clone();
+            phase.temperature = Some(celsius(degrees));
+            phase.words()
+        };
+        assert!(words(72.5).ends_with(", 72.5 °C"), "{}", words(72.5));
+        assert!(cool_words(celsius(72.5)).ends_with(" 72.5 °C"));
     }
 
     #[test]

@@ -301,16 +301,6 @@ pub fn moves_ph(acidity: &Acidity, titrant: Titrant, grams_per_kg: f64) -> Optio
     Some(solve(&start.after(titrant, grams_per_kg)).ph - start.ph)
 }
 
-/// Grams of a solution for a whole batch.
-pub fn grams_for_batch(
-    start: &Start,
-    titrant: Titrant,
-    target: Ph,
-    batch: Mass,
-) -> Result<Mass, AdjustError> {
-    grams_per_kg(start, titrant, target).map(|g| grams(g * in_grams(batch) / 1000.0))
-}
-
 /// The titration curve: grams of solution per kilogram and pH, in `points` steps up to
 /// `most` grams per kilogram.
 pub fn titration_curve(start: &Start, titrant: Titrant, most: f64, points: usize) -> Vec<[f64; 2]> {

@@ -291,14 +291,6 @@ impl Shares {
     pub fn protonated(&self) -> f64 {
         self.forms[0]
     }
-    /// The share of the form with a charge; 0 if there is none.
-    pub fn of_charge(&self, charge: i8) -> f64 {
-        let steps = self.top_charge - f64::from(charge);
-        if steps < 0.0 {
-            return 0.0;
-        }
-        self.forms.get(steps as usize).copied().unwrap_or(0.0)
-    }
     /// Mean charge per molecule.
     pub fn mean_charge(&self) -> f64 {
         self.forms

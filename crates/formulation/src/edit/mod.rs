@@ -11,12 +11,13 @@ use std::sync::Arc;
 
 pub use self::apply::{apply, apply_in_steps, tried};
 pub use self::moving::{FixedLines, STEP, room};
+use crate::amount::typed;
 use crate::finding::SetAside;
 use crate::formula::{Date, Formula, ItemId, Measured, Product, Step, Variant, VariantId};
 use crate::label_info::LabelInfo;
 use crate::material::{Material, PhaseKind};
 use crate::purpose::Purpose;
-use crate::quantity::{Mass, Percent, Ph, Temperature, in_celsius, in_grams};
+use crate::quantity::{Mass, Percent, Ph, Temperature, in_grams};
 use crate::specification::Specification;
 
 /// Which lines give way when one line moves. Held lines never do, nor do preservatives,
@@ -380,7 +381,11 @@ impl Edit {
                 format!("Change the purpose of {}", phase_name(*phase))
             }
             Self::SetPhaseTemperature { phase, temperature } => match temperature {
-                Some(t) => format!("Work {} at {:.0} °C", phase_name(*phase), in_celsius(*t)),
+                Some(t) => format!(
+                    "Work {} at {}",
+                    phase_name(*phase),
+                    typed::shown_temperature(*t)
+                ),
                 None => format!("State no temperature for {}", phase_name(*phase)),
             },
             Self::AddStep { phase, .. } => format!("Add a step to {}", phase_name(*phase)),

@@ -131,7 +131,7 @@ pub fn json(label: &Label) -> serde_json::Result<String> {
             .sections
             .iter()
             .map(|s| SectionJson {
-                title: s.title,
+                title: s.kind.title(),
                 text: &s.text,
                 ground: &s.ground,
             })
@@ -185,7 +185,7 @@ pub fn text(label: &Label) -> String {
         let _ = writeln!(
             out,
             "{}: {}\n    [{}]",
-            section.title,
+            section.kind.title(),
             section.text.replace('\n', ", "),
             section.ground
         );

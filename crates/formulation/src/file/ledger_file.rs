@@ -320,27 +320,3 @@ fn write_head(path: &Path, head: &Head) -> Result<(), StoreError> {
     })?;
     store::replace(&target, text.as_bytes(), Readers::Like(path))
 }
-
-/// Adds one entry to a ledger that several programs may add to: waits for its turn, reads
-/// what is there, lets the entry be made from it, records it and lets go. Without a file
-/// yet, the entry is made from nothing and begins it.
-pub fn append_once<K: Kind, X>(
-    path: &Path,
-    make: impl FnOnce(Option<&LedgerRead<K::Entry>>) -> Result<K::Entry, X>,
-) -> Result<Result<K::Entry, X>, LedgerFileError> {
-    if !disk::is_there(path) {
-        let entry = match make(None) {
-            Ok(entry) => entry,
-            Err(refused) => return Ok(Err(refused)),
-        };
-        LedgerFile::create::<K>(path, &entry, Readers::Usual)?;
-        return Ok(Ok(entry));
-    }
-    let (mut file, reading) = LedgerFile::open_within::<K>(path, PATIENCE)?;
-    let entry = match make(Some(&reading)) {
-        Ok(entry) => entry,
-        Err(refused) => return Ok(Err(refused)),
-    };
-    file.append::<K>(&entry)?;
-    Ok(Ok(entry))
-}

@@ -223,11 +223,7 @@ pub fn read_key(
         }
         "type" => product.product_type = Some(type_of(value)?),
         "placed" | "market date" | "date of placing on the market" => {
-            product.market_date = Some(value.parse().map_err(|_error| {
-                format!(
-                    "“{value}” is not a day; write it as year-month-day, for example 2027-01-15"
-                )
-            })?);
+            product.market_date = Some(typed::day(value).map_err(|e| e.to_string())?);
         }
         "under three" | "under 3" => product.under_three = yes(&key, value)?,
         "spray" => product.spray = yes(&key, value)?,

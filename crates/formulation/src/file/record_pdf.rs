@@ -5,7 +5,7 @@
 use std::fmt::Write as _;
 
 use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
-use crate::amount::measure;
+use crate::amount::{measure, typed};
 use crate::batch::formula_state::state_of;
 use crate::batch::record::{
     Entry, Event, LineState, LineStatus, Point, Portion, Record, WATER_MADE_UP, moment,
@@ -13,7 +13,6 @@ use crate::batch::record::{
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::Line;
 use crate::mass::{ExactMass, shown};
-use crate::quantity::{in_celsius, in_kg_per_m3};
 use crate::specification::Verdict;
 
 /// Text of the body.
@@ -156,8 +155,8 @@ fn head(flow: &mut Flow<'_>, record: &Record) {
     let filling = opening.filling.map_or_else(String::new, |f| f.words());
     let density = opening.density.as_ref().map_or_else(String::new, |d| {
         format!(
-            "{:.3} g/ml, {}",
-            in_kg_per_m3(d.value) / 1000.0,
+            "{}, {}",
+            typed::shown_density(d.value),
             d.source.basis.label()
         )
     });
@@ -341,7 +340,7 @@ fn steps(flow: &mut Flow<'_>, record: &Record) {
         .flat_map(|p| p.steps.iter().map(move |s| (p, s)))
     {
         let asked = [
-            step.temperature.map(|t| format!("{:.0} °C", in_celsius(t))),
+            step.temperature.map(typed::shown_temperature),
             step.minutes.map(|m| format!("{m} min")),
         ];
         let asked: Vec<String> = asked.into_iter().flatten().collect();
@@ -358,7 +357,7 @@ fn steps(flow: &mut Flow<'_>, record: &Record) {
                     ..
                 },
             )) => {
-                let degrees = temperature.map(|t| format!("{:.1} °C", in_celsius(t)));
+                let degrees = temperature.map(typed::shown_temperature);
                 let remark = (!remark.is_empty()).then(|| remark.to_string());
                 let words: Vec<String> = degrees.into_iter().chain(remark).collect();
                 (words.join(", "), signed(&entry.at, &entry.by))

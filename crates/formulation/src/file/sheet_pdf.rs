@@ -2,11 +2,12 @@
 //! for lots, weights, times and signatures.
 
 use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
+use crate::amount::typed::shown_density;
 use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::weigh_sheet::{
     NOTICE, SheetEntry, SheetPhase, WeighSheet, Weighing, cool_words, step_facts,
 };
-use crate::quantity::{in_grams, in_kg_per_m3, in_millilitres};
+use crate::quantity::{in_grams, in_millilitres};
 
 /// Text of the body.
 const BODY: Style = Style::plain(9.5);
@@ -163,10 +164,10 @@ fn head(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     let fill = sheet
         .filling
         .map_or_else(|| "not planned".to_owned(), |f| f.words());
-    let density = sized.density.as_ref().map_or_else(
-        || "not known".to_owned(),
-        |d| format!("{:.4} g/ml", in_kg_per_m3(d.value) / 1000.0),
-    );
+    let density = sized
+        .density
+        .as_ref()
+        .map_or_else(|| "not known".to_owned(), |d| shown_density(d.value));
     let volume = sized.volume.map_or_else(String::new, |v| {
         format!(" (about {:.0} ml)", in_millilitres(v))
     });

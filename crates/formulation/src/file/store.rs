@@ -527,20 +527,14 @@ fn sweep(folder: &Path, target: &Path) {
         return;
     };
     let beginning = format!(".{name}.");
-    sweep_where(folder, target, |n| n.starts_with(&beginning));
-}
-
-/// Removes all temporary files in a folder that a program left when it was ended.
-pub fn sweep_folder(folder: &Path) {
-    sweep_where(folder, folder, |n| n.starts_with('.'));
-}
-
-fn sweep_where(folder: &Path, target: &Path, ours: impl Fn(&str) -> bool) {
     let Ok(found) = disk::list(folder) else {
         return;
     };
     for path in found {
-        let named = path.file_name().and_then(|n| n.to_str()).is_some_and(&ours)
+        let named = path
+            .file_name()
+            .and_then(|n| n.to_str())
+            .is_some_and(|n| n.starts_with(&beginning))
             && path.extension().is_some_and(|e| e == "part");
         if named && is_left_behind(&path, target) {
             // Tried again at the next save.

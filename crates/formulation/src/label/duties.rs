@@ -15,11 +15,83 @@ use crate::rules::scope::Truth;
 
 use super::net_contents;
 
+/// What a part of the label beside the ingredient list is.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub enum SectionKind {
+    /// That the product is more than a cosmetic.
+    Border,
+    /// The name of the product.
+    Name,
+    /// What the product is.
+    Function,
+    /// How much of it is in a pack.
+    NetContents,
+    /// How it is used.
+    Directions,
+    /// A wording that a rule demands.
+    Warning,
+    /// A caution of the maker's own.
+    Caution,
+    /// How long it keeps once opened.
+    AfterOpening,
+    /// Until when it keeps.
+    BestBefore,
+    /// The code of the batch.
+    Batch,
+    /// Who answers for it.
+    ResponsiblePerson,
+    /// Who made it, as the United States ask.
+    MadeBy,
+    /// Where adverse events are reported in the United States.
+    Contact,
+    /// Where it was made.
+    Country,
+}
+
+impl SectionKind {
+    /// Its name beside its words.
+    pub const fn title(self) -> &'static str {
+        match self {
+            Self::Border => "Not a complete label",
+            Self::Name => "Name",
+            Self::Function => "Function",
+            Self::NetContents => "Net contents",
+            Self::Directions => "Directions",
+            Self::Warning => "Warning",
+            Self::Caution => "Caution",
+            Self::AfterOpening => "Period after opening",
+            Self::BestBefore => "Best used before the end of",
+            Self::Batch => "Batch",
+            Self::ResponsiblePerson => "Responsible person",
+            Self::MadeBy => "Made by",
+            Self::Contact => "Contact",
+            Self::Country => "Country of origin",
+        }
+    }
+
+    /// Whether its words are printed alone, without the title before them.
+    pub const fn is_bare(self) -> bool {
+        match self {
+            Self::Name
+            | Self::Function
+            | Self::NetContents
+            | Self::Directions
+            | Self::Warning
+            | Self::Caution
+            | Self::ResponsiblePerson
+            | Self::MadeBy
+            | Self::Contact
+            | Self::Country => true,
+            Self::Border | Self::AfterOpening | Self::BestBefore | Self::Batch => false,
+        }
+    }
+}
+
 /// A part of the label beside the ingredient list.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Section {
     /// What it is.
-    pub title: &'static str,
+    pub kind: SectionKind,
     /// The words for the label.
     pub text: String,
     /// Where it is demanded, or that it is the maker's own.
@@ -100,18 +172,18 @@ pub fn duties(
     } else {
         &info.product_name
     };
-    made.say("Name", name.to_string(), MAKER);
+    made.say(SectionKind::Name, name.to_string(), MAKER);
     function(&mut made, info, market);
     net(&mut made, variant, market, &article(market, "(b)"));
     if !info.directions.trim().is_empty() {
-        made.say("Directions", info.directions.to_string(), MAKER);
+        made.say(SectionKind::Directions, info.directions.to_string(), MAKER);
     }
     warnings(&mut made, evaluation, market, &article(market, "(d)"));
     if market == Market::Uk {
         made.advise(GREAT_BRITAIN, &article(market, ""));
     }
     for caution in &info.cautions {
-        made.say("Caution", caution.to_string(), MAKER);
+        made.say(SectionKind::Caution, caution.to_string(), MAKER);
     }
     durability(&mut made, variant, market, &article(market, "(c)"));
     batch_code(&mut made, info, market);
@@ -149,7 +221,7 @@ fn function(made: &mut Duties, info: &LabelInfo, market: Market) {
             Stated::Function,
         );
     } else {
-        made.say("Function", info.function.to_string(), &ground);
+        made.say(SectionKind::Function, info.function.to_string(), &ground);
     }
 }
 
@@ -162,7 +234,7 @@ fn batch_code(made: &mut Duties, info: &LabelInfo, market: Market) {
         (false, _) => article(market, "(e)"),
     };
     if stated {
-        made.say("Batch", info.batch_code.to_string(), &ground);
+        made.say(SectionKind::Batch, info.batch_code.to_string(), &ground);
     } else {
         made.lack(
             "The batch code is not stated; write the code, or where on the pack it stands",
@@ -190,8 +262,12 @@ fn responsible_person(made: &mut Duties, info: &LabelInfo, market: Market) {
         made.lack(what, &ground, true, Stated::ResponsiblePerson);
         return;
     }
-    let title = if us { "Made by" } else { "Responsible person" };
-    made.say(title, info.responsible_person.to_string(), &ground);
+    let kind = if us {
+        SectionKind::MadeBy
+    } else {
+        SectionKind::ResponsiblePerson
+    };
+    made.say(kind, info.responsible_person.to_string(), &ground);
     made.advise(
         match market {
             Market::Eu => "The responsible person must be established in the European Union.",
@@ -213,7 +289,7 @@ fn us_contact(made: &mut Duties, info: &LabelInfo) {
             Stated::UsContact,
         );
     } else {
-        made.say("Contact", info.us_contact.to_string(), ground);
+        made.say(SectionKind::Contact, info.us_contact.to_string(), ground);
     }
 }
 
@@ -232,14 +308,14 @@ fn country(made: &mut Duties, info: &LabelInfo, market: Market) {
         );
     } else {
         let words = format!("Made in {}", info.country);
-        made.say("Country of origin", words, &ground);
+        made.say(SectionKind::Country, words, &ground);
     }
 }
 
 impl Duties {
-    fn say(&mut self, title: &'static str, text: String, ground: &str) {
+    fn say(&mut self, kind: SectionKind, text: String, ground: &str) {
         self.sections.push(Section {
-            title,
+            kind,
             text,
             ground: ground.to_owned(),
         });
@@ -285,7 +361,11 @@ fn net(made: &mut Duties, variant: &Variant, market: Market, article: &str) {
         );
         return;
     };
-    made.say("Net contents", net_contents::words(net, market), ground);
+    made.say(
+        SectionKind::NetContents,
+        net_contents::words(net, market),
+        ground,
+    );
     if let Some(note) = net_contents::filling_note(net, market) {
         made.advise(
             &note,
@@ -331,7 +411,7 @@ fn borders(made: &mut Duties, evaluation: &Evaluation, market: Market) {
     for demand in &evaluation.demands {
         if demand.border && demand.markets.contains(&market) {
             let ground = format!("{}: {}", demand.rule, demand.source.text);
-            made.say("Not a complete label", demand.text.to_string(), &ground);
+            made.say(SectionKind::Border, demand.text.to_string(), &ground);
         }
     }
 }
@@ -345,7 +425,7 @@ fn warnings(made: &mut Duties, evaluation: &Evaluation, market: Market, article:
     {
         let ground = format!("{}: {}", demand.rule, demand.source.text);
         match demand.certain {
-            Truth::Yes => made.say("Warning", demand.text.to_string(), &ground),
+            Truth::Yes => made.say(SectionKind::Warning, demand.text.to_string(), &ground),
             Truth::Maybe => made.lack(
                 &format!(
                     "This wording may be needed: “{}” ({})",
@@ -381,7 +461,7 @@ fn durability(made: &mut Duties, variant: &Variant, market: Market, article: &st
             Stated::Durability,
         ),
         Durability::AfterOpening(months) => {
-            made.say("Period after opening", format!("{months} M"), ground);
+            made.say(SectionKind::AfterOpening, format!("{months} M"), ground);
             if !us {
                 made.advise(
                     "The period stands beside the symbol of the open jar; it is used where the product keeps more than 30 months unopened.",
@@ -390,7 +470,7 @@ fn durability(made: &mut Duties, variant: &Variant, market: Market, article: &st
             }
         }
         Durability::BestBefore(date) => made.say(
-            "Best used before the end of",
+            SectionKind::BestBefore,
             format!("{:02}/{:04}", date.month(), date.year()),
             ground,
         ),

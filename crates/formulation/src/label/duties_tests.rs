@@ -26,7 +26,7 @@ fn made(market: Market, state: impl FnOnce(&mut LabelInfo)) -> Duties {
 }
 
 fn text<'d>(duties: &'d Duties, title: &str) -> Option<&'d str> {
-    let found = duties.sections.iter().find(|s| s.title == title);
+    let found = duties.sections.iter().find(|s| s.kind.title() == title);
     found.map(|s| s.text.as_str())
 }
 
@@ -150,4 +150,25 @@ fn the_smallest_packs_need_not_state_what_they_hold() {
         assert_eq!(lacks(&us, "main panel"), Some(false));
         assert_eq!(lacks(&eu, "main panel"), None);
     }
+}
+
+#[test]
+fn sections_that_tell_by_themselves_stand_without_their_title() {
+    let full = made(Market::Eu, |l| {
+        l.batch_code = "L26-031".into();
+        l.country = "Ireland".into();
+        l.durability = Durability::AfterOpening(12);
+        l.net_contents = Some(NetContents::Volume(millilitres(250.0)));
+    });
+    let printed = |kind| {
+        let found = full.sections.iter().find(|s| s.kind == kind);
+        found.map(super::super::printed).unwrap()
+    };
+    assert_eq!(printed(SectionKind::Name), "Test");
+    assert_eq!(printed(SectionKind::Country), "Made in Ireland");
+    assert_eq!(printed(SectionKind::Batch), "Batch: L26-031");
+    assert_eq!(
+        printed(SectionKind::AfterOpening),
+        "Period after opening: 12 M"
+    );
 }

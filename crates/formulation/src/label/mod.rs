@@ -19,7 +19,7 @@ use crate::formula::{Formula, Market, Variant};
 use crate::quantity::Percent;
 
 pub use claims::{Claim, Holds};
-pub use duties::{Advice, Missing, Section, Stated};
+pub use duties::{Advice, Missing, Section, SectionKind, Stated};
 pub use ingredients::{Ingredient, IngredientList, ListSection, NotListed};
 
 /// What every label here is subject to.
@@ -129,11 +129,9 @@ impl Label {
 
 /// A section as it is printed.
 pub(crate) fn printed(section: &Section) -> String {
-    match section.title {
-        "Name" | "Function" | "Net contents" | "Directions" | "Warning" | "Caution"
-        | "Responsible person" | "Made by" | "Contact" | "Country of origin" => {
-            section.text.clone()
-        }
-        title => format!("{title}: {}", section.text),
+    if section.kind.is_bare() {
+        section.text.clone()
+    } else {
+        format!("{}: {}", section.kind.title(), section.text)
     }
 }

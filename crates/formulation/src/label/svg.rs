@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use ttf_parser::{Face, GlyphId, OutlineBuilder};
 
-use super::duties::{Advice, Duties, Missing, Stated};
+use super::duties::{Advice, Duties, Missing, SectionKind, Stated};
 use super::net_contents::{MILLIMETRES_PER_INCH, least_figure_height_mm};
 use super::{Label, printed};
 use crate::formula::{Market, Variant};
@@ -162,11 +162,21 @@ pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
         });
     };
     for section in &label.sections {
-        let (text, size, jar) = match section.title {
-            "Name" => (printed(section), size * NAME_SCALE, false),
-            "Net contents" => (printed(section), figures, false),
-            "Period after opening" => (section.text.clone(), size, true),
-            _ => (printed(section), size, false),
+        let (text, size, jar) = match section.kind {
+            SectionKind::Name => (printed(section), size * NAME_SCALE, false),
+            SectionKind::NetContents => (printed(section), figures, false),
+            SectionKind::AfterOpening => (section.text.clone(), size, true),
+            SectionKind::Border
+            | SectionKind::Function
+            | SectionKind::Directions
+            | SectionKind::Warning
+            | SectionKind::Caution
+            | SectionKind::BestBefore
+            | SectionKind::Batch
+            | SectionKind::ResponsiblePerson
+            | SectionKind::MadeBy
+            | SectionKind::Contact
+            | SectionKind::Country => (printed(section), size, false),
         };
         let room = if jar { width - JAR_ROOM * size } else { width };
         for paragraph in text.lines() {
@@ -363,19 +373,10 @@ fn wrap(paragraph: &str, width: f64, size_mm: f64) -> Vec<String> {
     lines
 }
 
+/// Words of the label in one line, written out for the drawing.
 fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            c if c.is_control() || harmless::acts(c) => out.push(' '),
-            c => out.push(c),
-        }
-    }
-    out
+    let acts = |c: char| c.is_control() || harmless::acts(c);
+    harmless::markup(&text.replace(acts, " "))
 }
 
 #[cfg(test)]

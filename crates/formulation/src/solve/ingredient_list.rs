@@ -11,6 +11,7 @@ use crate::evaluation::{self, Context};
 use crate::formula::{Formula, ItemId, Kinds, Line, Phase, Product};
 use crate::inventory::inventory;
 use crate::material::{Class, Material, MaterialId, PhaseKind};
+use crate::mixture::{self, View};
 use crate::naming::spelling::nearest;
 use crate::progress::Progress;
 use crate::quantity::Percent;
@@ -414,6 +415,13 @@ fn bound(
     Ok(())
 }
 
+/// Typical share of an ingredient in a material, 0 to 1, as a label counts it.
+fn declared(material: &Material, inci: &str) -> f64 {
+    mixture::share_of(material, View::AsDeclared, |c| {
+        c.constituent.inci.eq_ignore_ascii_case(inci)
+    })
+}
+
 /// The highest usual level of each ingredient over the materials that bring it in.
 /// Water has none.
 fn usual_limits(list: &IngredientList, shelf: &Shelf, kinds: Kinds) -> Vec<TakenLimit> {
@@ -425,12 +433,7 @@ fn usual_limits(list: &IngredientList, shelf: &Shelf, kinds: Kinds) -> Vec<Taken
         let mut most: Option<(f64, &Arc<str>)> = None;
         let mut all_known = true;
         for material in shelf.iter() {
-            let share: f64 = material
-                .constituents
-                .iter()
-                .filter(|c| c.inci.eq_ignore_ascii_case(&name.inci))
-                .map(|c| c.share.typical.value())
-                .sum();
+            let share = declared(material, &name.inci);
             if share < TRACE {
                 continue;
             }
@@ -578,13 +581,12 @@ impl Deduction {
         // No more than anybody uses of it, where that is known.
         let usual = material.use_ranges.iter().map(|r| r.high.as_percent());
         let mut most = usual.reduce(f64::max).unwrap_or(100.0);
-        let counted = material
-            .constituents
-            .iter()
+        let counted = mixture::contents(material)
+            .map(|c| (c.constituent, c.share(View::AsDeclared)))
             // A preservative acts in traces, so it is declared.
-            .filter(|c| c.share.typical.value() >= TRACE || c.class == Class::Preservative)
-            .filter(|c| c.incidental.is_none());
-        for constituent in counted {
+            .filter(|(c, share)| share.typical.value() >= TRACE || c.class == Class::Preservative)
+            .filter(|(c, _)| c.incidental.is_none());
+        for (constituent, share) in counted {
             let i = self
                 .list
                 .names
@@ -594,7 +596,7 @@ impl Deduction {
             if constituent.class != Class::Water {
                 besides_water += 1;
             }
-            let low = constituent.share.low.value();
+            let low = share.low.value();
             if low > 0.0 {
                 most = most.min(self.ranges.high[i] / low);
             }
@@ -644,13 +646,7 @@ impl Deduction {
                 });
             }
         }
-        let share = |m: &Material, i: usize| -> f64 {
-            m.constituents
-                .iter()
-                .filter(|c| c.inci.eq_ignore_ascii_case(&self.list.names[i].inci))
-                .map(|c| c.share.typical.value())
-                .sum()
-        };
+        let share = |m: &Material, i: usize| declared(m, &self.list.names[i].inci);
         // Least difference from the estimate, in proportion; then fewest materials.
         let mut programme = Programme::new();
         let mut cost = vec![0.0; choices.len()];
@@ -886,5 +882,18 @@ mod tests {
                 name.inci
             );
         }
+    }
+
+    /// Most of the shelf's essential oils state components; on a list they stand whole.
+    #[test]
+    fn an_essential_oil_is_brought_in_whole() {
+        let inci = "Lavandula Angustifolia Oil";
+        let oils = built_in().iter().filter(|m| {
+            let is = |c: &crate::material::Constituent| c.inci.eq_ignore_ascii_case(inci);
+            m.constituents.iter().any(is) && m.constituents.len() > 1
+        });
+        let shares: Vec<f64> = oils.map(|m| declared(m, inci)).collect();
+        assert!(!shares.is_empty());
+        assert!(shares.iter().all(|share| *share > 0.99), "{shares:?}");
     }
 }

@@ -468,10 +468,7 @@ impl<'a> Subject<'a> {
 
     /// Typical share of the contents that a condition picks, in a view of the mixture.
     fn share(&self, view: View, pick: impl Fn(&Content<'_>) -> bool) -> Vec<f64> {
-        let of_material = |material: &Material| -> f64 {
-            let picked = mixture::contents(material).filter(|c| pick(c));
-            picked.map(|c| c.share(view).typical.value()).sum()
-        };
+        let of_material = |material: &Material| mixture::share_of(material, view, &pick);
         self.unknowns
             .iter()
             .map(|u| u.material.as_deref().map_or(0.0, of_material))

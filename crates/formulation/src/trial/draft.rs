@@ -12,6 +12,9 @@ use super::reading::{Method, MethodKind, Quantity, Reading, ReadingError, Sample
 use crate::amount::typed::AmountError;
 use crate::amount::{Measure, typed};
 
+/// Longest time after an inoculation, far above that of any test.
+const MOST_DAYS: u32 = 10_000;
+
 /// A field of a reading besides its values.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 #[expect(missing_docs, reason = "`label` spells them out")]
@@ -490,15 +493,10 @@ impl ReadingDraft {
                         ),
                     ));
                 };
-                let day = self.needed(Field::Day)?;
+                let day = typed::count(self.needed(Field::Day)?, "a number of days", MOST_DAYS);
                 Method::Challenge {
                     organism: organism.name.to_owned(),
-                    day: day.parse().map_err(|error: std::num::ParseIntError| {
-                        wrong(
-                            Field::Day,
-                            format!("“{day}” is no number of days ({error}); type for example 14"),
-                        )
-                    })?,
+                    day: day.map_err(at(Field::Day))?,
                 }
             }
         })

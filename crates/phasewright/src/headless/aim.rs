@@ -299,7 +299,7 @@ impl Aim {
                 // A whole target may be given; a sweep follows its quantity.
                 text.parse::<Target>()
                     .map(|t| t.quantity)
-                    .or_else(|_| text.parse())
+                    .or_else(|_| text.parse::<Quantity>())
             })
             .collect::<Result<Vec<_>, _>>()?;
         let sweep = Sweep {
@@ -397,7 +397,10 @@ impl Aim {
     fn lessons(&self) -> Result<Lessons, Failure> {
         let learnt = |text: &String| {
             let target = text.parse::<Target>().map(|t| t.quantity);
-            matches!(target.or_else(|_| text.parse()), Ok(Quantity::Learnt(_)))
+            matches!(
+                target.or_else(|_| text.parse::<Quantity>()),
+                Ok(Quantity::Learnt(_))
+            )
         };
         match &self.file {
             Some(file) if self.specification || self.targets.iter().any(learnt) => {
@@ -486,6 +489,9 @@ fn kinds(words: &str) -> Result<Kinds, Failure> {
     product_head::kinds_of(words).map_err(Failure)
 }
 
+/// More than any sweep takes, which says itself how many it does.
+const MOST_POINTS: u32 = 1_000_000;
+
 /// `LINE=FROM..TO/POINTS`
 fn axis(formula: &Formula, variant: &Variant, text: &str) -> Result<Axis, Failure> {
     let bad = || {
@@ -498,8 +504,8 @@ fn axis(formula: &Formula, variant: &Variant, text: &str) -> Result<Axis, Failur
     let (from, to) = range.split_once("..").ok_or_else(bad)?;
     Ok(Axis {
         line: names::line(formula, variant, name)?,
-        from: from.parse()?,
-        to: to.parse()?,
-        points: points.trim().parse().map_err(|_error| bad())?,
+        from: typed::percent(from)?,
+        to: typed::percent(to)?,
+        points: typed::count(points, "a number of points", MOST_POINTS)? as usize,
     })
 }

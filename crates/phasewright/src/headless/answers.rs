@@ -18,7 +18,7 @@ pub(super) fn matched(chosen: &str, shelf: &Shelf) -> Result<(usize, Choice), Fa
         ))
     };
     let (row, material) = chosen.split_once('=').ok_or_else(wrong)?;
-    let row: usize = row.trim().parse().map_err(|_not_a_row| wrong())?;
+    let row = row.trim().parse::<usize>().map_err(|_not_a_row| wrong())?;
     if material.trim().eq_ignore_ascii_case("new") {
         return Ok((row, Choice::New));
     }

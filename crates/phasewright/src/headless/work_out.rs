@@ -5,9 +5,11 @@ use std::io::Write;
 use clap::{Args, Subcommand};
 use formulation::amount::measure::Measure;
 use formulation::amount::typed;
+use formulation::cas::Cas;
 use formulation::chemistry::freezing;
 use formulation::chemistry::soap::{self, SapBasis};
 use formulation::chemistry::work_out::{self, Dilution};
+use formulation::quantity::kg_per_m3;
 
 use super::{Failure, Outcome, open};
 
@@ -178,8 +180,8 @@ fn dilution(
         let volume = total / density * 1000.0;
         writeln!(
             out,
-            "Density about {:.3} g/ml at 20 °C, {volume:.0} ml",
-            density / 1000.0
+            "Density about {} at 20 °C, {volume:.0} ml",
+            typed::shown_density(kg_per_m3(density))
         )?;
     }
     if let Some(most) = dissolves_only_g {
@@ -233,7 +235,7 @@ fn lye(
         let fat = soap::fats()
             .iter()
             .find(|f| f.name.eq_ignore_ascii_case(name.trim()))
-            .or_else(|| soap::fat(name.trim(), name.trim().parse().ok()))
+            .or_else(|| soap::fat(name.trim(), name.trim().parse::<Cas>().ok()))
             .ok_or_else(|| {
                 Failure(format!(
                     "no saponification value is known of “{}”; give its INCI name",

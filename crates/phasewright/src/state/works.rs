@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use formulation::amount::number;
 use formulation::batch::record::{Event, Lots, Opening, Record};
 use formulation::batch::trace;
 use formulation::batch::workshop::{Habit, Paper, Workshop};
@@ -426,7 +427,7 @@ impl Works {
         by: &str,
         as_weighed: Option<&Evaluation>,
     ) -> Result<(), String> {
-        let day = at.get(..10).and_then(|day| day.parse().ok());
+        let day = number::iso_date(at);
         if let (Some(file), Some(day)) = (&self.open, day)
             && let Some(stop) = file.record().stop(&event, self.lots(day))
         {

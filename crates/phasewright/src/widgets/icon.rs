@@ -2,7 +2,7 @@
 
 use eframe::egui::{
     Color32, Painter, Pos2, Rect, Response, Role, Sense, Shape, Stroke, StrokeKind, Ui, Vec2,
-    WidgetInfo, pos2, vec2,
+    WidgetInfo, vec2,
 };
 
 use crate::theme;
@@ -168,12 +168,4 @@ fn paint_button(ui: &Ui, response: &Response, rect: Rect, icon: Icon, enabled: b
         p.faint_ink
     };
     icon.paint(ui.painter(), rect, colour);
-}
-
-/// Where a line of text of a size would stand in the middle of a rectangle.
-pub fn centred(rect: Rect, size: Vec2) -> Pos2 {
-    pos2(
-        rect.center().x - size.x / 2.0,
-        rect.center().y - size.y / 2.0,
-    )
 }

@@ -11,13 +11,11 @@ use crate::label_info::Durability;
 use crate::mass::ExactMass;
 use crate::plain_words::words_of;
 use crate::quantity::ph_hundredths;
-use crate::rules::practice::common_ph_window;
+use crate::rules::practice::{common_ph_window, id};
 use crate::specification::{self, Characteristic, Verdict};
 
 /// The kind of the point that tells where the pH measured is outside of what all materials bear.
 const PH_OF_MATERIALS: &str = "pH of the materials";
-/// The rules that tell the same by the materials concerned.
-const NAMES_WHAT_PH_HARMS: [&str; 2] = ["preservative-outside-ph", "ph-window"];
 
 /// The points of a record together with the breaches and cautions found in the mix as it was
 /// really weighed, each with who accepted it.
@@ -28,10 +26,7 @@ pub fn gate(record: &Record, as_weighed: Option<&Evaluation>) -> Vec<Point> {
     let found = found.filter(|f| f.counts() && &*f.rule != specification::RULE);
     let found: Vec<&Finding> = found.collect();
     // What names the material says more than the range in which all of them lie.
-    if found
-        .iter()
-        .any(|f| NAMES_WHAT_PH_HARMS.contains(&&*f.rule))
-    {
+    if found.iter().any(|f| id::OF_PH.contains(&&*f.rule)) {
         points.retain(|p| !p.identity.is_of_kind(PH_OF_MATERIALS));
     }
     for finding in found {

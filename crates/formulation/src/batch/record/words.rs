@@ -1,10 +1,11 @@
 //! Entries in words, and what is found in them.
 
 use super::{Change, Entry, Event, Record, changed, same_kind};
+use crate::amount::typed::shown_temperature;
 use crate::batch::weighing_scale::WeighingScale;
 use crate::formula::ItemId;
 use crate::mass::{ExactMass, shown_as_recorded};
-use crate::quantity::in_celsius;
+
 use crate::stock::LotId;
 
 impl Record {
@@ -75,7 +76,7 @@ impl Record {
                     .find(|s| s.id == *step)
                     .map_or("a step", |s| &s.text);
                 let read =
-                    temperature.map_or_else(String::new, |t| format!(", {:.1} °C", in_celsius(t)));
+                    temperature.map_or_else(String::new, |t| format!(", {}", shown_temperature(t)));
                 with(format!("“{text}” done{read}"), remark)
             }
             Event::Rescaled { masses, reason } => {

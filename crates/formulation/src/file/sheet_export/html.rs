@@ -5,23 +5,7 @@ use std::fmt::Write as _;
 use super::{MEASURED, lot_words};
 use crate::batch::precaution::Caution;
 use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, Weighing, cool_words, step_facts};
-use crate::harmless;
-
-/// A text with the characters that mean something in HTML written out.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for c in harmless::visible(text).chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            c => out.push(c),
-        }
-    }
-    out
-}
+use crate::harmless::markup;
 
 const STYLE: &str = "body{font:15px/1.4 system-ui,sans-serif;color:#1d2421;max-width:60rem;margin:2rem auto;padding:0 1rem}\
 h1{font-size:1.6rem;margin:0}h2{font-size:1.1rem;border-bottom:1px solid #444;margin:1.6rem 0 .4rem}\
@@ -47,7 +31,7 @@ fn write_html(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
 
 /// What it is, of what state, how much, and what stands against selling it.
 fn write_head(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
-    let e = escaped;
+    let e = markup;
     let sized = &sheet.plan.sized;
     writeln!(
         t,
@@ -102,14 +86,14 @@ fn write_head(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
 fn write_preparations(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     writeln!(t, "<h2>Before you begin</h2><table>")?;
     for item in &sheet.before {
-        writeln!(t, "<tr><td>{TICK}</td><td>{}</td></tr>", escaped(item))?;
+        writeln!(t, "<tr><td>{TICK}</td><td>{}</td></tr>", markup(item))?;
     }
     writeln!(t, "</table>")
 }
 
 /// Phase by phase what is weighed and done.
 fn write_work(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
-    let e = escaped;
+    let e = markup;
     let mut number = 0;
     for phase in &sheet.phases {
         writeln!(t, "<h2>Phase {} · {}</h2>", e(&phase.letter), phase.words())?;
@@ -133,7 +117,7 @@ fn write_work(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
 
 /// What is weighed or done, in the cells after its number.
 fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &SheetEntry) -> std::fmt::Result {
-    let e = escaped;
+    let e = markup;
     match entry {
         SheetEntry::Weigh(w) => {
             // Field by field, so that a new one is not forgotten here.
@@ -196,7 +180,7 @@ fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &SheetEntry) -> std::f
 
 /// Checks, readings, and room for yield and decision.
 fn write_foot(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
-    let e = escaped;
+    let e = markup;
     writeln!(
         t,
         "<h2>Checks</h2><table><tr><th></th><th>What</th><th>Acceptable</th><th>Found</th></tr>"
@@ -235,7 +219,7 @@ fn words(cautions: &[Caution]) -> impl Iterator<Item = String> {
 
 fn cautions_html(cautions: impl Iterator<Item = String>) -> String {
     let rows: Vec<String> = cautions
-        .map(|c| format!("<br><span class=\"c\">{}</span>", escaped(&c)))
+        .map(|c| format!("<br><span class=\"c\">{}</span>", markup(&c)))
         .collect();
     rows.concat()
 }

@@ -4,7 +4,10 @@
 //! filled above 65 °C.
 
 use super::{Laid, Scene};
+use crate::amount::measure::{Measure, tidy};
+use crate::amount::typed::shown_temperature;
 use crate::material::Class;
+use crate::mixture::{self, Standing, View};
 use crate::quantity::in_celsius;
 
 /// Alcohol, % of the formula.
@@ -21,13 +24,18 @@ const FILLED_ABOVE: f64 = 65.0;
 /// practice, no source.
 const BOUND_BELOW: f64 = 0.2;
 
+/// A water activity as it is shown everywhere.
+fn shown(activity: f64) -> String {
+    Measure::WATER_ACTIVITY.shown(activity)
+}
+
 impl Scene<'_> {
     /// Water that is not the moisture of solids or bound in their crystals, % of the formula.
     pub(super) fn free_water(&self) -> f64 {
         let of_line = |l: &Laid<'_>| {
-            let parts = l.material.constituents.iter();
-            let water = parts.filter(|c| c.class == Class::Water && c.incidental.is_none());
-            let water: f64 = water.map(|c| c.share.typical.value()).sum();
+            let water = mixture::share_of(l.material, View::ByComponent, |c| {
+                c.constituent.class == Class::Water && c.standing != Standing::Incidental
+            });
             let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
             if bound {
                 0.0
@@ -51,7 +59,8 @@ impl Scene<'_> {
             // Two decimals are what a meter of the workshop tells.
             if (100.0 * measured).round() < 100.0 * WATER_ACTIVITY_BELOW {
                 return Some(format!(
-                    "its water activity is {measured:.2} (measured), below {WATER_ACTIVITY_BELOW}"
+                    "its water activity is {} (measured), below {WATER_ACTIVITY_BELOW}",
+                    shown(measured)
                 ));
             }
         } else if let Some(high) = figure.high
@@ -59,7 +68,8 @@ impl Scene<'_> {
                 < 100.0 * WATER_ACTIVITY_BELOW
         {
             return Some(format!(
-                "its water activity is estimated at {high:.2} at most, below {WATER_ACTIVITY_BELOW}"
+                "its water activity is estimated at {} at most, below {WATER_ACTIVITY_BELOW}",
+                shown(high)
             ));
         }
         if self.ph.is_measured()
@@ -71,7 +81,7 @@ impl Scene<'_> {
             return Some(why.to_owned());
         }
         self.filled_hot()
-            .map(|celsius| format!("it is filled at {celsius:.0} °C, above {FILLED_ABOVE:.0} °C"))
+            .map(|hot| format!("it is filled at {hot}, above {FILLED_ABOVE:.0} °C"))
     }
 
     /// An estimated water activity about as low as organisms need to be kept from growing, in
@@ -85,12 +95,13 @@ impl Scene<'_> {
             ", beyond what the method was tried on"
         };
         let range = match (figure.low, figure.high) {
-            (Some(low), Some(high)) => format!(" ({low:.2} to {high:.2}{beyond})"),
+            (Some(low), Some(high)) => format!(" ({} to {}{beyond})", shown(low), shown(high)),
             _ => String::new(),
         };
         (estimated < WATER_ACTIVITY_BELOW).then(|| {
             format!(
-                "the water activity is below {WATER_ACTIVITY_BELOW}; it is estimated at {estimated:.2}{range}"
+                "the water activity is below {WATER_ACTIVITY_BELOW}; it is estimated at {}{range}",
+                shown(estimated)
             )
         })
     }
@@ -105,15 +116,16 @@ impl Scene<'_> {
             .then(|| format!("it stands at {}, above {}", self.ph.words(), PH.1))
     }
 
-    /// The temperature at which it is filled, if the last step says that it is and how hot.
-    fn filled_hot(&self) -> Option<f64> {
+    /// How hot it is filled, in words, if the last step says that it is and that is hot enough.
+    fn filled_hot(&self) -> Option<String> {
         let last = self.of.variant.phases.iter().rev();
         let step = last.flat_map(|p| p.steps.iter().rev()).next()?;
         let fills = step
             .text
             .split(|c: char| !c.is_alphabetic())
             .any(|word| ["fill", "filled", "filling", "pour"].contains(&&*word.to_lowercase()));
-        let celsius = in_celsius(step.temperature.filter(|_| fills)?);
-        (celsius > FILLED_ABOVE).then_some(celsius)
+        let temperature = step.temperature.filter(|_| fills)?;
+        // No finer than it is shown, so that nothing is said to be above itself.
+        (tidy(in_celsius(temperature), 1) > FILLED_ABOVE).then(|| shown_temperature(temperature))
     }
 }

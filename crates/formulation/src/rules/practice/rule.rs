@@ -18,8 +18,14 @@ pub mod id {
     pub const PRESERVATIVE_OVER_DOSE: &str = "preservative-over-dose";
     /// The lowest effective dose of a preservative.
     pub const PRESERVATIVE_UNDER_DOSE: &str = "preservative-under-dose";
+    /// The pH at which a preservative does not work.
+    pub const PRESERVATIVE_OUTSIDE_PH: &str = "preservative-outside-ph";
+    /// The pH window of a material.
+    pub const PH_WINDOW: &str = "ph-window";
     /// Rules whose limits stand in the line or its material.
     pub const OF_MATERIALS: [&str; 3] = [OWN_BOUNDS, OVER_SUPPLIER_MAXIMUM, PRESERVATIVE_OVER_DOSE];
+    /// Rules that name a material which the pH harms.
+    pub const OF_PH: [&str; 2] = [PRESERVATIVE_OUTSIDE_PH, PH_WINDOW];
 }
 
 /// A rule of practice.

@@ -99,6 +99,22 @@ fn the_rule_file_reads() {
     );
 }
 
+/// Other parts of the program ask for rules by these names; one that the file no longer has
+/// would be asked for in vain.
+#[test]
+fn every_name_of_a_rule_is_one_of_the_file() {
+    let source = include_str!("rule.rs");
+    let names: Vec<&str> = source
+        .lines()
+        .filter_map(|line| line.split_once(": &str = \"")?.1.strip_suffix("\";"))
+        .collect();
+    assert!(names.len() >= 6, "{names:?}");
+    let rules = rules().as_ref().unwrap();
+    for name in names.into_iter().chain(id::OF_MATERIALS).chain(id::OF_PH) {
+        assert!(rules.iter().any(|rule| &*rule.id == name), "{name}");
+    }
+}
+
 #[test]
 fn a_total_off_100_is_a_breach_and_exactly_100_is_not() {
     // A filler without room is not told to become one.
@@ -287,6 +303,29 @@ fn low_risk_by_the_published_criteria() {
     let active = |a_w: f64| is(&with(&plain, |v| v.measured.water_activity = Some(a_w)));
     assert_eq!(active(0.74), "low-risk");
     assert_eq!(active(0.75), "water-without-preservative");
+    let low = with(&plain, |v| v.measured.water_activity = Some(0.7352));
+    let told = all(&low).into_iter().find(|f| &*f.rule == "low-risk");
+    let told = told.unwrap().message;
+    assert!(told.contains("0.735 (measured), below 0.75"), "{told}");
+    let filled = |degrees: f64| {
+        let hot = with(&plain, |v| {
+            let mut phase = v.phases[0].as_ref().clone();
+            phase.steps = vec![crate::formula::Step {
+                id: ItemId(99),
+                text: "Fill into jars".into(),
+                temperature: Some(celsius(degrees)),
+                minutes: None,
+                tool: "".into(),
+                check: "".into(),
+            }];
+            v.phases[0] = Arc::new(phase);
+        });
+        all(&hot).into_iter().find(|f| &*f.rule == "low-risk")
+    };
+    // Hardly above: it is shown as 65 °C, and 65 °C are not above themselves.
+    assert_eq!(filled(65.04).map(|f| f.message), None);
+    let told = filled(72.5).unwrap().message;
+    assert!(told.contains("filled at 72.5 °C, above 65 °C"), "{told}");
     // Bound moisture of powders is no free water; a little free water is a caution.
     let starch = material(
         "starch",

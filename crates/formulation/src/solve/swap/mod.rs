@@ -10,6 +10,7 @@ use crate::edit::Edit;
 use crate::evaluation::{Context, Evaluation};
 use crate::formula::{Formula, ItemId, Line, Measured, Variant};
 use crate::material::{Class, Material, Role};
+use crate::mixture::{self, View};
 use crate::quantity::{PH_UNTOLD, Percent};
 
 use super::demand::FigureStyle;
@@ -126,23 +127,21 @@ pub fn leading_class(material: &Material) -> Option<Class> {
 }
 
 /// How much of what stays equal a material contains, 0 to 1. All surfactants count as
-/// one kind, so that an anionic may replace an amphoteric.
+/// one kind, so that an anionic may replace an amphoteric. An ingredient counts as declared,
+/// as Aim and the label count it; of a class each substance counts once.
 fn content(material: &Material, equal: &Equal, class: Option<Class>) -> f64 {
-    let sum = |pick: &dyn Fn(&crate::material::Constituent) -> bool| -> f64 {
-        material
-            .constituents
-            .iter()
-            .filter(|c| pick(c))
-            .map(|c| c.share.typical.value())
-            .sum()
+    let of_class = |is: &dyn Fn(Class) -> bool| {
+        mixture::share_of(material, View::ByComponent, |c| is(c.constituent.class))
     };
     match (equal, class) {
         (Equal::Weight, _) => 1.0,
-        (Equal::Constituent(name), _) => sum(&|c| c.inci.eq_ignore_ascii_case(name)),
+        (Equal::Constituent(name), _) => mixture::share_of(material, View::AsDeclared, |c| {
+            c.constituent.inci.eq_ignore_ascii_case(name)
+        }),
         (Equal::Active, Some(Class::Surfactant(_))) => {
-            sum(&|c| matches!(c.class, Class::Surfactant(_)))
+            of_class(&|of| matches!(of, Class::Surfactant(_)))
         }
-        (Equal::Active, Some(class)) => sum(&|c| c.class == class),
+        (Equal::Active, Some(class)) => of_class(&|of| of == class),
         (Equal::Active, None) => 0.0,
     }
 }

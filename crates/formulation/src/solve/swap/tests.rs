@@ -105,6 +105,39 @@ fn a_blend_shares_the_active() {
     assert_eq!(s.variant.total(), Percent::HUNDRED);
 }
 
+/// An essential oil is one ingredient, whatever is known of what is in it.
+#[test]
+fn an_essential_oil_counts_whole() {
+    let oil = "Juniperus Communis Fruit Oil";
+    let with = |name: &str, rest: f64, carrier: f64| {
+        let parts = [
+            (oil, rest, Class::Fragrance),
+            ("Limonene", 100.0 - rest - carrier, Class::Fragrance),
+            ("Caprylic/Capric Triglyceride", carrier, Class::Oil),
+        ];
+        let mut m = material(name, &parts).as_ref().clone();
+        m.constituents[1].incidental = Some("a component of the oil".into());
+        m.constituents.retain(|c| c.share.typical.value() > 0.0);
+        Arc::new(m)
+    };
+    let whole = with("Juniper oil", 60.0, 0.0);
+    let half = with("Juniper oil, diluted", 20.0, 50.0);
+    let equal = Equal::Constituent(oil.into());
+    assert!((content(&whole, &equal, None) - 1.0).abs() < 1e-9);
+    assert!((content(&half, &equal, None) - 0.5).abs() < 1e-9);
+    // Each substance of it counts once where a class stays equal.
+    let active = content(&whole, &Equal::Active, Some(Class::Fragrance));
+    assert!((active - 1.0).abs() < 1e-9, "{active}");
+    // Of a line of 20 % the double amount of the diluted oil is needed.
+    let water = material("Water", &[("Aqua", 100.0, Class::Water)]);
+    let mut f = formula(vec![line(&water, "80"), line(&whole, "20")]);
+    let mut v = f.active().as_ref().clone();
+    v.filler = Some(ItemId(10));
+    f.variants = vec![Arc::new(v)];
+    let s = work_out(&f, &[(half, 1.0)], &equal).unwrap();
+    assert_eq!(s.parts[0].1, "40".parse().unwrap());
+}
+
 #[test]
 fn what_cannot_be_done_is_said() {
     let f = gel();

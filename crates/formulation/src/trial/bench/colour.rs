@@ -12,13 +12,6 @@ pub struct Lab {
 }
 
 impl Lab {
-    /// Distance in the space of 1976.
-    #[must_use]
-    pub fn delta_76(self, other: Self) -> f64 {
-        let (l, a, b) = (self.l - other.l, self.a - other.a, self.b - other.b);
-        (l * l + a * a + b * b).sqrt()
-    }
-
     /// CIEDE2000 with all factors 1 (ISO/CIE 11664-6; Sharma, Wu, Dalal, Color Res. Appl. 30
     /// (2005) 21).
     #[must_use]

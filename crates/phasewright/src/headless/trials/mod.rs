@@ -10,6 +10,7 @@ use std::io::Write;
 use std::path::{Path, PathBuf};
 
 use clap::{Args, Subcommand};
+use formulation::amount::typed;
 use formulation::file::store::{self, Expect};
 use formulation::file::{trial_file, trial_store};
 use formulation::formula::Date;
@@ -136,8 +137,6 @@ fn note(path: &Path, by: &str, event: Event) -> Result<Book, Failure> {
 fn date_or_today(text: Option<&str>) -> Result<Date, Failure> {
     match text {
         None => Ok(today()),
-        Some(text) => text
-            .parse()
-            .map_err(|e| Failure(format!("“{text}” is no date ({e}); write it as 2026-05-01"))),
+        Some(text) => Ok(typed::day(text)?),
     }
 }

@@ -134,7 +134,7 @@ fn facts(ui: &mut Ui, part: &mut ListPart) {
     if let Some(text) = entry.done
         && !text.trim().is_empty()
     {
-        match text.parse() {
+        match text.parse::<Fact>() {
             Ok(fact) => {
                 part.facts.push(fact);
                 part.problem = None;

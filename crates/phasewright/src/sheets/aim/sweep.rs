@@ -303,7 +303,7 @@ fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
     if part.quantities.is_empty() && part.sweep.is_none() {
         part.quantities = ["active", "water", "salt"]
             .iter()
-            .filter_map(|t| t.parse().ok())
+            .filter_map(|t| t.parse::<Quantity>().ok())
             .collect();
     }
     ui.horizontal_wrapped(|ui| {
@@ -329,7 +329,10 @@ fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
                 // What the trials of this formula have taught comes first.
                 let taught = view.state.lessons().all().map(|l| l.from.quantity.label());
                 let mut offered: Vec<Quantity> = Vec::new();
-                for quantity in taught.chain(OFFERED).filter_map(|t| t.parse().ok()) {
+                for quantity in taught
+                    .chain(OFFERED)
+                    .filter_map(|t| t.parse::<Quantity>().ok())
+                {
                     if !offered.contains(&quantity) {
                         offered.push(quantity);
                     }

@@ -488,7 +488,7 @@ fn new_target(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
         .show_ui(ui, |ui| {
             for (label, text) in OFFERED {
                 if ui.selectable_label(false, label).clicked()
-                    && let Ok(target) = text.parse()
+                    && let Ok(target) = text.parse::<Target>()
                 {
                     part.add(target);
                 }

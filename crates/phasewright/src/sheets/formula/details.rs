@@ -1,6 +1,7 @@
 //! Under the chosen line: why it is here, its bounds, what is known about it.
 
 use eframe::egui::{self, Frame, Id, Margin, Ui};
+use formulation::amount::typed;
 use formulation::edit::Edit;
 use formulation::finding::{Field, Level};
 use formulation::formula::Line;
@@ -141,14 +142,8 @@ fn own_range_fields(ui: &mut Ui, view: &View<'_>, line: &Line, commands: &mut Ve
     });
 }
 
-fn read_bound(typed: &str) -> Result<Option<Percent>, String> {
-    if typed.trim().is_empty() {
-        return Ok(None);
-    }
-    typed
-        .parse()
-        .map(Some)
-        .map_err(|problem: formulation::quantity::PercentError| problem.to_string())
+fn read_bound(text: &str) -> Result<Option<Percent>, String> {
+    typed::optional(text, typed::percent).map_err(|problem| problem.to_string())
 }
 
 /// What is known about the material, each with its source.

@@ -7,7 +7,7 @@ use formulation::edit::Edit;
 use formulation::finding::Field;
 use formulation::formula::{ItemId, Phase};
 use formulation::material::PhaseKind;
-use formulation::quantity::{in_celsius, in_grams};
+use formulation::quantity::in_grams;
 
 use super::columns::{Columns, cell, text};
 use super::{FormulaSheet, answer, item_id, line, steps};
@@ -196,7 +196,7 @@ fn temperature(
 ) {
     let shown = phase
         .temperature
-        .map_or_else(String::new, |t| format!("{:.0}", in_celsius(t)));
+        .map_or_else(String::new, typed::temperature_field);
     let name = format!("Temperature of phase {} in °C", phase.letter);
     let entry = Entry::new(item_id(view, "temperature", phase.id), &shown, name)
         .width(34.0)

@@ -243,13 +243,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<F
 
 /// A day as typed; nothing typed means that none is stated.
 fn read_day(text: &str) -> Result<Option<Date>, String> {
-    match text.trim() {
-        "" => Ok(None),
-        typed => match typed.parse() {
-            Ok(day) => Ok(Some(day)),
-            Err(_) => Err(format!("“{typed}” is not a day; type it as 2026-05-18")),
-        },
-    }
+    typed::optional(text, typed::day).map_err(|e| e.to_string())
 }
 
 /// A tick for one member of a list, which keeps its order of display.

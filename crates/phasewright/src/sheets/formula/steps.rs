@@ -4,7 +4,7 @@ use eframe::egui::{self, Frame, Margin, Ui};
 use formulation::amount::typed;
 use formulation::edit::Edit;
 use formulation::formula::{ItemId, Phase, Step};
-use formulation::quantity::{Temperature, in_celsius};
+use formulation::quantity::Temperature;
 
 use super::{FormulaSheet, item_id};
 use crate::command::Command;
@@ -118,7 +118,7 @@ fn row(
         }
         let shown = step
             .temperature
-            .map_or_else(String::new, |t| format!("{:.0}", in_celsius(t)));
+            .map_or_else(String::new, typed::temperature_field);
         let what = "temperature in °C";
         let entry = Entry::new(id(what), &shown, named(what)).width(34.0);
         let entry = entry.hint("–").right();
@@ -174,15 +174,13 @@ fn row(
     }
 }
 
+/// Ten years, as of every time typed.
+const MOST_MINUTES: u32 = 5_256_000;
+
 /// Minutes as typed; nothing typed means that none are stated.
 fn read_minutes(text: &str) -> Result<Option<u32>, String> {
-    match text.trim() {
-        "" => Ok(None),
-        typed => match typed.parse() {
-            Ok(minutes) => Ok(Some(minutes)),
-            Err(_) => Err(format!("“{typed}” is not a whole number of minutes")),
-        },
-    }
+    let minutes = |t: &str| typed::count(t, "a whole number of minutes", MOST_MINUTES);
+    typed::optional(text, minutes).map_err(|e| e.to_string())
 }
 
 /// A temperature as typed; nothing typed means that none is stated.

@@ -6,7 +6,7 @@ use eframe::egui::{self, Align, ComboBox, Id, Layout, Ui, Vec2};
 use formulation::amount::measure::tidy;
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::formula::{Date, Market};
+use formulation::formula::Market;
 use formulation::label::{Label, Stated};
 use formulation::label_info::{Durability, LabelInfo, LeftOut, NetContents};
 use formulation::quantity::{grams, in_grams, in_millilitres, millilitres};
@@ -370,25 +370,20 @@ fn durability(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     match f.next.durability.clone() {
         Durability::Unstated => {}
         Durability::AfterOpening(months) => {
-            let typed = f.number(
-                ui,
-                "Months after opening",
-                Some(f64::from(months)),
-                "months",
-                1.0..=120.0,
-            );
-            if let Some(Some(n)) = typed {
-                f.next.durability = Durability::AfterOpening(n.round() as u32);
+            let (name, shown) = ("Months after opening", months.to_string());
+            let entry = Entry::new(f.id(name), &shown, name).hint("months");
+            let read = |text: &str| {
+                let months = |t: &str| typed::count_within(t, "a number of months", 1, 120);
+                typed::optional(text, months)
+            };
+            if let Some(Some(months)) = read_captioned(ui, name, entry, read) {
+                f.next.durability = Durability::AfterOpening(months);
             }
         }
         Durability::BestBefore(date) => {
             let (name, shown) = ("Best before", date.to_string());
             let entry = Entry::new(f.id(name), &shown, name).hint("year-month-day");
-            let day = |typed: &str| {
-                let day = typed.trim().parse::<Date>();
-                day.map_err(|_no_day| format!("“{typed}” is not a day; type it as 2027-03-31"))
-            };
-            if let Some(date) = read_captioned(ui, name, entry, day) {
+            if let Some(date) = read_captioned(ui, name, entry, typed::day) {
                 f.next.durability = Durability::BestBefore(date);
             }
         }

@@ -289,7 +289,7 @@ fn rest(ui: &mut Ui, label: &Label, led_there: bool) -> Option<Stated> {
         .spacing([theme::GAP, 4.0])
         .show(ui, |ui| {
             for section in &label.sections {
-                ui.label(theme::small(ui, section.title));
+                ui.label(theme::small(ui, section.kind.title()));
                 ui.vertical(|ui| {
                     ui.set_max_width(ui.available_width().max(200.0));
                     ui.add(egui::Label::new(&section.text).wrap());

@@ -1,9 +1,10 @@
 //! A run of labels to print.
 
 use eframe::egui::{Id, TextEdit, Ui};
+use formulation::amount::typed;
 use formulation::batch::record::Record;
 use formulation::batch::workshop::Paper;
-use formulation::file::label_pdf::labels_pdf;
+use formulation::file::label_pdf::{MOST_LABELS, labels_pdf};
 use formulation::file::pdf::Printing;
 use formulation::finding::Level;
 use formulation::formula::Market;
@@ -92,12 +93,10 @@ fn run_id() -> Id {
 }
 
 fn run_pdf(view: &View<'_>, run: &Run, market: Market) -> Result<Making, String> {
-    let count = match run.count.trim() {
-        "" => 24,
-        typed => typed
-            .parse()
-            .map_err(|_error| format!("“{typed}” is no whole number of labels"))?,
-    };
+    let count = typed::optional(&run.count, |t| {
+        typed::count_within(t, "a number of labels", 1, MOST_LABELS)
+    });
+    let count = count.map_err(|e| e.to_string())?.unwrap_or(24);
     let mut variant = view.variant.as_ref().clone();
     let code = run.code(view);
     // Where the label says that its code is printed elsewhere, the file has none in its name.

@@ -22,6 +22,9 @@ use crate::widgets::refusal::outcome;
 /// Width from which the chart stands beside the table, in points.
 const TABLE_AND_CHART: f32 = 1300.0;
 
+/// Longest labour of a batch: a year.
+const MOST_MINUTES: u32 = 525_600;
+
 /// What is entered besides materials.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
 enum Kind {
@@ -388,11 +391,8 @@ fn add(page: &CostPage, costs: &mut CostInputs) -> Result<(), String> {
         }),
         Kind::Labour => costs.labour.push(Labour {
             name: name.into(),
-            minutes: page
-                .minutes
-                .trim()
-                .parse()
-                .map_err(|_e| "Minutes are a whole number".to_owned())?,
+            minutes: typed::count(&page.minutes, "a number of minutes", MOST_MINUTES)
+                .map_err(|e| e.to_string())?,
             per_hour: price,
         }),
         Kind::Overhead => costs.overhead.push(Overhead {

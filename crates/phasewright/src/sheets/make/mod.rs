@@ -10,6 +10,7 @@ mod weigh;
 mod workshop;
 
 use eframe::egui::{self, Response, ScrollArea, Ui};
+use formulation::amount::typed;
 use formulation::finding::Level;
 use formulation::formula::Date;
 use formulation::material::MaterialId;
@@ -238,6 +239,9 @@ pub(super) fn labelled<R>(
     .inner
 }
 
+/// Most pieces, packs, containers or batches that are counted.
+const MOST_COUNTED: u32 = 10_000_000;
+
 /// A text field under its label.
 pub(super) fn field(ui: &mut Ui, label: &str, value: &mut String, width: f32) -> Response {
     labelled(ui, label, width, |ui, name| {
@@ -251,7 +255,7 @@ pub(super) fn day_field(ui: &mut Ui, label: &str, value: &mut String, today: Dat
         ui.horizontal(|ui| {
             ui.spacing_mut().item_spacing.x = theme::TIGHT;
             let typed = line(ui, value, 92.0).labelled_by(name.id);
-            let from = value.trim().parse().unwrap_or(today);
+            let from = typed::day(value).unwrap_or(today);
             if let Some(day) = day_picker(ui, label, from, today) {
                 *value = day.to_string();
             }

@@ -140,12 +140,8 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> boo
             let read = read_volume(capacity, None)
                 .map_err(|e| e.to_string())
                 .and_then(|capacity| {
-                    let fill: Percent = if fill.trim().is_empty() {
-                        Percent::HUNDRED
-                    } else {
-                        fill.parse()
-                            .map_err(|e: formulation::quantity::PercentError| e.to_string())?
-                    };
+                    let fill = typed::optional(fill, typed::percent).map_err(|e| e.to_string())?;
+                    let fill = fill.unwrap_or(Percent::HUNDRED);
                     Vessel::new(name.trim(), capacity, fill).map_err(|e| e.to_string())
                 })
                 .map(|vessel| workshop.vessels.push(vessel));

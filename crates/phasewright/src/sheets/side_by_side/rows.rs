@@ -643,8 +643,7 @@ fn step_text(ui: &mut Ui, two: &Two<'_>, side: Side, pair: Pair, width: f32, dif
 fn step_line(step: &Step) -> String {
     let mut out = step.text.to_string();
     if let Some(temperature) = step.temperature {
-        let celsius = formulation::quantity::in_celsius(temperature);
-        let _ = write!(out, ", {celsius:.0} °C");
+        let _ = write!(out, ", {}", typed::shown_temperature(temperature));
     }
     if let Some(minutes) = step.minutes {
         let _ = write!(out, ", {minutes} min");

@@ -254,11 +254,9 @@ fn design(ui: &mut Ui, view: &View<'_>, page: &mut SetPage) {
 }
 
 fn count(text: &str, what: &str) -> Result<usize, String> {
-    text.trim()
-        .parse()
-        .ok()
-        .filter(|n| *n <= 1000)
-        .ok_or_else(|| format!("{what}: “{}” is not a whole number up to 1000", text.trim()))
+    typed::count(text, "a whole number", 1000)
+        .map(|n| n as usize)
+        .map_err(|why| format!("{what}: {why}"))
 }
 
 fn make(view: &View<'_>, page: &SetPage) -> Result<Planned, String> {

@@ -1,11 +1,11 @@
 //! The stability calendar: which sample is read when, what is due, what may be said so far.
 
 use eframe::egui::{Grid, Ui};
+use formulation::amount::typed;
 use formulation::file::calendar::calendar;
 use formulation::file::pdf::{PdfError, Printing};
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
-use formulation::formula::Date;
 use formulation::trial::book::{Book, Event};
 use formulation::trial::reading::Sample;
 use formulation::trial::stability::{
@@ -20,6 +20,9 @@ use crate::state::{DocumentId, View};
 use crate::theme;
 use crate::widgets::entry::line;
 use crate::widgets::level_mark::level_mark;
+
+/// Most trials of a formula.
+const MOST_TRIALS: u32 = 1_000_000;
 
 /// A paper of a plan: of the formula of a name, for the plan of a number.
 type Paper = fn(&str, usize, &Plan, Printing<'_>) -> Result<Vec<u8>, PdfError>;
@@ -100,14 +103,9 @@ impl PlanText {
                 .map(str::to_owned)
                 .collect()
         };
-        let trial = self.trial.trim();
-        let trial = trial
-            .parse()
-            .map_err(|e| format!("Trial: “{trial}” is not a number of a trial ({e})"))?;
-        let start = self.start.trim();
-        let start: Date = start
-            .parse()
-            .map_err(|e| format!("Start: “{start}” is no date ({e}); write it as 2026-05-01"))?;
+        let trial = typed::count(&self.trial, "a number of a trial", MOST_TRIALS)
+            .map_err(|e| format!("Trial: {e}"))? as usize;
+        let start = typed::day(&self.start).map_err(|e| format!("Start: {e}"))?;
         let mut plan = Plan::proposed(trial, start, None);
         plan.conditions = parts(&self.conditions);
         plan.times = parts(&self.times)

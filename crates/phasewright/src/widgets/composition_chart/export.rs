@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use eframe::egui::{self, Align2, Color32, Id, Rect, Theme, Vec2, pos2, vec2};
 use formulation::composition::Composition;
 use formulation::formula::{Formula, Variant};
-use formulation::harmless;
+use formulation::harmless::markup;
 use picture::EncodeError;
 
 use formulation::amount::measure::share_shown;
@@ -348,7 +348,7 @@ impl Svg {
             at.x,
             at.y,
             colour(ink),
-            escaped(words)
+            markup(words)
         ));
     }
 
@@ -367,13 +367,6 @@ impl Svg {
 fn colour(c: Color32) -> String {
     let [r, g, b, _] = c.to_array();
     format!("#{r:02x}{g:02x}{b:02x}")
-}
-
-fn escaped(words: &str) -> String {
-    harmless::visible(words)
-        .replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
 }
 
 #[cfg(test)]

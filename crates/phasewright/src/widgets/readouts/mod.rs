@@ -11,9 +11,11 @@ mod preservation;
 use std::borrow::Cow;
 
 use eframe::egui::{self, Align2, Key, Rect, Sense, Stroke, Ui, Vec2, WidgetInfo};
+use formulation::amount::{Measure, typed};
 use formulation::chemistry::Figure;
 use formulation::chemistry::acidity::Acidity;
 use formulation::chemistry::work_out::Derived;
+use formulation::quantity::kg_per_m3;
 
 use crate::command::Command;
 use crate::state::View;
@@ -434,8 +436,10 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
                 basis: "no organic acid".into(),
             },
         },
-        Readout::WaterActivity => of_figure(&e.water_activity, |v| format!("{v:.3}")),
-        Readout::Density => of_figure(&e.density, |v| format!("{:.3} g/ml", v / 1000.0)),
+        Readout::WaterActivity => {
+            of_figure(&e.water_activity, |v| Measure::WATER_ACTIVITY.shown(v))
+        }
+        Readout::Density => of_figure(&e.density, |v| typed::shown_density(kg_per_m3(v))),
         Readout::Hlb => {
             let side = |f: &Figure| {
                 f.shown()

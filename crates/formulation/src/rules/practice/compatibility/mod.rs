@@ -62,14 +62,14 @@ impl Present {
     ) -> Groups {
         table.members(material, |members| {
             self.count(at, members.whole, percent);
-            for (c, &all) in material.constituents.iter().zip(&members.each) {
+            for (c, &(all, share)) in material.constituents.iter().zip(&members.each) {
                 // What is in the whole already is not counted twice.
                 let mut groups = all.without(members.whole);
                 if c.incidental.is_some() {
                     // A component of an oil dissolves with it, not by itself.
                     groups = groups.without(table.all_soluble);
                 }
-                self.count(at, groups, percent * c.share.typical.value());
+                self.count(at, groups, percent * share);
             }
             members.with_good_parts
         })
@@ -244,6 +244,7 @@ impl<'a> Scene<'a> {
 mod tests {
     use super::table::read;
     use super::*;
+    use crate::fixture::material;
 
     #[test]
     fn the_table_reads_and_says_what_is_wrong_with_one_that_does_not() {
@@ -279,5 +280,36 @@ mod tests {
             }
         }
         assert!(held >= 15, "{held}");
+    }
+
+    /// An essential oil is one ingredient: what is known of its components neither takes from
+    /// the groups it belongs to nor counts in them twice.
+    #[test]
+    fn an_essential_oil_counts_whole_in_its_groups() {
+        let table = table().as_ref().unwrap();
+        let oil = ("Citrus Limon Peel Oil", 100.0, Class::Fragrance);
+        let pure = material("oil", &[oil]);
+        let known = {
+            let parts = [(oil.0, 30.0, oil.2), ("Limonene", 70.0, Class::Fragrance)];
+            let mut known = material("oil", &parts).as_ref().clone();
+            known.constituents[1].incidental = Some("component of the oil".into());
+            Arc::new(known)
+        };
+        let mut present = [Present::new(table), Present::new(table)];
+        for (present, material) in present.iter_mut().zip([&pure, &known]) {
+            present.add(0, material, 10.0, table);
+        }
+        let [pure, known] = present.map(|p| p.0);
+        let mut in_groups = 0;
+        for (pure, known) in pure
+            .iter()
+            .zip(&known)
+            .filter(|(pure, _)| pure.percent > 0.0)
+        {
+            in_groups += 1;
+            assert!((pure.percent - 10.0).abs() < 1e-9);
+            assert!((known.percent - 10.0).abs() < 1e-9, "{}", known.percent);
+        }
+        assert!(in_groups > 0);
     }
 }

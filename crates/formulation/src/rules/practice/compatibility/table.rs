@@ -11,6 +11,7 @@ use serde::{Deserialize, Deserializer};
 use super::super::rule::{Ground, LevelName, Message, grounded};
 use crate::finding::{Level, Matter};
 use crate::material::{Charge, Class, Material, Role, Source};
+use crate::mixture::{self, Standing, View};
 use crate::notation::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::product_type::ProductType;
 use crate::remembered::Remembered;
@@ -534,8 +535,9 @@ const GOOD_PART: f64 = 0.05;
 pub(super) struct Members {
     /// Those of the material as a whole.
     pub whole: Groups,
-    /// Those of each constituent, in order.
-    pub each: Box<[Groups]>,
+    /// Those of each constituent, in order, with its share of the material, 0 to 1: a perfume
+    /// or natural oil whole, and its components apart only in groups to which it does not belong.
+    pub each: Box<[(Groups, f64)]>,
     /// Those of the whole and of each constituent that is a good part of it.
     pub with_good_parts: Groups,
 }
@@ -560,15 +562,29 @@ impl Table {
         let named = self.called.of(&material.name);
         let mut excluded = Groups::default();
         let mut each = Vec::with_capacity(material.constituents.len());
-        for c in &material.constituents {
+        let mut of_whole = Groups::default();
+        for content in mixture::contents(material) {
+            let c = content.constituent;
             let told = self.names.of(&c.inci);
             if c.incidental.is_none() {
                 excluded |= told.is_not;
             }
             let by_class = self.of_class.get(c.class.index()).copied();
             let is = told.is | by_class.unwrap_or_default();
-            each.push(is.without(told.is_not).without(named.is_not));
+            let groups = is.without(told.is_not).without(named.is_not);
+            if content.standing == Standing::Whole {
+                of_whole = groups;
+            }
+            let share = content.share(View::AsDeclared).typical.value();
+            each.push((groups, share, content.standing));
         }
+        let each: Box<[(Groups, f64)]> = each
+            .into_iter()
+            .map(|(groups, share, standing)| match standing {
+                Standing::Component => (groups.without(of_whole), share),
+                _ => (groups, share),
+            })
+            .collect();
         let roles = self.of_role.iter();
         let roles = roles.filter(|(role, _)| material.has_role(*role));
         let charges = self.of_charge.iter();
@@ -576,12 +592,11 @@ impl Table {
         let groups = roles.map(|r| r.1).chain(charges.map(|c| c.1));
         let by_kind = groups.fold(Groups::default(), BitOr::bitor);
         let whole = (by_kind.without(excluded) | named.is).without(named.is_not);
-        let parts = material.constituents.iter().zip(&each);
-        let good = parts.filter(|(c, _)| c.share.typical.value() >= GOOD_PART);
+        let good = each.iter().filter(|(_, share)| *share >= GOOD_PART);
         Members {
             whole,
-            with_good_parts: good.fold(whole, |all, (_, &groups)| all | groups),
-            each: each.into(),
+            with_good_parts: good.fold(whole, |all, &(groups, _)| all | groups),
+            each,
         }
     }
 

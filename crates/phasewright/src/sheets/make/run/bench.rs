@@ -16,7 +16,6 @@ use formulation::batch::work_order::Task;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Line, Step};
 use formulation::mass::ExactMass;
-use formulation::quantity::in_celsius;
 use formulation::stock::{Lot, LotId};
 
 use super::{At, BUTTON, Form, Look, Part, RunPage, log, rescue, stop};
@@ -531,7 +530,7 @@ fn work(
         read_out(&ui.label(large(format!("{letter} · {}", step.text), NAME * 0.7)));
     });
     cell(ui, figure, |ui| {
-        let degrees = step.temperature.map(|t| format!("{:.0} °C", in_celsius(t)));
+        let degrees = step.temperature.map(typed::shown_temperature);
         let minutes = step.minutes.map(|m| format!("{m} min"));
         let facts: Vec<String> = [degrees, minutes].into_iter().flatten().collect();
         read_out(&ui.label(large(facts.join(" · "), figure * 0.7)));

@@ -4,9 +4,10 @@ use formulation::amount::typed;
 use formulation::batch::record::{Decision, Event, Quality, Record};
 use formulation::mass::{MassUnit, read_mass};
 use formulation::plain_words::plain;
+use formulation::quantity::in_celsius;
 use formulation::stock::LotId;
 
-use formulation::quantity::in_celsius;
+use crate::sheets::make::MOST_COUNTED;
 
 /// The fields of an entry that can be corrected: label and value as it stands. Empty for an
 /// entry that is only struck out or kept.
@@ -116,7 +117,7 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
     let value = |place: usize| values.get(place).map_or("", |v| v.trim());
     let read = |text: &str| read_mass(text, Some(unit)).map_err(|e| e.to_string());
     let pieces = |text: &str, what: &'static str| {
-        typed::count(text, what, 10_000_000).map_err(|e| e.to_string())
+        typed::count(text, what, MOST_COUNTED).map_err(|e| e.to_string())
     };
     let mut event = event.clone();
     match &mut event {
@@ -222,9 +223,7 @@ pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, S
         } => {
             *to = value(0).into();
             *containers = pieces(value(1), "a number of containers")?;
-            *day = value(2)
-                .parse()
-                .map_err(|_e| format!("“{}” is not a day such as 2026-03-02", value(2)))?;
+            *day = typed::day(value(2)).map_err(|e| e.to_string())?;
         }
         Event::Opened(_) | Event::Closed | Event::Amended { .. } | Event::Checked { .. } => {}
     }

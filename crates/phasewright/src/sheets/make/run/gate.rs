@@ -1,12 +1,13 @@
 //! The release gate: what is not as it should be, what was accepted, and the decision.
 
 use eframe::egui::{Grid, Ui};
+use formulation::amount::typed;
 use formulation::batch::record::{Change, Decision, Event, Point, Record, gate};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
 
 use super::{At, Form, RunPage, caution, checked};
-use crate::sheets::make::{action, entered, field};
+use crate::sheets::make::{MOST_COUNTED, action, entered, field};
 use crate::theme;
 use crate::widgets::focus;
 
@@ -282,7 +283,10 @@ fn dispatch(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
         let [to, count] = &mut page.dispatch;
         field(ui, "Sent to", to, 200.0);
         field(ui, "Containers sent", count, 60.0);
-        let (to, containers) = (to.trim().to_owned(), count.trim().parse());
+        let (to, containers) = (
+            to.trim().to_owned(),
+            typed::count(count, "a number of containers", MOST_COUNTED),
+        );
         if action(ui, "Record the dispatch").clicked() {
             match containers {
                 Ok(containers) => {
@@ -293,7 +297,7 @@ fn dispatch(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                     };
                     page.send(at, Form::Dispatch, event);
                 }
-                Err(_) => page.refuse(Form::Dispatch, "Containers are a whole number"),
+                Err(why) => page.refuse(Form::Dispatch, why.to_string()),
             }
         }
         let words = format!("{} still here", at.record.in_house());

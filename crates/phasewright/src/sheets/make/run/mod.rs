@@ -13,6 +13,7 @@ mod table;
 use std::collections::BTreeMap;
 
 use eframe::egui::{Align, Ui};
+use formulation::amount::typed;
 use formulation::batch::figures::figures;
 use formulation::batch::record::{
     Decision, Entry, Event, Identity, Quality, Record, gate as release_gate,
@@ -27,7 +28,6 @@ use formulation::file::{finished, record_export};
 use formulation::finding::Level;
 use formulation::formula::ItemId;
 use formulation::mass::{ExactMass, shown};
-use formulation::quantity::in_celsius;
 use formulation::trial::known::told;
 
 use super::{Page, caution, push, scrolled};
@@ -565,9 +565,9 @@ fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
             (words, mind.join(" · "))
         }
         Task::Work { phase, step, .. } => {
-            let asked = step
-                .temperature
-                .map_or_else(String::new, |t| format!(" at {:.0} °C", in_celsius(t)));
+            let asked = step.temperature.map_or_else(String::new, |t| {
+                format!(" at {}", typed::shown_temperature(t))
+            });
             let minutes = step
                 .minutes
                 .map_or_else(String::new, |m| format!(", {m} min"));

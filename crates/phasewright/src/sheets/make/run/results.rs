@@ -1,7 +1,7 @@
 //! What was measured, packed, filled and remarked.
 
 use eframe::egui::{Grid, RichText, Ui};
-use formulation::amount::typed;
+use formulation::amount::typed::{self, AmountError};
 use formulation::batch::record::{Event, Quality, WATER_MADE_UP, moment};
 use formulation::finding::Level;
 use formulation::label_info::Durability;
@@ -10,7 +10,7 @@ use formulation::specification::{Characteristic, Verdict};
 use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, fields::qualities, stop};
-use crate::sheets::make::{action, choice, entered, field};
+use crate::sheets::make::{MOST_COUNTED, action, choice, entered, field};
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::read_out::read_out;
@@ -214,6 +214,14 @@ fn packed(ui: &mut Ui, at: At<'_>) {
     }
 }
 
+/// Pieces as typed; nothing typed means that there are none.
+fn pieces(text: &str) -> Result<u32, AmountError> {
+    let read = typed::optional(text, |t| {
+        typed::count(t, "a number of pieces", MOST_COUNTED)
+    });
+    Ok(read?.unwrap_or_default())
+}
+
 fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     packed(ui, at);
     ui.horizontal_wrapped(|ui| {
@@ -225,30 +233,22 @@ fn packaging(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             field(ui, "Pieces used", used, 60.0),
             field(ui, "Pieces spoilt", spoilt, 60.0),
         ];
-        let number = |text: &str| {
-            let text = text.trim();
-            if text.is_empty() {
-                Some(0)
-            } else {
-                text.parse().ok()
-            }
-        };
-        let event = match (number(used), number(spoilt)) {
-            (Some(used), Some(spoilt)) => Some(Event::Packed {
+        let event = match (pieces(used), pieces(spoilt)) {
+            (Ok(used), Ok(spoilt)) => Ok(Event::Packed {
                 what: what.trim().into(),
                 lot: lot.trim().into(),
                 used,
                 spoilt,
             }),
-            _ => None,
+            (Err(why), _) => Err((2, why)),
+            (_, Err(why)) => Err((3, why)),
         };
         if action(ui, "Record the packaging").clicked() || entered(ui, &fields) {
             match event {
-                Some(event) => stop::record(at, page, Form::Packaging, event),
-                None => {
-                    let wrong = if number(used).is_none() { 2 } else { 3 };
-                    fields[wrong].request_focus();
-                    page.refuse(Form::Packaging, "Pieces are whole numbers");
+                Ok(event) => stop::record(at, page, Form::Packaging, event),
+                Err((place, why)) => {
+                    fields[place].request_focus();
+                    page.refuse(Form::Packaging, why.to_string());
                 }
             }
         }
@@ -339,14 +339,7 @@ fn proposed_date(at: At<'_>) -> String {
 
 impl LabelForm {
     fn read(&self) -> Result<Event, String> {
-        let number = |text: &str, what: &str| {
-            let text = text.trim();
-            if text.is_empty() {
-                return Ok(0);
-            }
-            text.parse()
-                .map_err(|_error| format!("{what}: “{text}” is no whole number"))
-        };
+        let number = |text: &str, what: &str| pieces(text).map_err(|why| format!("{what}: {why}"));
         let text = |t: &Option<String>| t.as_deref().unwrap_or_default().trim().into();
         Ok(Event::Labelled {
             what: self.what.trim().into(),
@@ -403,7 +396,7 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
             field(ui, kept, samples, 90.0),
             field(ui, lost, waste, 90.0),
         ];
-        let number = containers.trim().parse();
+        let number = typed::count(containers, "a number of containers", MOST_COUNTED);
         let masses = (mass(net, filled), mass(kept, samples), mass(lost, waste));
         let event = match (number, masses.0, masses.1, masses.2) {
             (Ok(containers), Ok(mass), Ok(samples), Ok(waste)) => Ok(Event::Filled {
@@ -412,7 +405,7 @@ fn filling(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 samples,
                 waste,
             }),
-            (Err(_), ..) => Err((0, "Containers are a whole number".to_owned())),
+            (Err(e), ..) => Err((0, e.to_string())),
             (_, Err(e), ..) => Err((1, e)),
             (_, _, Err(e), _) => Err((2, e)),
             (.., Err(e)) => Err((3, e)),

@@ -11,7 +11,6 @@ use formulation::batch::work_order::Task;
 use formulation::finding::Level;
 use formulation::formula::{ItemId, Line, Step};
 use formulation::mass::{ExactMass, shown};
-use formulation::quantity::in_celsius;
 use formulation::stock::LotId;
 
 use super::{At, Form, RunPage, caution, log, stop, task_words};
@@ -294,7 +293,7 @@ fn working(ui: &mut Ui, at: At<'_>, step: &Step, done: bool, width: f32, page: &
             ui.label(theme::small(ui, format!("check: {}", step.check)));
         }
     });
-    let degrees = step.temperature.map(|t| format!("{:.0} °C", in_celsius(t)));
+    let degrees = step.temperature.map(typed::shown_temperature);
     let minutes = step.minutes.map(|m| format!("{m} min"));
     for words in [degrees, minutes] {
         mass_cell(ui, words.unwrap_or_default().into());

@@ -1,17 +1,21 @@
 //! A lot as it is typed.
 
 use eframe::egui::{Label, Response, Ui};
-use formulation::amount::{Measure, typed};
+use formulation::amount::Measure;
+use formulation::amount::typed::{self, AmountError};
 use formulation::mass::read_mass;
 use formulation::material::MaterialId;
 use formulation::quantity::{Currency, Decimal};
 use formulation::stock::{Lot, LotId, LotStatus, Stock};
 
 use super::beside::{Fields, Wrong, at, join_choice};
-use crate::sheets::make::{choice, day_field, field, name_of};
+use crate::sheets::make::{MOST_COUNTED, choice, day_field, field, name_of};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::material_picker::MaterialPicker;
+
+/// Longest time for which an opened pack may be used: a hundred years.
+const MOST_DAYS: u32 = 36_525;
 
 /// A lot or an offer as it is typed in.
 #[derive(Clone, PartialEq)]
@@ -132,7 +136,7 @@ impl Form {
     }
 }
 
-/// A number that may be left out.
+/// Something that may be left out and is no number.
 pub fn optional<T>(
     text: &str,
     read: impl Fn(&str) -> Option<T>,
@@ -147,23 +151,19 @@ pub fn optional<T>(
         .ok_or_else(|| format!("“{text}” is not {what}"))
 }
 
-pub fn decimal(text: &str) -> Option<Decimal> {
-    typed::decimal(text, &Measure::MONEY).ok()
+/// A price or sum that may be left out.
+pub fn money(text: &str) -> Result<Option<Decimal>, AmountError> {
+    typed::optional(text, |t| typed::decimal(t, &Measure::MONEY))
 }
 
 /// Reads the fields as a lot of a code.
 pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> {
     let home = view.state.works.stock().home;
-    let day = |field, text: &str, example: &str| {
-        let day = optional(
-            text,
-            |t| t.parse().ok(),
-            &format!("a day such as {example}"),
-        );
-        day.map_err(at(field))
-    };
-    let money =
-        |field, text: &str, example: &str| optional(text, decimal, example).map_err(at(field));
+    let day = |field, text: &str| typed::optional(text, typed::day).map_err(at(field));
+    let money = |field, text: &str| money(text).map_err(at(field));
+    // Taxes may be more than the price.
+    let rate = Measure::PERCENT.within(0.0, 1000.0);
+    let tax = typed::optional(&form.tax, |t| typed::decimal(t, &rate));
     let currency = if form.currency.trim().is_empty() {
         home
     } else {
@@ -172,8 +172,9 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
             .map_err(at("Currency"))?
     };
     let batch = |t: &str| formulation::batch_code::BatchCode::new(t).ok();
-    let days = optional(&form.days, |t| t.parse().ok(), "a number of days");
-    let packs = form.packs.trim().parse();
+    let days = typed::optional(&form.days, |t| {
+        typed::count(t, "a number of days", MOST_DAYS)
+    });
     Ok(Lot {
         id: LotId::new(code)
             .ok_or("Type the code of the lot")
@@ -181,20 +182,16 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
         material: form.material.clone().ok_or("Choose the material first")?,
         supplier: form.supplier.trim().into(),
         supplier_lot: form.supplier_lot.trim().into(),
-        received: day("Received", &form.received, "2026-03-02")?
-            .unwrap_or_else(|| view.state.today()),
-        expiry: day("Best before", &form.expiry, "2028-03-02")?,
-        opened: day("Opened", &form.opened, "2026-03-02")?,
+        received: day("Received", &form.received)?.unwrap_or_else(|| view.state.today()),
+        expiry: day("Best before", &form.expiry)?,
+        opened: day("Opened", &form.opened)?,
         days_once_opened: days.map_err(at("Days once opened"))?,
         pack: read_mass(&form.pack, None).map_err(at("Contents of a pack"))?,
-        packs: packs
-            .map_err(|_e| "Packs are a whole number")
-            .map_err(at("Packs"))?,
-        price_per_pack: money("Price of a pack", &form.price, "a price such as 12.50")?,
+        packs: typed::count(&form.packs, "a number of packs", MOST_COUNTED).map_err(at("Packs"))?,
+        price_per_pack: money("Price of a pack", &form.price)?,
         currency,
-        freight_share: money("Freight share", &form.freight, "a sum such as 3.20")?
-            .unwrap_or_default(),
-        tax_percent: money("Tax", &form.tax, "a percentage such as 20")?.unwrap_or_default(),
+        freight_share: money("Freight share", &form.freight)?.unwrap_or_default(),
+        tax_percent: tax.map_err(at("Tax"))?.unwrap_or_default(),
         status: form.status,
         made_in: optional(&form.made_in, batch, "a batch code").map_err(at("Made in batch"))?,
         certificate: form.certificate.trim().into(),

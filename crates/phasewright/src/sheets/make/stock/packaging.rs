@@ -1,13 +1,14 @@
 //! Packaging in stock, counted in pieces: a table, and beside it everything about the lot chosen.
 
 use eframe::egui::{self, TextEdit, Ui};
+use formulation::amount::typed;
 use formulation::finding::Level;
 use formulation::stock::packaging::{self, PackagingLot};
 use formulation::stock::{LotId, Stock, Usage};
 
 use super::beside::{self, Beside, HasBeside, ROW, Wrong, at, figures, heading};
-use super::form::{decimal, optional};
-use crate::sheets::make::{caution, day_field, field};
+use super::form::money;
+use crate::sheets::make::{MOST_COUNTED, caution, day_field, field};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::choice::choice_row;
@@ -63,12 +64,12 @@ impl Form {
 
     fn read(&self, view: &View<'_>) -> Result<PackagingLot, Wrong> {
         let count = |field, text: &str| {
-            let count = optional(text, |t| t.parse().ok(), "a whole number of pieces");
+            let count = typed::optional(text, |t| {
+                typed::count(t, "a number of pieces", MOST_COUNTED)
+            });
             count.map_err(at(field))
         };
-        let day = |text: &str| text.parse().ok();
-        let received = optional(&self.received, day, "a day such as 2026-03-02");
-        let price = optional(&self.price, decimal, "a price such as 0.45");
+        let received = typed::optional(&self.received, typed::day);
         Ok(PackagingLot {
             id: LotId::new(&self.lot)
                 .ok_or("Type the code of the lot")
@@ -80,7 +81,7 @@ impl Form {
                 .map_err(at("Received"))?
                 .unwrap_or_else(|| view.state.today()),
             pieces: count("Pieces", &self.pieces)?.unwrap_or(0),
-            price_each: price.map_err(at("Price"))?,
+            price_each: money(&self.price).map_err(at("Price"))?,
             low_below: count("Low below", &self.low)?,
             note: self.note.trim().into(),
         })

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use eframe::egui::{Grid, Ui};
+use formulation::amount::typed;
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::file::shopping_export;
 use formulation::mass::ExactMass;
@@ -11,7 +12,7 @@ use formulation::material::MaterialId;
 use formulation::stock::{Purchase, sum_needs};
 
 use crate::command::{Command, Making};
-use crate::sheets::make::{action, field, name_of};
+use crate::sheets::make::{MOST_COUNTED, action, field, name_of};
 use crate::state::View;
 use crate::theme;
 
@@ -52,7 +53,7 @@ pub fn ui(
         Some(Planned {
             formula: sheet.formula.clone(),
             batch: sheet.plan.sized.batch,
-            count: page.batches.trim().parse().ok()?,
+            count: typed::count(&page.batches, "a number of batches", MOST_COUNTED).ok()?,
             needs: sheet.plan.needs(),
         })
     });
