@@ -24,36 +24,87 @@ struct Key {
 }
 
 impl Key {
-    fn name(&self, cell: &Cell) -> Option<&str> {
-        self.names.get(&code(cell)?)?.as_deref()
+    fn name(&self, table: &Table, row: usize, column: usize) -> Option<&str> {
+        self.names.get(&code(table, row, column)?)?.as_deref()
     }
 }
 
 /// A code as it is compared: one short word with a digit, or of capitals alone.
-fn code(cell: &Cell) -> Option<String> {
+fn code_in(text: &str) -> Option<String> {
     /// Longer ones are names.
     const LONGEST: usize = 8;
-    let Cell::Text(text) = cell else {
-        return None;
-    };
     let text = text.trim();
     let count = text.chars().count();
     let signs = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '.' | '/' | '_');
     let digit = text.contains(|c: char| c.is_ascii_digit());
     let capitals = count > 1 && text.chars().all(|c| c.is_ascii_uppercase());
-    let letter = text.contains(char::is_alphabetic);
-    let fits = count <= LONGEST && letter && text.chars().all(signs) && (digit || capitals);
-    (fits && !amounts::is_amount(text)).then(|| text.to_uppercase())
+    let lettered = text.starts_with(|c: char| c.is_ascii_alphabetic());
+    let fits = count <= LONGEST && lettered && text.chars().all(signs) && (digit || capitals);
+    fits.then(|| text.to_uppercase())
 }
 
-/// The key that a sheet holds in two columns beside each other.
-fn key_in(table: &Table, sheet: usize) -> Option<Key> {
-    let is_name = |cell: &Cell| match cell {
+/// The code in a cell; a number is one only below a heading of codes.
+fn code(table: &Table, row: usize, column: usize) -> Option<String> {
+    match table.cell(row, column) {
+        Cell::Text(text) if is_number(text) => heading_of_codes(table, row, column)
+            .is_some()
+            .then(|| text.trim().to_owned()),
+        Cell::Text(text) => code_in(text),
+        Cell::Number { value, .. } if value.is_integer() => {
+            heading_of_codes(table, row, column)?;
+            Some(value.normalize().to_string())
+        }
+        _ => None,
+    }
+}
+
+fn is_number(text: &str) -> bool {
+    let text = text.trim();
+    !text.is_empty() && text.bytes().all(|b| b.is_ascii_digit())
+}
+
+/// The row of the next heading above a cell that is one of codes.
+fn heading_of_codes(table: &Table, row: usize, column: usize) -> Option<usize> {
+    (0..row).rev().find(|&row| {
+        let heading = read_heading(&table.cell(row, column).words());
+        heading.is_some_and(|h| h.whole && h.column.kind == Kind::Code)
+    })
+}
+
+fn is_name(text: &str) -> bool {
+    text.contains(char::is_alphabetic) && !amounts::is_amount(text) && code_in(text).is_none()
+}
+
+/// What a row of a key says at a column: a code, and what it stands for beside it or behind a
+/// sign.
+fn pair_at(table: &Table, row: usize, column: usize) -> Option<(String, String)> {
+    if let Cell::Text(text) = table.cell(row, column)
+        && let Some((left, right)) = text.split_once(['=', ':'])
+        && let Some(code) = code_in(left)
+    {
+        return is_name(right).then(|| (code, right.trim().to_owned()));
+    }
+    let code = code(table, row, column)?;
+    // What has an amount beside it is a line.
+    let cells = table.rows.get(row)?.iter().enumerate();
+    let mut others = cells.filter(|(at, _)| *at != column).map(|(_, cell)| cell);
+    let measured = others.any(|cell| match cell {
+        Cell::Number { .. } => true,
         Cell::Text(text) => {
-            text.contains(char::is_alphabetic) && !amounts::is_amount(text) && code(cell).is_none()
+            text.trim_start().starts_with(|c: char| c.is_ascii_digit()) && amounts::is_amount(text)
         }
         _ => false,
-    };
+    });
+    match table.cell(row, column + 1) {
+        Cell::Text(name) if !measured && is_name(name) => {
+            Some((code, name.split_whitespace().collect::<Vec<_>>().join(" ")))
+        }
+        _ => None,
+    }
+}
+
+/// The key that a sheet holds in two columns beside each other, or in one with a sign between.
+fn key_in(table: &Table, sheet: usize) -> Option<Key> {
     (0..table.width()).find_map(|column| {
         let mut key = Key {
             sheet,
@@ -62,25 +113,9 @@ fn key_in(table: &Table, sheet: usize) -> Option<Key> {
         };
         let mut known = 0;
         for row in 0..table.rows.len() {
-            let (Some(code), next) = (code(table.cell(row, column)), table.cell(row, column + 1))
-            else {
+            let Some((code, name)) = pair_at(table, row, column) else {
                 continue;
             };
-            // What has an amount beside it is a line.
-            let measured = table
-                .rows
-                .get(row)
-                .into_iter()
-                .flatten()
-                .any(|cell| match cell {
-                    Cell::Number { .. } => true,
-                    Cell::Text(text) => amounts::is_amount(text),
-                    _ => false,
-                });
-            if !is_name(next) || measured {
-                continue;
-            }
-            let name = next.words();
             known += usize::from(is_known_name(&name));
             key.rows.insert(row);
             let said = key.names.entry(code).or_insert_with(|| Some(name.clone()));
@@ -97,14 +132,16 @@ fn column_of(table: &Table, sheet: usize, key: &Key) -> Option<(usize, Vec<usize
     let is_line = |row: &usize| sheet != key.sheet || !key.rows.contains(row);
     let named = |row: usize| {
         let cells = table.rows.get(row).into_iter().flatten();
-        cells
-            .filter(|cell| code(cell).is_none())
-            .any(|cell| matches!(cell, Cell::Text(text) if is_known_name(text)))
+        let mut texts = cells.filter_map(|cell| match cell {
+            Cell::Text(text) => Some(text.as_str()),
+            _ => None,
+        });
+        texts.any(|text| code_in(text).is_none() && is_known_name(text))
     };
     (0..table.width()).find_map(|column| {
         let lines: Vec<usize> = (0..table.rows.len())
             .filter(is_line)
-            .filter(|&row| key.name(table.cell(row, column)).is_some())
+            .filter(|&row| key.name(table, row, column).is_some())
             .collect();
         let unnamed = !lines.iter().any(|&row| named(row));
         (lines.len() >= ENOUGH && unnamed).then_some((column, lines))
@@ -116,7 +153,7 @@ fn with_names(table: &Table, key: &Key, on_it: bool, column: usize, lines: &[usi
     let mut spelt = table.clone();
     let mut told = Vec::new();
     for &row in lines {
-        let Some(name) = key.name(table.cell(row, column)) else {
+        let Some(name) = key.name(table, row, column) else {
             continue;
         };
         told.push(format!("{} is {name}", table.cell(row, column).words()));
@@ -126,10 +163,7 @@ fn with_names(table: &Table, key: &Key, on_it: bool, column: usize, lines: &[usi
     }
     // Names are no codes, whatever heads them.
     let first = lines.first().copied().unwrap_or(0);
-    let heading = (0..first).rev().find(|&row| {
-        let heading = read_heading(&table.cell(row, column).words());
-        heading.is_some_and(|h| h.whole && h.column.kind == Kind::Code)
-    });
+    let heading = heading_of_codes(table, first, column);
     if let Some(cell) = heading.and_then(|row| spelt.rows.get_mut(row)?.get_mut(column)) {
         *cell = Cell::Text("Material".to_owned());
     }
@@ -183,7 +217,12 @@ pub(super) fn spelt_out(tables: &[Table]) -> Option<Vec<Table>> {
     let mut found = false;
     let spelt = tables.iter().enumerate().map(|(n, table)| {
         let Some((column, lines)) = column_of(table, n, &key) else {
-            return table.clone();
+            let mut other = table.clone();
+            // A sheet of nothing but the key is no recipe.
+            if n == key.sheet {
+                leave_out(&mut other, &key);
+            }
+            return other;
         };
         found = true;
         with_names(table, &key, n == key.sheet, column, &lines)
@@ -207,6 +246,9 @@ mod tests {
         assert_eq!(table.row_text(2), "Argan oil 60");
         assert!(table.row_text(8).is_empty() && table.set_aside.len() == 5);
         assert!(table.done[0].contains("H3 is Jojoba oil"));
+        let text = "Code,%\nOL,50\nG2,30\nBV,20\n\nOL = olive oil\nG2 = glycerin\nBV = beeswax\n";
+        let found = sections(&read_text(text).unwrap());
+        assert_eq!(found[0].table.row_text(2), "glycerin 30");
     }
 
     #[test]
@@ -215,7 +257,12 @@ mod tests {
         let list = text::read("Code;%\nWX;70\nGL;20\nSU;10\n").unwrap();
         let spelt = spelt_out(&[list, key]).unwrap();
         assert_eq!(spelt[0].row_text(1), "Wasser 70");
-        assert_eq!(spelt[1].row_text(1), "WX Wasser");
+        assert!(spelt[1].rows.iter().flatten().all(Cell::is_empty));
+        // Numbers below a heading of codes, and a key in front with INCI names.
+        let key = text::read("Nr;Rohstoff;INCI\n101;Olivenöl;Olea Europaea Fruit Oil\n102;Kokosöl;Cocos Nucifera Oil\n103;Bienenwachs;Cera Alba\n").unwrap();
+        let list = text::read("Nr;g\n101;60\n102;30\n103;10\n").unwrap();
+        let spelt = spelt_out(&[key, list]).unwrap();
+        assert_eq!(spelt[1].row_text(2), "Kokosöl 30");
     }
 
     #[test]

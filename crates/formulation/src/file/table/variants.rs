@@ -8,6 +8,7 @@ use super::sections::Section;
 use super::words::is_in_use;
 use crate::formula::{Formula, ItemId, Variant, VariantId};
 use crate::material::{Material, MaterialId};
+use crate::naming::words_of;
 
 /// Whether a sheet is one of a workbook that this program wrote.
 pub fn is_ours(table: &Table) -> bool {
@@ -34,6 +35,12 @@ pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
     let in_use: Vec<usize> = (kept.iter().copied())
         .filter(|n| found.get(*n).is_some_and(|s| is_in_use(&s.name)))
         .collect();
+    let by_title = || told_above(found, &kept).map(|n| vec![n]);
+    let in_use = if in_use.len() == 1 {
+        in_use
+    } else {
+        by_title().unwrap_or(in_use)
+    };
     if let ([one], true) = (in_use.as_slice(), versions > 0) {
         let told = format!(
             "{} versions stand beside each other: {}; “{}” says that it is in use and was taken, --all takes all as variants",
@@ -58,6 +65,59 @@ pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
         )
     };
     (kept, Some(assumed))
+}
+
+/// Which of some versions a line above the list says is the one that is made, by its name beside
+/// the word for it: "gültig ist Version B", "V3 in use".
+fn told_above(found: &[Section], kept: &[usize]) -> Option<usize> {
+    /// So many words may stand between the two.
+    const NEAR: usize = 2;
+    let table = &found.get(*kept.first()?)?.table;
+    let title = |row: &usize| {
+        let cells = table.rows.get(*row).into_iter().flatten();
+        cells.filter(|cell| !cell.is_empty()).count() == 1
+    };
+    let named: Vec<(usize, Vec<String>)> = kept
+        .iter()
+        .filter_map(|&n| Some((n, words_of(&found.get(n)?.name))))
+        .filter(|(_, words)| !words.is_empty())
+        .collect();
+    (0..table.rows.len()).take_while(title).find_map(|row| {
+        let said = words_of(&table.row_text(row));
+        let says = |at: &usize| {
+            (1..=2).any(|length| {
+                said.get(*at..at + length)
+                    .is_some_and(|s| is_in_use(&s.join(" ")))
+            })
+        };
+        let uses: Vec<usize> = (0..said.len()).filter(says).collect();
+        let nearest = |words: &[String]| {
+            let places =
+                (0..said.len()).filter(|&at| said.get(at..).is_some_and(|s| s.starts_with(words)));
+            places
+                .flat_map(|at| {
+                    let end = at + words.len();
+                    uses.iter().map(move |&used| {
+                        if used < at {
+                            at - used - 1
+                        } else {
+                            used.saturating_sub(end)
+                        }
+                    })
+                })
+                .min()
+        };
+        let mut all: Vec<(usize, usize)> = named
+            .iter()
+            .filter_map(|(n, words)| Some((nearest(words)?, *n)))
+            .collect();
+        all.sort_unstable();
+        match all.as_slice() {
+            [(near, n)] if *near <= NEAR => Some(*n),
+            [(near, n), (next, _), ..] if near < next && *near <= NEAR => Some(*n),
+            _ => None,
+        }
+    })
 }
 
 /// Some recipes of a file by number and name: "1 “Lip balm”, 2 “Foot balm”".
@@ -163,6 +223,19 @@ mod tests {
     use crate::file::table::sections::sections;
     use crate::naming::Resolver;
     use crate::shelf::built_in;
+
+    #[test]
+    fn a_line_above_says_which_version_is_made() {
+        let taken = |title: &str| {
+            let text = format!(
+                "{title};;\nZutat;Version A;Version B\nOlivenöl;80;70\nBienenwachs;10;20\nSheabutter;10;10\n"
+            );
+            usual(&sections(&read_text(&text).unwrap())).0
+        };
+        assert_eq!(taken("Salbe, gültig ist Version B"), [1]);
+        assert_eq!(taken("Version A in use, Version B to read"), [0]);
+        assert_eq!(taken("Salbe, Version A und Version B"), [0, 1]);
+    }
 
     /// Two recipes may each have a new material of the same name that is not the same.
     #[test]

@@ -355,6 +355,10 @@ pub fn looks_like_prices(table: &Table) -> bool {
         if has_batches(table, layout) {
             return false;
         }
+        let paired = layout.headings.and_then(|row| pairs::in_cells(table, row));
+        if paired.is_some() {
+            return true;
+        }
         list_of(table, layout, false).is_some()
             || counts::newest(table, layout).is_some()
             || bare_prices(table, layout).is_some()
