@@ -170,7 +170,7 @@ pub fn price_per_kilogram(material: &MaterialId, stock: &Stock) -> Result<Money,
 
 /// What a line of the batch takes.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Need {
+pub struct MaterialNeed {
     /// The line.
     pub line: ItemId,
     /// Its material.
@@ -312,7 +312,7 @@ impl fmt::Display for CostSheet {
     }
 }
 
-fn need_cost(need: &Need, stock: &Stock) -> Result<(Decimal, Option<PriceFrom>), Unpriced> {
+fn need_cost(need: &MaterialNeed, stock: &Stock) -> Result<(Decimal, Option<PriceFrom>), Unpriced> {
     let mut cost = Decimal::ZERO;
     let mut rest = need.mass;
     let mut unpriced = None;
@@ -342,7 +342,7 @@ fn need_cost(need: &Need, stock: &Stock) -> Result<(Decimal, Option<PriceFrom>),
         .ok_or(Unpriced::TooLarge)
 }
 
-fn material_line(need: &Need, stock: &Stock) -> CostLine {
+fn material_line(need: &MaterialNeed, stock: &Stock) -> CostLine {
     let (cost, price_from) = match need_cost(need, stock) {
         Ok((cost, from)) => (Ok(cost), from),
         Err(why) => (Err(why), None),
@@ -359,7 +359,7 @@ fn material_line(need: &Need, stock: &Stock) -> CostLine {
 /// The cost sheet of a batch: `product` is the mass of product obtained, `containers` how
 /// many are filled with it.
 pub fn cost_sheet(
-    needs: &[Need],
+    needs: &[MaterialNeed],
     inputs: &CostInputs,
     product: ExactMass,
     containers: u32,
@@ -436,9 +436,9 @@ pub fn cost_sheet(
 /// What a planned batch will cost, with the lots its weigh sheet proposes. The product is
 /// what is left after the loss expected at transfer.
 pub fn batch_cost(sheet: &WeighSheet, inputs: &CostInputs, stock: &Stock) -> CostSheet {
-    let needs: Vec<Need> = sheet
+    let needs: Vec<MaterialNeed> = sheet
         .weighings()
-        .map(|w| Need {
+        .map(|w| MaterialNeed {
             line: w.planned.line,
             material: w.planned.material.clone(),
             name: w.planned.name.clone(),
@@ -455,9 +455,9 @@ pub fn batch_cost(sheet: &WeighSheet, inputs: &CostInputs, stock: &Stock) -> Cos
 /// What a recorded batch cost, with what was really weighed from the lots noted. The
 /// product is what was filled; before filling, what was weighed.
 pub fn record_cost(record: &Record, inputs: &CostInputs, stock: &Stock) -> CostSheet {
-    let needs: Vec<Need> = record
+    let needs: Vec<MaterialNeed> = record
         .formula_lines()
-        .map(|(line, status)| Need {
+        .map(|(line, status)| MaterialNeed {
             line: line.id,
             material: line.material.clone(),
             name: record.opening().name_of(line.id),
@@ -546,8 +546,8 @@ mod tests {
             )
         }
     }
-    fn need(line: u64, material: &str, grams: &str, lots: &[(&str, &str)]) -> Need {
-        Need {
+    fn need(line: u64, material: &str, grams: &str, lots: &[(&str, &str)]) -> MaterialNeed {
+        MaterialNeed {
             line: ItemId(line),
             material: id(material),
             name: material.into(),

@@ -192,7 +192,7 @@ pub enum Command {
     /// One finished change of the variant worked on; one step of the history.
     Edit(Edit),
     /// A state of an interaction that is going on, such as a drag: the edit is applied
-    /// to the formula as it was before the interaction. [`Self::Keep`] ends it.
+    /// to the formula as it was before the interaction. [`Self::KeepDraft`] ends it.
     Draft(Edit),
     /// Several edits of the variant worked on as one step of the history; if one of
     /// them cannot be done, none is.
@@ -221,7 +221,7 @@ pub enum Command {
         formula: Arc<Formula>,
     },
     /// Interactions that are going on have ended; each becomes one step of the history.
-    Keep,
+    KeepDraft,
     /// The interaction that is going on is taken back.
     DropDraft,
     /// Takes the last step back.
@@ -296,9 +296,9 @@ pub enum Command {
     /// Shows a help page, by the name of its file, at a heading of it.
     HelpAt(&'static str, Option<&'static str>),
     /// Tells something in the status bar.
-    Say(Level, String),
+    ShowMessage(Level, String),
     /// Takes what was told out of the status bar.
-    Hush,
+    DismissMessage,
     /// Puts away a warning about the maker's data that was read.
     PutAway(String),
 }

@@ -245,7 +245,7 @@ impl WeighSheet {
 }
 
 /// A line of a phase with what belongs to it.
-struct Laid<'a> {
+struct SheetLine<'a> {
     line: &'a Line,
     planned: &'a PlannedLine,
     material: Option<&'a Material>,
@@ -264,11 +264,11 @@ pub fn weigh_sheet(
     let mut hottest: Option<Temperature> = None;
     let mut phases = Vec::with_capacity(variant.phases.len());
     for phase in &variant.phases {
-        let laid: Vec<Laid<'_>> = phase
+        let laid: Vec<SheetLine<'_>> = phase
             .lines
             .iter()
             .filter_map(|l| {
-                Some(Laid {
+                Some(SheetLine {
                     line: l,
                     planned: plan.line(l.id)?,
                     material: formula.material(&l.material).map(AsRef::as_ref),
@@ -284,7 +284,7 @@ pub fn weigh_sheet(
             entries.push(cool);
         }
         for here in &laid {
-            let Laid {
+            let SheetLine {
                 line,
                 planned,
                 material,
@@ -432,8 +432,8 @@ fn cool_down(
 
 fn line_cautions(
     phase: &Phase,
-    laid: &[Laid<'_>],
-    here: &Laid<'_>,
+    laid: &[SheetLine<'_>],
+    here: &SheetLine<'_>,
     unit: MassUnit,
     plan: &Plan,
 ) -> Vec<Caution> {

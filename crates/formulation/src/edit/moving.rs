@@ -66,7 +66,7 @@ pub fn room(
 }
 
 /// How far a line may travel, with what holds it at each end.
-struct Travel {
+struct MoveRange {
     low: (Percent, ItemId, Bound),
     high: (Percent, ItemId, Bound),
 }
@@ -108,8 +108,8 @@ fn travel(
     moved: &Line,
     give: GiveWay,
     fixed: &FixedLines,
-) -> Result<Travel, EditError> {
-    let mut travel = Travel {
+) -> Result<MoveRange, EditError> {
+    let mut travel = MoveRange {
         low: low_bound(moved),
         high: high_bound(moved),
     };

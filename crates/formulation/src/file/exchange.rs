@@ -25,7 +25,7 @@ pub fn write_one(material: &Arc<Material>) -> ron::Result<String> {
 
 /// What a file offers to the shelf.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Offered {
+pub enum ShelfImport {
     /// Materials, from a material file, a shelf, JSON, or tables with our headings, and what of
     /// the file is left out, in words.
     Shelf(Box<OwnShelf>, Vec<String>),
@@ -48,7 +48,7 @@ pub enum OfferError {
 }
 
 /// Opens a file that offers something to the shelf; its content tells what it is.
-pub fn open(path: &Path) -> Result<Offered, OfferError> {
+pub fn open(path: &Path) -> Result<ShelfImport, OfferError> {
     let file = path.display().to_string();
     let extension = path
         .extension()
@@ -59,7 +59,7 @@ pub fn open(path: &Path) -> Result<Offered, OfferError> {
             let (text, _) = store::read_text(path).map_err(FileError::from)?;
             let shelf = shelf_file::read(&text, &file)?;
             let left_out = besides_materials(&shelf);
-            Ok(Offered::Shelf(Box::new(shelf), left_out))
+            Ok(ShelfImport::Shelf(Box::new(shelf), left_out))
         }
         "json" if is_our_json(path)? => {
             let (text, _) = store::read_text(path).map_err(FileError::from)?;
@@ -69,7 +69,7 @@ pub fn open(path: &Path) -> Result<Offered, OfferError> {
             let tables =
                 table::read_file(path).map_err(|error| OfferError::Table(error, file.clone()))?;
             if !tables.iter().any(shelf_table::looks_like_materials) {
-                return Ok(Offered::Tables(tables));
+                return Ok(ShelfImport::Tables(tables));
             }
             let mut materials = Vec::new();
             let mut left_out = Vec::new();
@@ -107,7 +107,7 @@ fn besides_materials(shelf: &OwnShelf) -> Vec<String> {
 }
 
 /// The materials of one file; of several with one id the last.
-fn offered(materials: Vec<Material>, mut left_out: Vec<String>) -> Offered {
+fn offered(materials: Vec<Material>, mut left_out: Vec<String>) -> ShelfImport {
     let mut by_id: BTreeMap<MaterialId, Arc<Material>> = BTreeMap::new();
     for material in materials {
         if let Some(before) = by_id.insert(material.id.clone(), Arc::new(material)) {
@@ -121,7 +121,7 @@ fn offered(materials: Vec<Material>, mut left_out: Vec<String>) -> Offered {
         materials: by_id,
         ..OwnShelf::default()
     };
-    Offered::Shelf(Box::new(shelf), left_out)
+    ShelfImport::Shelf(Box::new(shelf), left_out)
 }
 
 /// A material offered, against the shelf.
@@ -245,7 +245,7 @@ mod tests {
         let path = dir.path().join("salt.ron");
         let salt = material("Salt", &[("Sodium Chloride", 99.5, Class::Electrolyte)]);
         std::fs::write(&path, write_one(&salt).unwrap()).unwrap();
-        let Offered::Shelf(offered, _) = open(&path).unwrap() else {
+        let ShelfImport::Shelf(offered, _) = open(&path).unwrap() else {
             panic!("no materials");
         };
         let differences = differences(&offered, &shelf());
@@ -284,7 +284,7 @@ mod tests {
             ),
         ];
         for path in paths {
-            let Offered::Shelf(offered, left_out) = open(&path).unwrap() else {
+            let ShelfImport::Shelf(offered, left_out) = open(&path).unwrap() else {
                 panic!("{}", path.display());
             };
             assert_eq!(left_out, [""; 0]);
@@ -311,7 +311,7 @@ mod tests {
             &[["name", "pure"], ["Salt", salt], ["Sea salt", salt]],
         );
         let several = write("s.xlsx", &book.save_to_buffer().unwrap());
-        let Offered::Shelf(offered, left_out) = open(&several).unwrap() else {
+        let ShelfImport::Shelf(offered, left_out) = open(&several).unwrap() else {
             panic!("no materials");
         };
         assert_eq!(offered.materials.len(), 2);
@@ -320,7 +320,7 @@ mod tests {
             "{left_out:?}"
         );
         let recipe = write("r.csv", b"Ingredient,%\nWater,100\n");
-        assert!(matches!(open(&recipe), Ok(Offered::Tables(_))));
+        assert!(matches!(open(&recipe), Ok(ShelfImport::Tables(_))));
         let broken = write("b.ron", b"(version: 1, mat");
         assert!(open(&broken).unwrap_err().to_string().contains("b.ron"));
     }

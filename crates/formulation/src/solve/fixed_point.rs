@@ -42,7 +42,7 @@ const FINE_DOSE_STEP: Percent = Percent::from_units(1_000);
 
 /// The HLB that the oils need.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Need {
+pub struct HlbNeeded {
     /// The value that the solution assumes.
     pub value: f64,
     /// Least and greatest need of any oil.
@@ -64,7 +64,7 @@ pub struct Dose {
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct FixedPoint {
     /// HLB that the oils need, if a target asks for it.
-    pub need: Option<Need>,
+    pub need: Option<HlbNeeded>,
     /// Density in g/ml, if a target asks for the price of a volume.
     pub density: Option<f64>,
     /// Dose of acid or base, if a target asks for a pH that is not there anyway.
@@ -264,7 +264,7 @@ impl FixedPoint {
                     .fold((f64::INFINITY, 0.0_f64), |(low, high), (need, _)| {
                         (low.min(*need), high.max(*need))
                     });
-                fixed.need = Some(Need {
+                fixed.need = Some(HlbNeeded {
                     value: need.value(&present).unwrap_or(f64::midpoint(low, high)),
                     span: (low, high),
                     fixed: false,

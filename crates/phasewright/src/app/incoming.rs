@@ -52,7 +52,7 @@ pub(super) fn clipboard(ctx: &egui::Context, state: &State, commands: &mut Vec<C
         let text = lines_for_spreadsheets(document.formula(), document.variant(), &document.chosen);
         let lines = text.lines().count().saturating_sub(1);
         ctx.copy_text(text);
-        commands.push(Command::Say(
+        commands.push(Command::ShowMessage(
             Level::Note,
             format!("{} copied for a spreadsheet", counted(lines, "line")),
         ));

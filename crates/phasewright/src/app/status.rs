@@ -186,7 +186,7 @@ pub(super) fn status_bar(
                 icon_button(ui, Icon::Cross, "Close this message", true).clicked()
             });
             if hush {
-                commands.push(Command::Hush);
+                commands.push(Command::DismissMessage);
             }
         } else {
             first_finding(ui, view, caused, said, commands);

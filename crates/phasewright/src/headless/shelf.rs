@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Subcommand, ValueEnum};
 use formulation::batch::workshop::Workshop;
 use formulation::file::answers::Answers;
-use formulation::file::exchange::{self, Difference, Offered, Resolve};
+use formulation::file::exchange::{self, Difference, Resolve, ShelfImport};
 use formulation::file::material_file;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::shelf_table;
@@ -294,11 +294,11 @@ impl Import {
             for_stock,
             assumed,
         } = match exchange::open(&self.file)? {
-            Offered::Shelf(offered, left_out) => {
+            ShelfImport::Shelf(offered, left_out) => {
                 refuse_for_own_form(&self.for_tables())?;
                 self.shelf_edits(&offered, left_out, &shelf, out)?
             }
-            Offered::Tables(tables) => self.price_edits(&tables, &shelf, &mut stock, out)?,
+            ShelfImport::Tables(tables) => self.price_edits(&tables, &shelf, &mut stock, out)?,
         };
         for words in &assumed {
             writeln!(out, "assumed: {words}")?;

@@ -16,7 +16,7 @@
 //!   the frame. [`Command::Edit`] is one step of the history. While something is
 //!   dragged it pushes [`Command::Draft`], each applied to the formula as it was before
 //!   the drag, and
-//!   [`Command::Keep`] once the drag has ended.
+//!   [`Command::KeepDraft`] once the drag has ended.
 //! - It computes nothing of the trade: every figure comes from the model. What is
 //!   costly is kept in the sheet's struct and recomputed when
 //!   [`Document::revision`](crate::state::Document::revision) changes.

@@ -1,7 +1,7 @@
 //! Amounts against the maker's bounds, the supplier's maximum, usual levels and doses.
 
 use super::rule::{Check, Rule, Words, id};
-use super::{Laid, Scene};
+use super::{LineWithMaterial, Scene};
 use crate::finding::{Level, Limit, LineLimit, Remedy, Subject, Value};
 use crate::formula::{ItemId, Kinds};
 use crate::material::{Basis, Role};
@@ -9,7 +9,11 @@ use crate::product_type::ProductType;
 use crate::quantity::Percent;
 
 /// The bounds that practice sets to single lines.
-pub(super) fn line_limits(laid: &[Laid<'_>], kinds: Kinds, limits: &mut Vec<LineLimit>) {
+pub(super) fn line_limits(
+    laid: &[LineWithMaterial<'_>],
+    kinds: Kinds,
+    limits: &mut Vec<LineLimit>,
+) {
     for l in laid {
         let mut limit = |most: Percent, rule: &str, message: String| {
             limits.push(LineLimit {
@@ -129,7 +133,7 @@ impl Scene<'_> {
 
     /// Whether a line is the base of an acid that the formula is about, so that the acid says how
     /// much is needed.
-    fn neutralises(&self, l: &Laid<'_>) -> bool {
+    fn neutralises(&self, l: &LineWithMaterial<'_>) -> bool {
         /// Acid from which it is more than an adjustment of the pH, %; our choice.
         const MUCH: f64 = 2.0;
         let acid = || -> f64 {
@@ -140,7 +144,7 @@ impl Scene<'_> {
     }
 
     /// Whether a line filters UV light where a list of the law says how much of it may.
-    fn filters_by_law(&self, l: &Laid<'_>) -> bool {
+    fn filters_by_law(&self, l: &LineWithMaterial<'_>) -> bool {
         let product = &self.of.variant.product;
         l.material.has_role(Role::UvFilter)
             && product.product_type == Some(ProductType::SunCare)

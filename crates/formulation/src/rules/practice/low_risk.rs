@@ -3,7 +3,7 @@
 //! them: more than 20 % alcohol, water activity below 0.75, pH below 3 or above 10, no water,
 //! filled above 65 °C.
 
-use super::{Laid, Scene};
+use super::{LineWithMaterial, Scene};
 use crate::amount::measure::{Measure, tidy};
 use crate::amount::typed::shown_temperature;
 use crate::material::Class;
@@ -32,7 +32,7 @@ fn shown(activity: f64) -> String {
 impl Scene<'_> {
     /// Water that is not the moisture of solids or bound in their crystals, % of the formula.
     pub(super) fn free_water(&self) -> f64 {
-        let of_line = |l: &Laid<'_>| {
+        let of_line = |l: &LineWithMaterial<'_>| {
             let water = mixture::share_of(l.material, View::ByComponent, |c| {
                 c.constituent.class == Class::Water && c.standing != Standing::Incidental
             });

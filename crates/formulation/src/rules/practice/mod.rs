@@ -42,7 +42,7 @@ pub use self::rule::id;
 pub(crate) use self::windows::{common_ph_window, ph_window};
 
 /// A line with its material, looked up once.
-struct Laid<'a> {
+struct LineWithMaterial<'a> {
     phase: &'a Phase,
     line: &'a Line,
     material: &'a Material,
@@ -58,7 +58,7 @@ struct Laid<'a> {
 
 /// All lines of one material.
 #[derive(Default)]
-struct Same {
+struct MaterialDose {
     dose: Percent,
     lines: Vec<ItemId>,
 }
@@ -79,8 +79,8 @@ pub struct Subject<'a> {
 /// Everything the checks look at, and what they found.
 struct Scene<'a> {
     of: Subject<'a>,
-    laid: Vec<Laid<'a>>,
-    same: Vec<Same>,
+    laid: Vec<LineWithMaterial<'a>>,
+    same: Vec<MaterialDose>,
     table: &'static Table,
     present: Present,
     ph: KnownPh,
@@ -126,7 +126,7 @@ fn preserves(served: Served, line: &Line, material: &Material) -> bool {
             && possible(material).all(|p| p != Purpose::Preservative)
 }
 
-impl Laid<'_> {
+impl LineWithMaterial<'_> {
     /// What is known of it as a preservative, where it is there to preserve.
     fn preservation(&self) -> Option<&Preservation> {
         self.material
@@ -138,9 +138,9 @@ impl Laid<'_> {
 
 impl<'a> Scene<'a> {
     fn new(of: Subject<'a>, table: &'static Table) -> Self {
-        let mut same: Vec<Same> = Vec::new();
+        let mut same: Vec<MaterialDose> = Vec::new();
         let mut present = Present::new(table);
-        let mut laid: Vec<Laid<'a>> = Vec::with_capacity(of.mixture.lines.len());
+        let mut laid: Vec<LineWithMaterial<'a>> = Vec::with_capacity(of.mixture.lines.len());
         // A formula carries each material once, so its address tells it apart.
         let mut places = ByHash::default();
         places.reserve(64);
@@ -154,14 +154,14 @@ impl<'a> Scene<'a> {
             let address = Arc::as_ptr(material).addr() as u64;
             let place = *places.entry(address).or_insert(same.len());
             if place == same.len() {
-                same.push(Same::default());
+                same.push(MaterialDose::default());
             }
             if let Some(entry) = same.get_mut(place) {
                 entry.dose += line.percent;
                 entry.lines.push(line.id);
             }
             let percent = line.percent.as_percent();
-            laid.push(Laid {
+            laid.push(LineWithMaterial {
                 phase,
                 line,
                 material,
@@ -244,23 +244,23 @@ impl<'a> Scene<'a> {
             .push(Self::finding(rule, words, rule.source.clone()).on(lines));
     }
 
-    fn preservatives(&self) -> impl Iterator<Item = &Laid<'a>> {
+    fn preservatives(&self) -> impl Iterator<Item = &LineWithMaterial<'a>> {
         self.laid.iter().filter(|l| l.preserves)
     }
 
-    fn with_role(&self, role: Role) -> impl Iterator<Item = &Laid<'a>> {
+    fn with_role(&self, role: Role) -> impl Iterator<Item = &LineWithMaterial<'a>> {
         self.laid.iter().filter(move |l| l.material.has_role(role))
     }
 
     /// Percentage of a material over all its lines.
-    fn dose(&self, of: &Laid<'_>) -> Percent {
+    fn dose(&self, of: &LineWithMaterial<'_>) -> Percent {
         self.same
             .get(of.same)
             .map_or(Percent::ZERO, |same| same.dose)
     }
 
     /// All lines of a material, if `of` is the first of them.
-    fn lines_if_first(&self, of: &Laid<'_>) -> Option<&[ItemId]> {
+    fn lines_if_first(&self, of: &LineWithMaterial<'_>) -> Option<&[ItemId]> {
         let lines = self.same.get(of.same)?.lines.as_slice();
         (lines.first() == Some(&of.line.id)).then_some(lines)
     }
@@ -346,7 +346,7 @@ impl<'a> Scene<'a> {
 }
 
 /// The names of lines, each once.
-fn names<'l, 'a: 'l>(lines: impl IntoIterator<Item = &'l Laid<'a>>) -> String {
+fn names<'l, 'a: 'l>(lines: impl IntoIterator<Item = &'l LineWithMaterial<'a>>) -> String {
     let mut seen = BTreeSet::new();
     let names = lines.into_iter().map(|l| l.material.name.as_ref());
     let names: Vec<&str> = names.filter(|name| seen.insert(*name)).collect();

@@ -66,7 +66,9 @@ impl Scene<'_> {
             | Preserved::BySoapMeasured
             | Preserved::ByUnmeasuredActivity
             | Preserved::ByUnmeasuredPh => {
-                let wet = |l: &&super::Laid<'_>| l.material.share_of(Class::Water).value() > 0.0;
+                let wet = |l: &&super::LineWithMaterial<'_>| {
+                    l.material.share_of(Class::Water).value() > 0.0
+                };
                 let lines = self.laid.iter().filter(wet).map(|l| l.line.id);
                 let why = match how {
                     Preserved::ByUnmeasuredActivity => self.low_activity(),

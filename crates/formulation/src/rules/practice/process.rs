@@ -1,7 +1,7 @@
 //! How the formula is made: heat, wetting, handling.
 
 use super::rule::{Rule, Words};
-use super::{Laid, Scene, names};
+use super::{LineWithMaterial, Scene, names};
 use crate::chemistry::acidity::NoPh;
 use crate::chemistry::substances;
 use crate::chemistry::work_out::classification;
@@ -19,7 +19,7 @@ const BASE_THAT_BURNS: f64 = 11.5;
 
 /// What is done about a powder that meets water dry: with what wets it in the formula, or that is
 /// added first.
-fn wetted(powder: &Laid<'_>, medium: Option<ItemId>) -> Remedy {
+fn wetted(powder: &LineWithMaterial<'_>, medium: Option<ItemId>) -> Remedy {
     let line = powder.line.id;
     match medium {
         Some(medium) => Remedy::WetFirst { line, medium },
@@ -143,7 +143,8 @@ impl Scene<'_> {
 
     /// The first line of another phase that wets a powder; what makes up an oil phase stays there.
     fn medium_elsewhere(&self, powder: &Material) -> Option<ItemId> {
-        let wets = |l: &&Laid<'_>| l.phase.kind != PhaseKind::Oil && wets(l.material, powder);
+        let wets =
+            |l: &&LineWithMaterial<'_>| l.phase.kind != PhaseKind::Oil && wets(l.material, powder);
         self.laid.iter().find(wets).map(|l| l.line.id)
     }
 
@@ -155,7 +156,8 @@ impl Scene<'_> {
         (hazard, heats_with_water): (Hazard, bool),
         has: impl Fn(&Material) -> bool,
     ) {
-        let lines: Vec<&Laid<'_>> = self.laid.iter().filter(|l| has(l.material)).collect();
+        let lines: Vec<&LineWithMaterial<'_>> =
+            self.laid.iter().filter(|l| has(l.material)).collect();
         if lines.is_empty() {
             return;
         }

@@ -4,7 +4,7 @@
 
 use super::compatibility::{Table, table};
 use super::rule::{Rule, Words};
-use super::{Laid, Scene, preservation, preserves};
+use super::{LineWithMaterial, Scene, preservation, preserves};
 use crate::finding::Matter;
 use crate::formula::{Formula, Variant};
 use crate::material::Material;
@@ -77,7 +77,7 @@ struct Outside {
 impl Scene<'_> {
     /// The window of a line that the pH surely lies outside of: of a preservative the pH at
     /// which it works, of everything else what it bears.
-    fn outside(&self, l: &Laid<'_>) -> Option<Outside> {
+    fn outside(&self, l: &LineWithMaterial<'_>) -> Option<Outside> {
         let range = window(self.table, l.material, l.groups, l.preserves)?;
         let (low, high) = (range.low.value(), range.high.value());
         if !self.ph.is_outside(low, high) {

@@ -332,7 +332,7 @@ fn outcome(ui: &mut Ui, view: &View<'_>, swapped: &Swapped, commands: &mut Vec<C
         let names: Vec<String> = (swapped.parts.iter())
             .map(|(material, p)| format!("{} % {}", to_two_digits(*p), material.name))
             .collect();
-        commands.push(Command::Say(
+        commands.push(Command::ShowMessage(
             Level::Note,
             format!("Taken over: {}", names.join(", ")),
         ));

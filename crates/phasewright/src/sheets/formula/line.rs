@@ -354,7 +354,7 @@ impl Row<'_> {
             }));
         }
         if moved.ended {
-            commands.push(Command::Keep);
+            commands.push(Command::KeepDraft);
         }
         if moved.typed {
             let letters = line.percent.to_string().len();

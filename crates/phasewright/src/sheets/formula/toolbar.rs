@@ -182,7 +182,7 @@ fn add_line(
             percent: Percent::ZERO,
         }));
     } else {
-        commands.push(Command::Say(
+        commands.push(Command::ShowMessage(
             Level::Caution,
             "The formula has no phase to put a line into; add a phase first".to_owned(),
         ));

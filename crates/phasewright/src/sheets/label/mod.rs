@@ -149,7 +149,7 @@ fn bar(
             .clicked()
         {
             ui.copy_text(label.ingredients.text());
-            commands.push(Command::Say(
+            commands.push(Command::ShowMessage(
                 Level::Note,
                 "The ingredient list is on the clipboard".to_owned(),
             ));
@@ -160,7 +160,7 @@ fn bar(
             .clicked()
         {
             ui.copy_text(label.text());
-            commands.push(Command::Say(
+            commands.push(Command::ShowMessage(
                 Level::Note,
                 "The text of the label is on the clipboard".to_owned(),
             ));

@@ -119,7 +119,7 @@ fn actions(
                     file_name: format!("{}.material.ron", material.id),
                     bytes: text.into_bytes().into(),
                 }),
-                Err(problem) => Command::Say(Level::Breach, problem.to_string()),
+                Err(problem) => Command::ShowMessage(Level::Breach, problem.to_string()),
             });
         }
         if is_own {

@@ -220,7 +220,7 @@ fn export(view: &View<'_>, list: &MaterialList, ending: &str, commands: &mut Vec
             file_name: format!("materials.{ending}"),
             bytes: bytes.into(),
         }),
-        Err(problem) => Command::Say(formulation::finding::Level::Breach, problem),
+        Err(problem) => Command::ShowMessage(formulation::finding::Level::Breach, problem),
     });
 }
 

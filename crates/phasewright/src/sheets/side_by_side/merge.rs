@@ -213,7 +213,7 @@ pub fn ui(
             what: format!("Merge with {}", theirs.file_name()).into(),
             formula: merged.into(),
         });
-        commands.push(Command::Say(Level::Note, told));
+        commands.push(Command::ShowMessage(Level::Note, told));
     }
     ui.add_space(theme::TIGHT);
     let p = theme::palette(ui);

@@ -549,7 +549,7 @@ fn one_side(
         commands.push(shown.edit(set(percent), true));
     }
     if moved.ended {
-        commands.push(Command::Keep);
+        commands.push(Command::KeepDraft);
     }
     let written = line.percent.to_string();
     let entry = cell(ui, rect, columns.percent[i], |ui| {

@@ -516,7 +516,7 @@ fn cell(
                 reading,
             },
         ),
-        Err(error) => commands.push(Command::Say(
+        Err(error) => commands.push(Command::ShowMessage(
             Level::Caution,
             format!("Trial {}, {}: {error}", trial.number, quantity.label()),
         )),

@@ -1,6 +1,6 @@
 //! Forms of product: told by their type or by what they are made of.
 
-use super::super::{Laid, Scene};
+use super::super::{LineWithMaterial, Scene};
 use super::table::Form;
 use crate::material::ProductKind;
 use crate::product_type::ProductType;
@@ -29,7 +29,10 @@ impl Scene<'_> {
 
     /// Whether a line is what this form of product is made of, so that the usual levels of other
     /// forms say nothing.
-    pub(in crate::rules::practice) fn is_what_it_is_made_of(&self, l: &Laid<'_>) -> bool {
+    pub(in crate::rules::practice) fn is_what_it_is_made_of(
+        &self,
+        l: &LineWithMaterial<'_>,
+    ) -> bool {
         self.forms
             .iter()
             .any(|f| f.no_usual_level.iter().any(|&g| l.groups.has(g)))

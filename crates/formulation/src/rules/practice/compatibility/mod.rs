@@ -16,7 +16,7 @@ pub use self::flash::FLAMMABLE;
 pub(in crate::rules::practice) use self::table::{Form, Table, table};
 use self::table::{Group, Holds, RemedyName, Rule};
 use super::rule::Words;
-use super::{Laid, Scene};
+use super::{LineWithMaterial, Scene};
 use crate::finding::{Finding, Remedy};
 use crate::formula::{BodySite, ItemId};
 use crate::material::{Class, Material, ProductKind};
@@ -88,12 +88,12 @@ impl Present {
 }
 
 /// The highest temperature at which the phase of a line is worked, °C, if any is told.
-fn hottest(l: &Laid<'_>) -> Option<f64> {
+fn hottest(l: &LineWithMaterial<'_>) -> Option<f64> {
     l.phase.hottest_of_lines().map(in_celsius)
 }
 
 impl<'a> Scene<'a> {
-    fn at<'s>(&'s self, places: &'s [usize]) -> impl Iterator<Item = &'s Laid<'a>> {
+    fn at<'s>(&'s self, places: &'s [usize]) -> impl Iterator<Item = &'s LineWithMaterial<'a>> {
         places.iter().filter_map(|&at| self.laid.get(at))
     }
 

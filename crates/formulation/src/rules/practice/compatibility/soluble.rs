@@ -1,6 +1,6 @@
 //! What of a substance does not dissolve in the water and in what else holds it.
 
-use super::super::{Laid, Scene, names};
+use super::super::{LineWithMaterial, Scene, names};
 use super::table::{Group, Soluble};
 use crate::chemistry::substances;
 use crate::finding::{Finding, Level, Limit, Matter, Value};
@@ -29,8 +29,8 @@ impl Scene<'_> {
         let in_water = water / 100.0 * soluble.grams * (1.0 + charged);
         // What is itself of the group that would hold it does not hold itself.
         let itself = |group: Group| -> f64 {
-            let both = |l: &&Laid<'_>| l.groups.has(soluble.of) && l.groups.has(group);
-            let dose = |l: &Laid<'_>| l.line.percent.as_percent();
+            let both = |l: &&LineWithMaterial<'_>| l.groups.has(soluble.of) && l.groups.has(group);
+            let dose = |l: &LineWithMaterial<'_>| l.line.percent.as_percent();
             self.laid.iter().filter(both).map(dose).sum()
         };
         let held: f64 = soluble

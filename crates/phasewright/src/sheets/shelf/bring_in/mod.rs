@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui::{self, ScrollArea, TextEdit, Ui};
 use formulation::file::answers::Answers;
-use formulation::file::exchange::{self, Difference, Offered, Resolve};
+use formulation::file::exchange::{self, Difference, Resolve, ShelfImport};
 use formulation::file::table::Table;
 use formulation::finding::Level;
 
@@ -232,8 +232,8 @@ impl BringIn {
             return;
         };
         match answer {
-            Ok(Offered::Tables(tables)) => self.look_at(ui, tables, view),
-            Ok(Offered::Shelf(offered, left_out)) => {
+            Ok(ShelfImport::Tables(tables)) => self.look_at(ui, tables, view),
+            Ok(ShelfImport::Shelf(offered, left_out)) => {
                 self.problem = (!left_out.is_empty()).then(|| left_out.join("\n"));
                 let differences = exchange::differences(&offered, view.state.shelf());
                 self.stage = Stage::Materials(

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui;
 use formulation::file::disk;
-use formulation::file::exchange::{self, Offered};
+use formulation::file::exchange::{self, ShelfImport};
 use formulation::file::table::price_list::{self, PriceList};
 use formulation::file::table::recipe::{self, Proposal, Settings};
 use formulation::file::table::{Table, read_text};
@@ -44,7 +44,7 @@ impl<T: Send + 'static> Now<T> {
 }
 
 /// What a file holds, or why it cannot be read.
-pub(super) type Opening = Now<Result<Offered, String>>;
+pub(super) type Opening = Now<Result<ShelfImport, String>>;
 
 /// Opens a file.
 pub(super) fn open(ctx: &egui::Context, path: PathBuf) -> Opening {
@@ -52,7 +52,7 @@ pub(super) fn open(ctx: &egui::Context, path: PathBuf) -> Opening {
     Now::of(ctx, short, move |_| open_now(&path))
 }
 
-fn open_now(path: &Path) -> Result<Offered, String> {
+fn open_now(path: &Path) -> Result<ShelfImport, String> {
     exchange::open(path).map_err(|e| e.to_string())
 }
 
@@ -61,7 +61,7 @@ pub(super) fn paste(ctx: &egui::Context, text: String) -> Opening {
     let short = text.len() as u64 <= SHORT_FILE;
     Now::of(ctx, short, move |_| {
         read_text(&text)
-            .map(Offered::Tables)
+            .map(ShelfImport::Tables)
             .map_err(|e| e.to_string())
     })
 }

@@ -510,7 +510,7 @@ impl Tables {
                     }
                     Err(error) => {
                         let words = capital(&error.to_string());
-                        commands.push(Command::Say(Level::Breach, words));
+                        commands.push(Command::ShowMessage(Level::Breach, words));
                         return false;
                     }
                 },
@@ -538,11 +538,14 @@ impl Tables {
                 "Not taken in, because it cannot be read: {}",
                 left.join(", ")
             );
-            commands.push(Command::Say(Level::Caution, words));
+            commands.push(Command::ShowMessage(Level::Caution, words));
         }
         self.learn();
         if let Err(error) = self.answers.save(view.state.folders.answers().as_deref()) {
-            commands.push(Command::Say(Level::Caution, capital(&error.to_string())));
+            commands.push(Command::ShowMessage(
+                Level::Caution,
+                capital(&error.to_string()),
+            ));
         }
         true
     }
@@ -644,6 +647,6 @@ fn taken_prices(view: &View<'_>, list: &PriceList, supplier: &str) -> Vec<Comman
         counted(new, "new material"),
         counted(taken, "offer or lot")
     );
-    commands.push(Command::Say(Level::Note, words));
+    commands.push(Command::ShowMessage(Level::Note, words));
     commands
 }
