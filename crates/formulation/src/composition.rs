@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Charge, Class, Material};
-use crate::mixture::{Contribution, Mixture, Standing, View};
+use crate::mixture::{Contribution, Mixture, IngredientStatus, View};
 use crate::name_hash::{ByHash, folded_hash};
 use crate::quantity::{MassFraction, Percent, Spread};
 
@@ -22,7 +22,7 @@ pub struct Amount {
     /// count the same substance as different things.
     pub by_class: Vec<(Class, MassFraction)>,
     /// How it stands; of several ways the one that makes it an ingredient.
-    pub standing: Standing,
+    pub standing: IngredientStatus,
     /// Share of the whole formula, each substance once: by component.
     pub share: Spread,
     /// Share of the whole formula as declared, a perfume or natural oil whole.
@@ -456,7 +456,7 @@ mod tests {
         assert_eq!(percent(whole.in_view(View::ByComponent)), 6.0);
         let brought = mixture.contributions.iter();
         let [oil] = brought
-            .filter(|c| c.standing == Standing::Whole)
+            .filter(|c| c.standing == IngredientStatus::Whole)
             .collect::<Vec<_>>()[..]
         else {
             panic!("{mixture:?}");

@@ -20,7 +20,7 @@ pub struct Due {
 
 /// How something due stands on a day.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum Standing {
+pub enum DueState {
     /// It should have been done.
     Overdue,
     /// It is to be done now.
@@ -29,7 +29,7 @@ pub enum Standing {
     ToCome,
 }
 
-impl Standing {
+impl DueState {
     /// The word shown for it.
     #[must_use]
     pub const fn label(self) -> &'static str {
@@ -44,13 +44,13 @@ impl Standing {
 impl Due {
     /// How it stands on a day.
     #[must_use]
-    pub fn standing(&self, today: Date) -> Standing {
+    pub fn standing(&self, today: Date) -> DueState {
         if today < self.day {
-            Standing::ToCome
+            DueState::ToCome
         } else if today > self.until.max(self.day) {
-            Standing::Overdue
+            DueState::Overdue
         } else {
-            Standing::Now
+            DueState::Now
         }
     }
 }
@@ -69,12 +69,12 @@ pub fn summary(list: &[Due], today: Date) -> Option<String> {
             .filter(|d| d.standing(today) == standing)
             .count()
     };
-    let pressing = |d: &&Due| d.standing(today) != Standing::ToCome;
+    let pressing = |d: &&Due| d.standing(today) != DueState::ToCome;
     let first = list
         .iter()
         .filter(pressing)
         .min_by(|a, b| (a.standing(today), a.day).cmp(&(b.standing(today), b.day)))?;
-    let counts = match (count(Standing::Overdue), count(Standing::Now)) {
+    let counts = match (count(DueState::Overdue), count(DueState::Now)) {
         (0, now) => format!("{now} due now"),
         (late, 0) => format!("{late} overdue"),
         (late, now) => format!("{late} overdue, {now} due now"),
@@ -107,10 +107,10 @@ mod tests {
     fn something_is_late_only_after_its_last_day() {
         let d = due("2026-03-10", "2026-03-12", "read a sample");
         let at = |day: &str| d.standing(day.parse().unwrap());
-        assert_eq!(at("2026-03-09"), Standing::ToCome);
-        assert_eq!(at("2026-03-10"), Standing::Now);
-        assert_eq!(at("2026-03-12"), Standing::Now);
-        assert_eq!(at("2026-03-13"), Standing::Overdue);
+        assert_eq!(at("2026-03-09"), DueState::ToCome);
+        assert_eq!(at("2026-03-10"), DueState::Now);
+        assert_eq!(at("2026-03-12"), DueState::Now);
+        assert_eq!(at("2026-03-13"), DueState::Overdue);
     }
 
     #[test]

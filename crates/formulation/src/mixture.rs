@@ -15,7 +15,7 @@ use crate::served::Setting;
 
 /// How a constituent stands in its raw material.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Standing {
+pub enum IngredientStatus {
     /// An ingredient of its own.
     Ingredient,
     /// A perfume or natural oil whose components are stated as well; declared whole.
@@ -28,7 +28,7 @@ pub enum Standing {
     Moisture,
 }
 
-impl Standing {
+impl IngredientStatus {
     /// The words shown for it.
     pub const fn label(self) -> &'static str {
         match self {
@@ -67,7 +67,7 @@ pub struct Content<'m> {
     /// The constituent.
     pub constituent: &'m Constituent,
     /// How it stands.
-    pub standing: Standing,
+    pub standing: IngredientStatus,
     /// Share of the material, each substance once.
     pub by_component: Spread,
     /// Share of the material, a perfume or natural oil whole.
@@ -92,22 +92,22 @@ pub fn contents(material: &Material) -> impl Iterator<Item = Content<'_>> {
     material.constituents.iter().map(move |constituent| {
         let standing = if constituent.incidental.is_some() {
             if composed && is_component(constituent) {
-                Standing::Component
+                IngredientStatus::Component
             } else {
-                Standing::Incidental
+                IngredientStatus::Incidental
             }
         } else if composed && scent.is_some_and(|s| std::ptr::eq(s, constituent)) {
-            Standing::Whole
+            IngredientStatus::Whole
         } else if dry && constituent.class == Class::Water {
-            Standing::Moisture
+            IngredientStatus::Moisture
         } else {
-            Standing::Ingredient
+            IngredientStatus::Ingredient
         };
         Content {
             constituent,
             standing,
             by_component: constituent.share,
-            as_declared: if standing == Standing::Whole {
+            as_declared: if standing == IngredientStatus::Whole {
                 material.share_with_components(constituent, scent)
             } else {
                 constituent.share
@@ -181,7 +181,7 @@ pub struct Contribution {
     /// What it is counted as.
     pub class: Class,
     /// How it stands.
-    pub standing: Standing,
+    pub standing: IngredientStatus,
     /// Why it is no ingredient, if it is none.
     pub incidental: Option<Arc<str>>,
     /// Share of the material, a perfume or natural oil whole.
@@ -205,7 +205,7 @@ impl Contribution {
     }
     /// Whether it is an ingredient in the sense of the label.
     pub const fn is_listed(&self) -> bool {
-        matches!(self.standing, Standing::Ingredient | Standing::Whole)
+        matches!(self.standing, IngredientStatus::Ingredient | IngredientStatus::Whole)
     }
 }
 

@@ -75,7 +75,7 @@ fn the_juniper_oil_of_the_example_is_one_figure_everywhere() {
     close(aimed(&formula, JUNIPER));
     close(limited(&formula, JUNIPER).unwrap());
     // What is left of the oil beside its named components is the other view, by its name.
-    assert_eq!(amount.standing, Standing::Whole);
+    assert_eq!(amount.standing, IngredientStatus::Whole);
     assert!(amount.in_view(View::ByComponent).typical.as_percent() < 0.2);
 }
 
@@ -170,7 +170,7 @@ proptest! {
         };
         let by_component = sum(&|c| c.by_component.typical.value());
         let declared = sum(&|c| match c.standing {
-            Standing::Component => 0.0,
+            IngredientStatus::Component => 0.0,
             _ => c.as_declared.typical.value(),
         });
         prop_assert!((by_component - declared).abs() < 1e-9);
@@ -211,7 +211,7 @@ proptest! {
     }
 }
 
-fn standings(material: &Material) -> Vec<Standing> {
+fn standings(material: &Material) -> Vec<IngredientStatus> {
     contents(material).map(|c| c.standing).collect()
 }
 
@@ -232,7 +232,7 @@ fn mixed(constituents: &[(&str, f64, Class)]) -> Material {
 #[test]
 fn only_a_scent_with_stated_components_is_declared_whole() {
     use Class::{Antioxidant, Fragrance};
-    use Standing::{Component, Incidental, Ingredient, Whole};
+    use IngredientStatus::{Component, Incidental, Ingredient, Whole};
     let oil = mixed(&[
         ("Lavandula Angustifolia Oil", 60.0, Fragrance),
         ("Linalool*", 35.0, Fragrance),
@@ -271,7 +271,7 @@ fn water_is_an_ingredient_where_it_dissolves() {
         let parts = [("Main", 100.0 - water, main), ("Aqua", water, Class::Water)];
         let mut m = material("m", &parts).as_ref().clone();
         change(&mut m);
-        standings(&m)[1] == Standing::Ingredient
+        standings(&m)[1] == IngredientStatus::Ingredient
     };
     let plain = |_: &mut Material| {};
     let dust = |m: &mut Material| m.hazards.push(Hazard::Dust);
@@ -328,14 +328,14 @@ fn a_line_has_its_share_of_the_whole_and_a_name() {
 #[test]
 fn how_a_part_stands_and_what_is_looked_at_are_told_in_words() {
     let standings = [
-        Standing::Ingredient,
-        Standing::Whole,
-        Standing::Component,
-        Standing::Incidental,
-        Standing::Moisture,
+        IngredientStatus::Ingredient,
+        IngredientStatus::Whole,
+        IngredientStatus::Component,
+        IngredientStatus::Incidental,
+        IngredientStatus::Moisture,
     ];
     assert_eq!(
-        standings.map(Standing::label),
+        standings.map(IngredientStatus::label),
         [
             "ingredient",
             "as declared, with its components",

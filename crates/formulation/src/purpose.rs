@@ -156,7 +156,7 @@ impl Purpose {
 
 /// On what ground a purpose is taken.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Ground {
+pub enum PurposeGround {
     /// Of several that the material can serve, the likeliest.
     Likely,
     /// The material serves no other.
@@ -171,7 +171,7 @@ pub struct Served {
     /// What for.
     pub purpose: Purpose,
     /// On what ground.
-    pub ground: Ground,
+    pub ground: PurposeGround,
 }
 
 /// A constituent is what its material is about if it makes up at least this share of what
@@ -205,15 +205,15 @@ pub fn possible(material: &Material) -> impl Iterator<Item = Purpose> {
 pub fn of_constituent(line: Served, water: f64, constituent: &Constituent) -> Served {
     let own = Served {
         purpose: Purpose::of_class(constituent.class),
-        ground: Ground::Only,
+        ground: PurposeGround::Only,
     };
     let principal = constituent.incidental.is_none()
         && constituent.class != Class::Water
         && constituent.share.typical.value() >= PRINCIPAL * (1.0 - water);
     match line.ground {
         _ if !principal => own,
-        Ground::Stated => line,
-        Ground::Likely if constituent.class == Class::Preservative => line,
-        Ground::Likely | Ground::Only => own,
+        PurposeGround::Stated => line,
+        PurposeGround::Likely if constituent.class == Class::Preservative => line,
+        PurposeGround::Likely | PurposeGround::Only => own,
     }
 }

@@ -3,7 +3,7 @@
 
 use crate::formula::{Formula, Line, Variant};
 use crate::material::Material;
-use crate::purpose::{Ground, Purpose, Served, possible};
+use crate::purpose::{PurposeGround, Purpose, Served, possible};
 use crate::quantity::Percent;
 
 /// What the purposes of the lines of a variant depend on besides the line itself.
@@ -44,7 +44,7 @@ impl Setting {
             Some(material) => self.purpose(line, material),
             None => Served {
                 purpose: line.purpose.unwrap_or(Purpose::Other),
-                ground: line.purpose.map_or(Ground::Likely, |_| Ground::Stated),
+                ground: line.purpose.map_or(PurposeGround::Likely, |_| PurposeGround::Stated),
             },
         }
     }
@@ -58,14 +58,14 @@ impl Setting {
         if let Some(purpose) = line.purpose {
             return Served {
                 purpose,
-                ground: Ground::Stated,
+                ground: PurposeGround::Stated,
             };
         }
         let first = possible(material).next().unwrap_or(Purpose::Other);
         if possible(material).nth(1).is_none() {
             return Served {
                 purpose: first,
-                ground: Ground::Only,
+                ground: PurposeGround::Only,
             };
         }
         let preserves = possible(material).any(|p| p == Purpose::Preservative);
@@ -86,9 +86,9 @@ impl Setting {
             purpose,
             // Within the dose of a preservative nothing hangs on another purpose.
             ground: if preserves && !over {
-                Ground::Only
+                PurposeGround::Only
             } else {
-                Ground::Likely
+                PurposeGround::Likely
             },
         }
     }
@@ -225,7 +225,7 @@ mod tests {
         let of = |i: usize| of_constituent(served, 0.725, &surfactant.constituents[i]);
         assert_eq!(of(0).purpose, Purpose::Surfactant);
         assert_eq!(of(1).purpose, Purpose::Preservative);
-        assert_eq!(of(1).ground, Ground::Only);
+        assert_eq!(of(1).ground, PurposeGround::Only);
     }
 
     #[test]

@@ -11,7 +11,7 @@ use crate::state::State;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::work_bar::work_bar;
-use crate::work::{Standing, Work};
+use crate::work::{WorkState, Work};
 
 /// What was asked for, and what came of it.
 struct Said {
@@ -64,14 +64,14 @@ impl SigningWindow {
             self.keys = None;
         }
         match self.running.standing() {
-            Some(Standing::Failed(why)) => {
+            Some(WorkState::Failed(why)) => {
                 self.said = Some(Said {
                     level: Level::Breach,
                     words: why.to_owned(),
                 });
                 self.running.forget();
             }
-            Some(Standing::Stopped) => self.running.forget(),
+            Some(WorkState::Stopped) => self.running.forget(),
             _ => {}
         }
         let mut open = true;

@@ -53,7 +53,7 @@ enum State<T> {
 }
 
 /// How a piece of work stands, to be shown.
-pub enum Standing<'a> {
+pub enum WorkState<'a> {
     /// It goes on since this time of the window.
     Going(&'a Progress, f64),
     /// The person stopped it.
@@ -191,13 +191,13 @@ impl<K, T> Work<K, T> {
     }
 
     /// How it stands; none if nothing was asked or the answer is there.
-    pub fn standing(&self) -> Option<Standing<'_>> {
+    pub fn standing(&self) -> Option<WorkState<'_>> {
         let job = self.job.as_ref()?;
         match &job.state {
-            State::Going(_) => Some(Standing::Going(&job.progress.0, job.since)),
+            State::Going(_) => Some(WorkState::Going(&job.progress.0, job.since)),
             State::Done(_) => None,
-            State::Stopped => Some(Standing::Stopped),
-            State::Failed(why) => Some(Standing::Failed(why)),
+            State::Stopped => Some(WorkState::Stopped),
+            State::Failed(why) => Some(WorkState::Failed(why)),
         }
     }
 
@@ -363,7 +363,7 @@ mod tests {
         }
         work.ask(&ctx, 1, || |_: &Progress| 2);
         assert!(work.answer().is_none());
-        assert!(matches!(work.standing(), Some(Standing::Stopped)));
+        assert!(matches!(work.standing(), Some(WorkState::Stopped)));
         held.let_go();
         work.forget();
         work.ask(&ctx, 1, || |_: &Progress| 3);
@@ -382,7 +382,7 @@ mod tests {
         work.stop();
         for _ in 0..3 {
             work.ask(&ctx, 2, || |_: &Progress| 2);
-            assert!(matches!(work.standing(), Some(Standing::Stopped)));
+            assert!(matches!(work.standing(), Some(WorkState::Stopped)));
         }
         // Something else is not stopped by it.
         held.let_go();
@@ -400,7 +400,7 @@ mod tests {
         assert_eq!(work.answer(), Some(&5));
         work.ask(&ctx, 2, || |_: &Progress| panic!("broken on purpose"));
         assert!(work.answer().is_none());
-        let Some(Standing::Failed(why)) = work.standing() else {
+        let Some(WorkState::Failed(why)) = work.standing() else {
             panic!("it is not told");
         };
         assert!(why.contains("broken on purpose"), "{why}");

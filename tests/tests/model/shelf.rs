@@ -746,17 +746,17 @@ struct OneFails {
 }
 
 impl formulation::file::disk::Watch for OneFails {
-    fn before(&self, op: &formulation::file::disk::Op<'_>) -> formulation::file::disk::Verdict {
-        use formulation::file::disk::{Op, Verdict};
+    fn before(&self, op: &formulation::file::disk::Op<'_>) -> formulation::file::disk::CallOutcome {
+        use formulation::file::disk::{Op, CallOutcome};
         if matches!(op, Op::Look(_) | Op::Read(_) | Op::List(_)) {
-            return Verdict::Go;
+            return CallOutcome::Go;
         }
         let change = self.changes.get();
         self.changes.set(change + 1);
         if change == self.at {
-            Verdict::Fail(std::io::ErrorKind::StorageFull.into())
+            CallOutcome::Fail(std::io::ErrorKind::StorageFull.into())
         } else {
-            Verdict::Go
+            CallOutcome::Go
         }
     }
 

@@ -10,7 +10,7 @@ use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::Queryable as _;
 use formulation::evaluation::{Context, evaluate};
-use formulation::file::signature::{self, Verdict};
+use formulation::file::signature::{self, SignatureCheck};
 use formulation::file::{finished, store};
 use formulation::formula::Date;
 use formulation::shelf::built_in;
@@ -72,7 +72,7 @@ fn a_finished_formula_is_signed_and_checked() {
     let public = folder.path().join("config/keys/studio.pub");
     assert!(matches!(
         signature::verify(&path, &public).unwrap(),
-        Verdict::Holds { .. }
+        SignatureCheck::Holds { .. }
     ));
     let text = std::fs::read_to_string(&path).unwrap();
     std::fs::write(&path, text.replacen("gel", "gle", 1)).unwrap();

@@ -309,12 +309,12 @@ pub struct DerivedFigure {
     /// The value; none if it is not known.
     pub value: Option<f64>,
     /// How it follows, where that holds, and what it rests on.
-    pub ground: Ground,
+    pub ground: Derivation,
 }
 
 /// What a figure that follows from others rests on, in words.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub struct Ground {
+pub struct Derivation {
     /// How it follows.
     pub method: &'static str,
     /// Where it holds, and how well.
@@ -323,7 +323,7 @@ pub struct Ground {
     pub source: &'static str,
 }
 
-impl Ground {
+impl Derivation {
     const IN_AIR: Self = Self {
         method: "the estimated solution in equilibrium with the carbon dioxide of the air, 420 ppm",
         validity: "where the estimate of the pH holds; a jar that is opened now and then lies between this and the estimate",
@@ -384,7 +384,7 @@ impl Derived {
                 "",
                 1,
                 self.ph_in_air,
-                Ground::IN_AIR,
+                Derivation::IN_AIR,
             ),
             figure(
                 "citric_moves_ph",
@@ -392,7 +392,7 @@ impl Derived {
                 "",
                 2,
                 self.citric_moves_ph,
-                Ground::BUFFER,
+                Derivation::BUFFER,
             ),
             figure(
                 "lye_moves_ph",
@@ -400,7 +400,7 @@ impl Derived {
                 "",
                 2,
                 self.lye_moves_ph,
-                Ground::BUFFER,
+                Derivation::BUFFER,
             ),
             figure(
                 "freezing_point",
@@ -408,7 +408,7 @@ impl Derived {
                 "°C",
                 1,
                 self.freezing_c,
-                Ground::FREEZING,
+                Derivation::FREEZING,
             ),
             figure(
                 "alcohol_mass",
@@ -416,7 +416,7 @@ impl Derived {
                 "%",
                 2,
                 Some(self.alcohol_mass_percent),
-                Ground::ALCOHOL,
+                Derivation::ALCOHOL,
             ),
             figure(
                 "alcohol_volume",
@@ -428,7 +428,7 @@ impl Derived {
                 } else {
                     Some(0.0)
                 },
-                Ground::BY_VOLUME,
+                Derivation::BY_VOLUME,
             ),
             figure(
                 "volatile_organic",
@@ -436,7 +436,7 @@ impl Derived {
                 "%",
                 2,
                 Some(volatile),
-                Ground::VOLATILE,
+                Derivation::VOLATILE,
             ),
             figure(
                 "lye_of_need",
@@ -444,7 +444,7 @@ impl Derived {
                 "%",
                 1,
                 soap.and_then(|s| s.alkali_of_need_percent),
-                Ground::SOAP,
+                Derivation::SOAP,
             ),
             figure(
                 "superfat",
@@ -452,7 +452,7 @@ impl Derived {
                 "%",
                 1,
                 soap.map(|s| s.superfat_percent),
-                Ground::SOAP,
+                Derivation::SOAP,
             ),
             figure(
                 "glycerin_formed",
@@ -460,7 +460,7 @@ impl Derived {
                 "%",
                 2,
                 soap.map(|s| s.glycerin_percent),
-                Ground::SOAP,
+                Derivation::SOAP,
             ),
         ]
     }

@@ -25,7 +25,7 @@ use crate::trial::reading::Quantity as Reading;
 
 /// How sure a figure is.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Ground {
+pub enum Certainty {
     /// Counted or added up from what was entered.
     Counted,
     /// From the composition of the materials, as far as it is known.
@@ -38,7 +38,7 @@ pub enum Ground {
     Learnt,
 }
 
-impl Ground {
+impl Certainty {
     /// The word shown for it.
     pub const fn label(self) -> &'static str {
         match self {
@@ -67,7 +67,7 @@ pub struct Figure {
     /// Lowest and highest it may be, where they differ from the value.
     pub range: Option<(f64, f64)>,
     /// How sure it is.
-    pub ground: Ground,
+    pub ground: Certainty,
     /// Method and what is not known, in words; empty if there is nothing to say.
     pub remark: String,
 }
@@ -81,7 +81,7 @@ impl Figure {
             digits: 0,
             value: Some(value as f64),
             range: None,
-            ground: Ground::Counted,
+            ground: Certainty::Counted,
             remark: String::new(),
         }
     }
@@ -96,7 +96,7 @@ impl Figure {
             digits: 2,
             value: Some(percent(spread.typical)),
             range: (low < high).then_some((low, high)),
-            ground: Ground::Composition,
+            ground: Certainty::Composition,
             remark: String::new(),
         }
     }
@@ -131,9 +131,9 @@ impl Figure {
             value: estimate.shown().map(scaled),
             range,
             ground: if estimate.measured.is_some() {
-                Ground::Measured
+                Certainty::Measured
             } else {
-                Ground::Estimated
+                Certainty::Estimated
             },
             remark,
         }
@@ -147,7 +147,7 @@ impl Figure {
             digits: figure.digits,
             value: figure.value.map(|value| tidy(value, 9)),
             range: None,
-            ground: Ground::Estimated,
+            ground: Certainty::Estimated,
             remark: figure.ground.method.to_owned(),
         }
     }
@@ -180,7 +180,7 @@ impl Figure {
     fn written_with_digits(&self, value: f64) -> String {
         let number = format!("{value:.*}", self.digits);
         // What was counted is exact, so that noughts at its end say nothing.
-        if self.ground == Ground::Counted && self.digits > 2 {
+        if self.ground == Certainty::Counted && self.digits > 2 {
             number
                 .trim_end_matches('0')
                 .trim_end_matches('.')
@@ -274,7 +274,7 @@ fn reading(variant: &Variant, quantity: Reading, readings: &Readings<'_>) -> Opt
         digits,
         value: None,
         range: None,
-        ground: Ground::Measured,
+        ground: Certainty::Measured,
         remark: "not read".to_owned(),
     };
     let Some((book, lessons)) = readings.trials else {
@@ -289,7 +289,7 @@ fn reading(variant: &Variant, quantity: Reading, readings: &Readings<'_>) -> Opt
         let expected = learnt.at(&learnt.from.place(variant));
         let [low, high] = expected.range;
         figure.range = Some((low, high));
-        figure.ground = Ground::Learnt;
+        figure.ground = Certainty::Learnt;
         figure.remark = if expected.inside {
             learnt.source()
         } else {
@@ -329,7 +329,7 @@ pub fn figures(
 fn of_composition(composition: &Composition, out: &mut Vec<Figure>) {
     let exact = |share: MassFraction| Spread::exact(share);
     out.push(Figure {
-        ground: Ground::Counted,
+        ground: Certainty::Counted,
         digits: 4,
         ..Figure::share("total", "total", exact(composition.total.fraction()))
     });
@@ -450,7 +450,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         digits: 3,
         value: leading.map(|acid| tidy(acid.effective_percent, 9)),
         range: None,
-        ground: Ground::Estimated,
+        ground: Certainty::Estimated,
         remark: leading.map_or_else(
             || "no preservative acid of known constants, or no pH".to_owned(),
             |acid| {
@@ -474,7 +474,7 @@ fn cost(formula: &Formula, variant: &Variant, stock: Option<&Stock>) -> Figure {
         digits: 2,
         value: None,
         range: None,
-        ground: Ground::Counted,
+        ground: Certainty::Counted,
         remark: "no prices are known".to_owned(),
     };
     let Some(stock) = stock else { return figure };

@@ -293,7 +293,7 @@ fn write_note(
         writeln!(out, "\nEffect")?;
     }
     for (a, b) in changed {
-        let note = if b.ground == super::figures::Ground::Estimated {
+        let note = if b.ground == super::figures::Certainty::Estimated {
             ", estimated"
         } else {
             ""

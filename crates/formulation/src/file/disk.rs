@@ -59,7 +59,7 @@ pub enum Op<'a> {
 
 /// What becomes of a call.
 #[derive(Debug)]
-pub enum Verdict {
+pub enum CallOutcome {
     /// It is made.
     Go,
     /// It fails and does nothing.
@@ -71,7 +71,7 @@ pub enum Verdict {
 /// Somebody who is asked before every call to the disk: for tests.
 pub trait Watch {
     /// What is to become of the call.
-    fn before(&self, op: &Op<'_>) -> Verdict;
+    fn before(&self, op: &Op<'_>) -> CallOutcome;
     /// The call was made and succeeded.
     fn done(&self, op: &Op<'_>);
 }
@@ -97,8 +97,8 @@ fn asked<T>(op: &Op<'_>, call: impl FnOnce() -> io::Result<T>) -> io::Result<T> 
         return call();
     };
     match watch.before(op) {
-        Verdict::Go => {}
-        Verdict::Fail(error) | Verdict::Short(_, error) => return Err(error),
+        CallOutcome::Go => {}
+        CallOutcome::Fail(error) | CallOutcome::Short(_, error) => return Err(error),
     }
     let result = call()?;
     watch.done(op);
@@ -345,9 +345,9 @@ impl Handle {
             return self.file.write_all(bytes);
         };
         match watch.before(&op) {
-            Verdict::Go => {}
-            Verdict::Fail(error) => return Err(error),
-            Verdict::Short(most, error) => {
+            CallOutcome::Go => {}
+            CallOutcome::Fail(error) => return Err(error),
+            CallOutcome::Short(most, error) => {
                 self.file.write_all(bytes.get(..most).unwrap_or(bytes))?;
                 return Err(error);
             }

@@ -11,7 +11,7 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use super::autosave::{self, Slot};
-use super::disk::{Op, Verdict, Watch, watched};
+use super::disk::{Op, CallOutcome, Watch, watched};
 use super::record_file::{self, RecordFile};
 use super::shelf_file::{self, ShelfFolder};
 use super::stock_file;
@@ -52,23 +52,23 @@ struct Faulty {
 }
 
 impl Watch for Faulty {
-    fn before(&self, op: &Op<'_>) -> Verdict {
+    fn before(&self, op: &Op<'_>) -> CallOutcome {
         let call = self.calls.get();
         self.calls.set(call + 1);
         let hit = self
             .fail_at
             .is_some_and(|at| call == at || (self.for_good && call > at));
         if !hit {
-            return Verdict::Go;
+            return CallOutcome::Go;
         }
         if matches!(op, Op::Remove(_)) {
             self.kept_from_cleaning.set(true);
         }
         let error = io::Error::from(io::ErrorKind::StorageFull);
         if self.short {
-            Verdict::Short(7, error)
+            CallOutcome::Short(7, error)
         } else {
-            Verdict::Fail(error)
+            CallOutcome::Fail(error)
         }
     }
 

@@ -11,7 +11,7 @@ use crate::composition::compose;
 use crate::formula::{Formula, Line, Phase, Variant};
 use crate::harmless;
 use crate::material::Material;
-use crate::mixture::Standing;
+use crate::mixture::IngredientStatus;
 use crate::quantity::{Percent, in_grams};
 
 /// A form in which other programs take a formula.
@@ -464,7 +464,7 @@ fn write_constituents(
         ] {
             sheet.write_with_format(row, column, share.as_percent(), &number)?;
         }
-        if amount.share != amount.declared || amount.standing != Standing::Ingredient {
+        if amount.share != amount.declared || amount.standing != IngredientStatus::Ingredient {
             sheet.write(row, 6, amount.standing.label())?;
         }
         row += 1;

@@ -11,7 +11,7 @@ use crate::file::estimates_report::EstimatesReport;
 use crate::finding::{Finding, Level, Limit};
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::material::{Charge, Class};
-use crate::mixture::Standing;
+use crate::mixture::IngredientStatus;
 use crate::quantity::{MassFraction, Percent, Spread, in_grams};
 use crate::served::Setting;
 
@@ -95,7 +95,7 @@ impl ConstituentRow {
         let mut text = String::new();
         if let Some(percent) = self.by_component_percent {
             let _ = write!(text, "  as declared; by component {percent:.4}");
-        } else if self.standing != Standing::Ingredient.label() {
+        } else if self.standing != IngredientStatus::Ingredient.label() {
             let _ = write!(text, "  {}", self.standing);
         }
         if let Some(percent) = self.on_label_percent.filter(|p| *p > 0.0) {

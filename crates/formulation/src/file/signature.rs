@@ -71,7 +71,7 @@ impl From<StoreError> for SignError {
 
 /// What a signature says of a file.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Verdict {
+pub enum SignatureCheck {
     /// These bytes were signed with the secret key that belongs to the public one.
     Holds {
         /// Name of the key, as hexadecimal digits.
@@ -85,7 +85,7 @@ pub enum Verdict {
     Changed,
 }
 
-impl Verdict {
+impl SignatureCheck {
     /// Whether it holds.
     pub const fn holds(&self) -> bool {
         matches!(self, Self::Holds { .. })
@@ -272,7 +272,7 @@ fn fit_to_sign(path: &Path, bytes: &[u8]) -> Result<(), SignError> {
 }
 
 /// Checks the signature beside a file with a public key.
-pub fn verify(path: &Path, public: &Path) -> Result<Verdict, SignError> {
+pub fn verify(path: &Path, public: &Path) -> Result<SignatureCheck, SignError> {
     let (bytes, _) = store::read_bytes(path)?;
     let signature_path = signature_path(path);
     let (text, _) = store::read_text(&signature_path)?;
@@ -289,12 +289,12 @@ pub fn verify(path: &Path, public: &Path) -> Result<Verdict, SignError> {
         .and_then(PublicKeyBox::into_public_key)
         .map_err(wrong)?;
     if signature.keynum() != key.keynum() {
-        return Ok(Verdict::OtherKey);
+        return Ok(SignatureCheck::OtherKey);
     }
     if minisign::verify(&key, &signature, Cursor::new(&bytes), true, false, false).is_err() {
-        return Ok(Verdict::Changed);
+        return Ok(SignatureCheck::Changed);
     }
-    Ok(Verdict::Holds {
+    Ok(SignatureCheck::Holds {
         key: name_of(key.keynum()),
         comment: signature.trusted_comment().unwrap_or_default(),
     })
@@ -314,18 +314,18 @@ pub fn words(path: &Path, keys: Option<&Path>) -> Option<String> {
         }
         let called = key.file_stem().unwrap_or_default().to_string_lossy();
         match verify(path, &key) {
-            Ok(Verdict::Holds { comment, .. }) => {
+            Ok(SignatureCheck::Holds { comment, .. }) => {
                 let comment = comment.replace('\t', ", ");
                 return Some(format!(
                     "the signature beside it holds: these very bytes were signed with the key “{called}” ({comment}; the time is that of the signer's clock)"
                 ));
             }
-            Ok(Verdict::Changed) => {
+            Ok(SignatureCheck::Changed) => {
                 return Some(format!(
                     "the signature beside it does not hold: it was made with the key “{called}”, but not of this content, which was changed since"
                 ));
             }
-            Ok(Verdict::OtherKey) => {}
+            Ok(SignatureCheck::OtherKey) => {}
             Err(error) => problem = Some(error.to_string()),
         }
     }
@@ -379,7 +379,7 @@ mod tests {
         }
         let signature = sign(&path, &key, "", 1_772_452_800, false).unwrap();
         assert!(signature.ends_with("gel.finished.ron.minisig"));
-        let Verdict::Holds {
+        let SignatureCheck::Holds {
             key: signer,
             comment,
         } = verify(&path, &public).unwrap()
@@ -390,7 +390,7 @@ mod tests {
         assert_eq!(comment, "timestamp:1772452800\tfile:gel.finished.ron");
         assert_eq!(
             verify(&path, &dir.path().join("other.pub")).unwrap(),
-            Verdict::OtherKey
+            SignatureCheck::OtherKey
         );
         assert!(words(&path, Some(dir.path())).unwrap().contains("“studio”"));
         assert!(
@@ -400,7 +400,7 @@ mod tests {
         assert!(make_keys(&dir.path().join("studio"), "").is_err());
         let text = fs::read_to_string(&path).unwrap();
         fs::write(&path, text + " ").unwrap();
-        assert_eq!(verify(&path, &public).unwrap(), Verdict::Changed);
+        assert_eq!(verify(&path, &public).unwrap(), SignatureCheck::Changed);
         assert!(
             words(&path, Some(dir.path()))
                 .unwrap()
@@ -445,6 +445,6 @@ mod tests {
         assert!(sign(&path, &key, "moor", 0, false).is_err());
         sign(&path, &key, "heather", 0, false).unwrap();
         let verdict = verify(&path, &dir.path().join("studio.pub")).unwrap();
-        assert!(matches!(verdict, Verdict::Holds { .. }));
+        assert!(matches!(verdict, SignatureCheck::Holds { .. }));
     }
 }

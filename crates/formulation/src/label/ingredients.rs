@@ -17,7 +17,7 @@ use crate::chemistry::soap::Making;
 use crate::evaluation::Evaluation;
 use crate::formula::{ItemId, Market, ProductType, Variant};
 use crate::material::{Class, Material, Role};
-use crate::mixture::{Mixture, Standing};
+use crate::mixture::{Mixture, IngredientStatus};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::scope::Truth;
 
@@ -262,8 +262,8 @@ fn gather(variant: &Variant, mixture: &Mixture, made: &mut IngredientList) -> Ve
             continue;
         }
         match (c.standing, &c.incidental) {
-            (Standing::Component, _) => continue,
-            (Standing::Moisture, _) => {
+            (IngredientStatus::Component, _) => continue,
+            (IngredientStatus::Moisture, _) => {
                 note_not_listed(made, &c.inci, share, &MOISTURE.into(), false);
                 continue;
             }
@@ -271,7 +271,7 @@ fn gather(variant: &Variant, mixture: &Mixture, made: &mut IngredientList) -> Ve
                 note_not_listed(made, &c.inci, share, reason, false);
                 continue;
             }
-            (Standing::Ingredient | Standing::Whole | Standing::Incidental, None) => {}
+            (IngredientStatus::Ingredient | IngredientStatus::Whole | IngredientStatus::Incidental, None) => {}
         }
         let perfume = variant.label.oils_as_perfume && is_perfume(&c.material);
         let inci = if perfume && c.class == Class::Fragrance {

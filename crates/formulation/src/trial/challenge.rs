@@ -85,7 +85,7 @@ pub fn days() -> Vec<u32> {
 
 /// How a test stands against a criterion.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub enum Standing {
+pub enum CriterionResult {
     /// All demands are met.
     Met,
     /// Met only with the deviation that laboratories accept; what was below.
@@ -115,7 +115,7 @@ pub fn reductions(book: &Book, trial: usize) -> Reductions {
 
 /// How a test stands against criterion A or B.
 #[must_use]
-pub fn standing(found: &Reductions, criterion: &str) -> Standing {
+pub fn standing(found: &Reductions, criterion: &str) -> CriterionResult {
     let (mut missing, mut below, mut near) = (Vec::new(), Vec::new(), Vec::new());
     for organism in organisms() {
         let reduction = |day: u32| found.get(&(organism.name.to_owned(), day)).copied();
@@ -149,13 +149,13 @@ pub fn standing(found: &Reductions, criterion: &str) -> Standing {
     }
     missing.dedup();
     if !below.is_empty() {
-        Standing::NotMet(below)
+        CriterionResult::NotMet(below)
     } else if !missing.is_empty() {
-        Standing::Missing(missing)
+        CriterionResult::Missing(missing)
     } else if near.is_empty() {
-        Standing::Met
+        CriterionResult::Met
     } else {
-        Standing::Nearly(near)
+        CriterionResult::Nearly(near)
     }
 }
 
@@ -173,23 +173,23 @@ pub fn words(found: &Reductions) -> Option<String> {
         )
     };
     Some(match (a, b) {
-        (Standing::Met, _) => "the reported log reductions meet criteria A of ISO 11930".to_owned(),
-        (Standing::Nearly(list), _) => format!(
+        (CriterionResult::Met, _) => "the reported log reductions meet criteria A of ISO 11930".to_owned(),
+        (CriterionResult::Nearly(list), _) => format!(
             "the reported log reductions meet criteria A of ISO 11930 only{}",
             near(&list)
         ),
-        (_, Standing::Met) => "the reported log reductions meet criteria B of ISO 11930 only: a documented justification from packaging and use is needed".to_owned(),
-        (_, Standing::Nearly(list)) => format!(
+        (_, CriterionResult::Met) => "the reported log reductions meet criteria B of ISO 11930 only: a documented justification from packaging and use is needed".to_owned(),
+        (_, CriterionResult::Nearly(list)) => format!(
             "the reported log reductions meet criteria B of ISO 11930 only, and that{}",
             near(&list)
         ),
-        (_, Standing::NotMet(list)) => format!(
+        (_, CriterionResult::NotMet(list)) => format!(
             "the reported log reductions meet neither criteria A nor B of ISO 11930: {}",
             list.join("; ")
         ),
-        (a, Standing::Missing(list)) => {
+        (a, CriterionResult::Missing(list)) => {
             let a = match a {
-                Standing::NotMet(below) => format!("criteria A of ISO 11930 are not met ({}); ", below.join("; ")),
+                CriterionResult::NotMet(below) => format!("criteria A of ISO 11930 are not met ({}); ", below.join("; ")),
                 _ => String::new(),
             };
             format!("{a}not decided against ISO 11930, missing: {}", list.join("; "))
@@ -223,24 +223,24 @@ mod tests {
         assert_eq!(organisms().len(), 5);
         assert_eq!(days(), [7, 14, 28]);
         let at = reported([3.0, 3.0, 3.0], [1.0, 1.0, 1.0], [0.0, 1.0]);
-        assert_eq!(standing(&at, "A"), Standing::Met);
+        assert_eq!(standing(&at, "A"), CriterionResult::Met);
         // Slow: not at day 7, yet at day 14.
         let slow = reported([1.2, 3.0, 3.1], [0.3, 1.0, 1.0], [0.0, 0.2]);
-        assert!(matches!(standing(&slow, "A"), Standing::NotMet(_)));
-        assert_eq!(standing(&slow, "B"), Standing::Met);
+        assert!(matches!(standing(&slow, "A"), CriterionResult::NotMet(_)));
+        assert_eq!(standing(&slow, "B"), CriterionResult::Met);
         assert!(words(&slow).unwrap().contains("criteria B"));
         // Growing back after day 14.
         let back = reported([4.0, 5.0, 3.9], [2.0, 2.0, 2.0], [1.0, 1.0]);
-        assert!(matches!(standing(&back, "A"), Standing::NotMet(_)));
-        assert!(matches!(standing(&back, "B"), Standing::NotMet(_)));
+        assert!(matches!(standing(&back, "A"), CriterionResult::NotMet(_)));
+        assert!(matches!(standing(&back, "B"), CriterionResult::NotMet(_)));
         // A tenth below is within the accepted deviation, and said.
         let near = reported([2.9, 3.0, 3.0], [1.0, 1.0, 1.0], [0.0, 1.0]);
-        assert!(matches!(standing(&near, "A"), Standing::Nearly(_)));
+        assert!(matches!(standing(&near, "A"), CriterionResult::Nearly(_)));
         let mut lacking = at;
         lacking.remove(&("Candida albicans".to_owned(), 28));
         assert_eq!(
             standing(&lacking, "B"),
-            Standing::Missing(vec!["Candida albicans, day 28".to_owned()])
+            CriterionResult::Missing(vec!["Candida albicans, day 28".to_owned()])
         );
         assert_eq!(words(&Reductions::new()), None);
     }

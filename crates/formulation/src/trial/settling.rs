@@ -12,7 +12,7 @@ pub const BACK: f64 = 0.95;
 
 /// On what a time of settling rests.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Ground {
+pub enum SettlingGround {
     /// The recovery of the same step was followed.
     Followed,
     /// The maker stated it.
@@ -27,7 +27,7 @@ pub struct Settling {
     /// Hours since it was made or last added to.
     pub hours: f64,
     /// On what that rests.
-    pub ground: Ground,
+    pub ground: SettlingGround,
 }
 
 impl Settling {
@@ -36,9 +36,9 @@ impl Settling {
     pub fn words(&self) -> String {
         let time = time_words(self.hours);
         match self.ground {
-            Ground::Followed => format!("{time}, by the recovery that was followed"),
-            Ground::Stated => format!("{time}, as you stated"),
-            Ground::Usual => format!("{time}, common practice, no source"),
+            SettlingGround::Followed => format!("{time}, by the recovery that was followed"),
+            SettlingGround::Stated => format!("{time}, as you stated"),
+            SettlingGround::Usual => format!("{time}, common practice, no source"),
         }
     }
 }
@@ -52,11 +52,11 @@ pub fn of_quantity(book: &Book, quantity: Quantity) -> Option<Settling> {
     Some(stated.map_or(
         Settling {
             hours: usual,
-            ground: Ground::Usual,
+            ground: SettlingGround::Usual,
         },
         |hours| Settling {
             hours: *hours,
-            ground: Ground::Stated,
+            ground: SettlingGround::Stated,
         },
     ))
 }
@@ -70,7 +70,7 @@ pub fn of_step(book: &Book, quantity: Quantity, alike: &[&RecordedReading]) -> O
     {
         return Some(Settling {
             hours,
-            ground: Ground::Followed,
+            ground: SettlingGround::Followed,
         });
     }
     of_quantity(book, quantity)
@@ -133,7 +133,7 @@ mod tests {
         };
         let list: Vec<&RecordedReading> = all.iter().collect();
         let found = of(&book, &list);
-        assert_eq!(found.ground, Ground::Followed);
+        assert_eq!(found.ground, SettlingGround::Followed);
         assert!((found.hours * 60.0 - 20.67).abs() < 0.01, "{found:?}");
         assert_eq!(found.words(), "21 min, by the recovery that was followed");
         assert_eq!(

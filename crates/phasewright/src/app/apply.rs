@@ -26,7 +26,7 @@ use crate::state::{Document, DocumentId, Message, State};
 use crate::theme;
 use crate::widgets::focus;
 use crate::words::counted;
-use crate::work::Standing;
+use crate::work::WorkState;
 
 impl Bench {
     /// Does what a command says: a line each, of the formula, of the workshop, of what is shown,
@@ -253,7 +253,7 @@ impl Bench {
     /// what asked for it, where something did.
     pub(super) fn take_made(&mut self, ctx: &egui::Context) {
         self.making.poll();
-        if let Some(Standing::Failed(why)) = self.making.standing() {
+        if let Some(WorkState::Failed(why)) = self.making.standing() {
             self.dialogs.tell("The file could not be made", why);
             self.making.forget();
         }

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use formulation::batch::agenda::agenda;
-use formulation::due::{Standing, by_day};
+use formulation::due::{DueState, by_day};
 use formulation::file::calendar::calendar;
 use formulation::file::store::{self, Expect};
 use formulation::material::MaterialId;
@@ -83,7 +83,7 @@ impl DueArgs {
         }
         let pressing = list
             .iter()
-            .any(|due| due.standing(today) != Standing::ToCome);
+            .any(|due| due.standing(today) != DueState::ToCome);
         if self.json {
             let due: Vec<_> = list
                 .iter()

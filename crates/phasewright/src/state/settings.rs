@@ -494,13 +494,13 @@ mod tests {
 
         struct FailAt(Cell<usize>);
         impl disk::Watch for FailAt {
-            fn before(&self, _: &disk::Op<'_>) -> disk::Verdict {
+            fn before(&self, _: &disk::Op<'_>) -> disk::CallOutcome {
                 let left = self.0.get();
                 self.0.set(left.wrapping_sub(1));
                 if left == 0 {
-                    return disk::Verdict::Short(5, std::io::ErrorKind::StorageFull.into());
+                    return disk::CallOutcome::Short(5, std::io::ErrorKind::StorageFull.into());
                 }
-                disk::Verdict::Go
+                disk::CallOutcome::Go
             }
             fn done(&self, _: &disk::Op<'_>) {}
         }

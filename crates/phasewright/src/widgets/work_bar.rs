@@ -5,7 +5,7 @@ use formulation::finding::Level;
 use formulation::progress::Progress;
 
 use super::level_mark::level_mark;
-use crate::work::{Standing, Work};
+use crate::work::{WorkState, Work};
 
 /// Seconds after which work is shown: what takes less would only flicker.
 const SHOWN_AFTER: f64 = 0.3;
@@ -24,19 +24,19 @@ pub fn work_bar<K, T>(ui: &mut Ui, work: &mut Work<K, T>, what: &str) {
     let due = is_due(ui, work);
     let asked = match work.standing() {
         None => None,
-        Some(Standing::Going(..)) if !due => None,
-        Some(Standing::Going(progress, since)) => {
+        Some(WorkState::Going(..)) if !due => None,
+        Some(WorkState::Going(progress, since)) => {
             let stop = going(ui, progress, ui.time() - since, what);
             stop.then_some(Asked::Stop)
         }
-        Some(Standing::Stopped) => {
+        Some(WorkState::Stopped) => {
             let again = |ui: &mut Ui| {
                 ui.label(format!("{what}: stopped before the end"));
                 ui.button("Begin again").clicked()
             };
             ui.horizontal_wrapped(again).inner.then_some(Asked::Again)
         }
-        Some(Standing::Failed(why)) => {
+        Some(WorkState::Failed(why)) => {
             let again = |ui: &mut Ui| {
                 level_mark(ui, Level::Breach);
                 let words = format!("{what}: the program met an error of its own: {why}");
@@ -59,7 +59,7 @@ pub fn work_bar<K, T>(ui: &mut Ui, work: &mut Work<K, T>, what: &str) {
 /// Whether work has gone on for so long that it is shown; if not yet, the window is drawn again
 /// when it is.
 pub fn is_due<K, T>(ui: &Ui, work: &Work<K, T>) -> bool {
-    let Some(Standing::Going(_, since)) = work.standing() else {
+    let Some(WorkState::Going(_, since)) = work.standing() else {
         return false;
     };
     let left = since + SHOWN_AFTER - ui.time();

@@ -5,7 +5,7 @@ use super::{Check, list_source};
 use crate::finding::{Field, Finding, Level};
 use crate::formula::{Market, ProductType};
 use crate::inventory::inventory;
-use crate::purpose::Ground;
+use crate::purpose::PurposeGround;
 use crate::rules::entry::{List, ListEntry, RuleSet};
 use crate::rules::scope::{Scope, Truth};
 
@@ -102,7 +102,7 @@ impl<'a> Check<'a> {
                 );
                 // What can do something else as well may not be there to colour.
                 let line = (group.iter())
-                    .all(|h| h.served.ground == Ground::Likely)
+                    .all(|h| h.served.ground == PurposeGround::Likely)
                     .then(|| self.lines_of(&group).first().copied())
                     .flatten();
                 let Some(line) = line else {

@@ -8,7 +8,7 @@ use crate::cas::Cas;
 use crate::material::{Class, Material, Role};
 use crate::mixture::Contribution;
 use crate::name_hash::{name_contains, same_name};
-use crate::purpose::{Ground, Purpose, Served, possible};
+use crate::purpose::{PurposeGround, Purpose, Served, possible};
 use crate::quantity::MassFraction;
 use crate::rules::book::RuleBook;
 use crate::rules::entry::{ListEntry, Member, RuledPurpose};
@@ -96,7 +96,7 @@ impl<'a> Gathering<'a> {
                 self.colours.push(ColourUse {
                     inci: &c.inci,
                     line: c.place,
-                    stated: c.served.ground == Ground::Stated,
+                    stated: c.served.ground == PurposeGround::Stated,
                     listed: of_it
                         .filter_map(|h| self.book.entries().get(h.entry as usize).map(|e| e.set))
                         .collect(),
@@ -176,8 +176,8 @@ fn is_nano(inci: &str) -> bool {
 /// Whether something is there to colour: as the maker says, else by its class.
 pub(super) fn colours(served: Served, class: Class) -> bool {
     match served.ground {
-        Ground::Stated => served.purpose == Purpose::Colorant,
-        Ground::Likely | Ground::Only => class == Class::Colour,
+        PurposeGround::Stated => served.purpose == Purpose::Colorant,
+        PurposeGround::Likely | PurposeGround::Only => class == Class::Colour,
     }
 }
 
@@ -185,7 +185,7 @@ pub(super) fn colours(served: Served, class: Class) -> bool {
 pub(super) fn serves(purpose: RuledPurpose, hit: &Hit) -> Truth {
     let scented =
         || hit.material.has_role(Role::Fragrance) || hit.material.has_role(Role::EssentialOil);
-    let stated = hit.served.ground == Ground::Stated;
+    let stated = hit.served.ground == PurposeGround::Stated;
     let is = |wanted: Purpose| hit.served.purpose == wanted;
     // Where it is not known to serve the purpose it may still do so.
     let perhaps = |serves| if serves { Truth::Yes } else { Truth::Maybe };
@@ -197,7 +197,7 @@ pub(super) fn serves(purpose: RuledPurpose, hit: &Hit) -> Truth {
         RuledPurpose::UvFilter if stated => Truth::of(is(Purpose::UvFilter)),
         RuledPurpose::Fragrance if stated => Truth::of(is(Purpose::Fragrance)),
         RuledPurpose::Preservative => {
-            perhaps(is(Purpose::Preservative) && hit.served.ground != Ground::Likely)
+            perhaps(is(Purpose::Preservative) && hit.served.ground != PurposeGround::Likely)
         }
         RuledPurpose::UvFilter => perhaps(hit.filters_uv),
         RuledPurpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),
@@ -207,7 +207,7 @@ pub(super) fn serves(purpose: RuledPurpose, hit: &Hit) -> Truth {
 /// Whether something is likely a preservative although its material can be another thing
 /// and its level is above what preserving needs.
 pub(super) fn likely_preserves(hit: &Hit) -> bool {
-    hit.served.purpose == Purpose::Preservative && hit.served.ground == Ground::Likely
+    hit.served.purpose == Purpose::Preservative && hit.served.ground == PurposeGround::Likely
 }
 
 /// The member of an entry that a constituent is.

@@ -14,7 +14,7 @@ use crate::inventory::inventory;
 use crate::material::{Class, Role};
 use crate::mixture::{Contribution, Mixture};
 use crate::name_hash::name_contains;
-use crate::purpose::{Ground, Purpose};
+use crate::purpose::{PurposeGround, Purpose};
 use crate::quantity::MassFraction;
 use crate::rules::entry::{List, ListEntry, RuleSet};
 use crate::substance_words::{is_culture, is_plant_product, plant_parts};
@@ -177,7 +177,7 @@ const fn wanted(kind: List) -> Purpose {
 /// Whether it is worth asking the inventory.
 fn may_act(kind: List, c: &Contribution, sun_care: bool) -> bool {
     let (material, served) = (&*c.material, c.served);
-    if served.ground == Ground::Stated {
+    if served.ground == PurposeGround::Stated {
         return served.purpose == wanted(kind);
     }
     match kind {
@@ -195,7 +195,7 @@ fn may_act(kind: List, c: &Contribution, sun_care: bool) -> bool {
 /// How grave it is that a constituent is on no list: none if it need not be.
 fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level> {
     let (material, served) = (&*c.material, c.served);
-    if served.ground == Ground::Stated {
+    if served.ground == PurposeGround::Stated {
         // In the United States a filter is listed where the product protects from the sun.
         return (!us || sun_care).then_some(Level::Breach);
     }

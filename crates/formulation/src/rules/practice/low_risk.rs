@@ -7,7 +7,7 @@ use super::{LineWithMaterial, Scene};
 use crate::amount::measure::{Measure, tidy};
 use crate::amount::typed::shown_temperature;
 use crate::material::Class;
-use crate::mixture::{self, Standing, View};
+use crate::mixture::{self, IngredientStatus, View};
 use crate::quantity::in_celsius;
 
 /// Alcohol, % of the formula.
@@ -34,7 +34,7 @@ impl Scene<'_> {
     pub(super) fn free_water(&self) -> f64 {
         let of_line = |l: &LineWithMaterial<'_>| {
             let water = mixture::share_of(l.material, View::ByComponent, |c| {
-                c.constituent.class == Class::Water && c.standing != Standing::Incidental
+                c.constituent.class == Class::Water && c.standing != IngredientStatus::Incidental
             });
             let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
             if bound {

@@ -3,7 +3,7 @@
 use eframe::egui::{Grid, Ui};
 use formulation::amount::typed;
 use formulation::batch::workshop::{Duty, DutyDone};
-use formulation::due::Standing;
+use formulation::due::DueState;
 use formulation::file::calendar::calendar;
 use formulation::finding::Level;
 
@@ -77,9 +77,9 @@ fn due(ui: &mut Ui, view: &View<'_>) -> Option<Command> {
             for due in &list {
                 let standing = due.standing(today);
                 let colour = match standing {
-                    Standing::Overdue => theme::palette(ui).level(Level::Breach),
-                    Standing::Now => theme::palette(ui).level(Level::Caution),
-                    Standing::ToCome => theme::palette(ui).faint_ink,
+                    DueState::Overdue => theme::palette(ui).level(Level::Breach),
+                    DueState::Now => theme::palette(ui).level(Level::Caution),
+                    DueState::ToCome => theme::palette(ui).faint_ink,
                 };
                 ui.label(due.day.to_string());
                 ui.colored_label(colour, standing.label());

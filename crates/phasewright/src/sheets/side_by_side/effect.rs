@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Ui};
-use formulation::compare::figures::{self, Figure, Ground, Readings};
+use formulation::compare::figures::{self, Figure, Certainty, Readings};
 use formulation::finding::Finding;
 
 use super::Two;
@@ -116,7 +116,7 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
                 for figure in [a, b] {
                     theme::right_aligned(ui, VALUE, |ui| {
                         let mut words = figure.shown();
-                        if figure.ground == Ground::Measured {
+                        if figure.ground == Certainty::Measured {
                             words.push_str(" m.");
                         }
                         ui.label(egui::RichText::new(words).color(ink))

@@ -684,7 +684,7 @@ mod tests {
             digits: 1,
             value,
             range,
-            ground: figures::Ground::Estimated,
+            ground: figures::Certainty::Estimated,
             remark: String::new(),
         };
         let variants = ["a", "b", "c", "d"].map(variant);

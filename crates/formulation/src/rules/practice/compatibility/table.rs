@@ -11,7 +11,7 @@ use serde::{Deserialize, Deserializer};
 use super::super::rule::{Ground, LevelName, Message, grounded};
 use crate::finding::{Level, Matter};
 use crate::material::{Charge, Class, Material, Role, Source};
-use crate::mixture::{self, Standing, View};
+use crate::mixture::{self, IngredientStatus, View};
 use crate::notation::mirror::{BasisName, ChargeName, ClassName, RoleName};
 use crate::product_type::ProductType;
 use crate::remembered::Remembered;
@@ -572,7 +572,7 @@ impl Table {
             let by_class = self.of_class.get(c.class.index()).copied();
             let is = told.is | by_class.unwrap_or_default();
             let groups = is.without(told.is_not).without(named.is_not);
-            if content.standing == Standing::Whole {
+            if content.standing == IngredientStatus::Whole {
                 of_whole = groups;
             }
             let share = content.share(View::AsDeclared).typical.value();
@@ -581,7 +581,7 @@ impl Table {
         let each: Box<[(Groups, f64)]> = each
             .into_iter()
             .map(|(groups, share, standing)| match standing {
-                Standing::Component => (groups.without(of_whole), share),
+                IngredientStatus::Component => (groups.without(of_whole), share),
                 _ => (groups, share),
             })
             .collect();

@@ -24,7 +24,7 @@ use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::work_bar::work_bar;
-use crate::work::Standing;
+use crate::work::WorkState;
 use reading::{Now, Opening};
 use tables::Tables;
 
@@ -221,7 +221,7 @@ impl BringIn {
             }
             *opening = match (work.take(), work.standing()) {
                 (Some(((), answer)), _) => Now::Done(answer),
-                (None, Some(Standing::Failed(why))) => Now::Done(Err(why.to_owned())),
+                (None, Some(WorkState::Failed(why))) => Now::Done(Err(why.to_owned())),
                 (None, _) => {
                     self.stage = Stage::Ask;
                     return;
