@@ -52,6 +52,9 @@ pub enum AmountError {
         /// With the mark between thousands.
         other: String,
     },
+    /// Not a day of the calendar, or one without its year in full.
+    #[error("“{0}” is not a day; write it as year-month-day, for example 2027-03-31")]
+    NotADay(String),
     /// A day whose month can stand in two places.
     #[error("“{text}” can mean {one} or {other}; type the one that is meant")]
     TwoDays {
@@ -428,15 +431,13 @@ pub fn count_within(
 /// # Errors
 /// As [`value`].
 pub fn day(text: &str) -> Result<Date, AmountError> {
-    let (what, example) = ("a day", "2027-03-31");
     if text.trim().is_empty() {
-        return Err(AmountError::Empty { what, example });
+        return Err(AmountError::Empty {
+            what: "a day",
+            example: "2027-03-31",
+        });
     }
-    let not = || AmountError::NotANumber {
-        text: named(text),
-        what,
-        example,
-    };
+    let not = || AmountError::NotADay(named(text));
     let text = text.trim();
     let mark = text.chars().find(|c| !c.is_ascii_digit());
     let mark = mark
@@ -583,7 +584,9 @@ mod tests {
         ] {
             assert_eq!(
                 day(text).unwrap_err().to_string(),
-                format!("“{text}” is not a day; type for example 2027-03-31")
+                format!(
+                    "“{text}” is not a day; write it as year-month-day, for example 2027-03-31"
+                )
             );
         }
         assert!(matches!(day(" "), Err(AmountError::Empty { .. })));
