@@ -209,6 +209,10 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
     let mut read: Vec<Read> = Vec::new();
     let (taken, why) = recipes_of(&tables, all);
     let count = taken.len();
+    if taken.is_empty() {
+        findings.refused(case, "no recipe was seen in it");
+        return;
+    }
     let mut assumed: Vec<String> = why.into_iter().collect();
     // What is told besides assumptions.
     let mut told: Vec<String> = Vec::new();

@@ -315,7 +315,7 @@ fn the_head_describes_the_product() {
     assert_eq!(variant.target_ph, Ph::new(5.0));
     for (wrong, word) in [
         ("# spray: perhaps\n", "yes or no"),
-        ("# placed: soon\n", "year-month-day"),
+        ("# placed: soon\n", "is not a day"),
         ("# measured ph: sour\n", "not a pH"),
     ] {
         let text = format!("{wrong}phase,material,percent\nA,aqua,100\n");

@@ -7,7 +7,9 @@ use std::sync::OnceLock;
 use rust_decimal::Decimal;
 use serde::Deserialize;
 
+use super::pieces;
 use crate::amount::number::{self, DecimalMark, NumberError, Unit, is_rough, is_rough_cut_short};
+use crate::naming::is_known_name;
 use crate::naming::qs::{Qs, quantum_satis};
 use crate::text_memory::{TextMemory, remembered};
 
@@ -360,7 +362,27 @@ fn is_measure(outer: &str) -> bool {
         .split_whitespace()
         .skip(1)
         .any(|word| word.starts_with(|c: char| c.is_ascii_digit()));
-    begins && !number_within && !outer.contains(['%', '–', '—', ':', '='])
+    begins
+        && !number_within
+        && !outer.contains(['%', '–', '—', ':', '='])
+        && !names_something(outer)
+}
+
+/// Whether a measure of the household has the name of what is measured behind it: "6 cucchiai di
+/// olio di cocco".
+fn names_something(outer: &str) -> bool {
+    let words: Vec<&str> = outer.split_whitespace().collect();
+    let is_beside = |words: &[&str]| {
+        let said = crate::naming::fold::plain(&words.join(" "));
+        lists().beside.iter().any(|w| *w == said)
+    };
+    let behind_measure = (2..words.len()).any(|at| {
+        let (counted, rest) = words.split_at(at);
+        let counted = household(&counted.join(" "), None);
+        counted.is_some_and(|reading| reading.measure.is_some()) && !is_beside(rest)
+    });
+    behind_measure
+        || (1..words.len()).any(|at| words.get(at..).is_some_and(|w| is_known_name(&w.join(" "))))
 }
 
 /// Whether a mass is written in grams or a decimal multiple of them.
@@ -680,7 +702,8 @@ pub(super) fn is_dash(text: &str) -> bool {
     matches!(text.trim(), "-" | "–" | "—" | "n/a" | "N/A")
 }
 
-/// The masses in a text, in grams: "for 500 g", "makes 2 kg".
+/// The masses in a text, in grams: "for 500 g", "makes 2 kg"; of so many pieces of one size that
+/// of all: "5 bars of 80 g".
 pub(super) fn masses_in(text: &str) -> Vec<Decimal> {
     let spaced: String = text
         .chars()
@@ -698,7 +721,10 @@ pub(super) fn masses_in(text: &str) -> Vec<Decimal> {
                 && let Some(each) = amount.unit.and_then(Unit::grams)
                 && amount.value > Decimal::ZERO
             {
-                found.push(amount.value * each);
+                let before = tokens.get(..place).unwrap_or_default();
+                let behind = tokens.get(place + 1..).unwrap_or_default();
+                let count = pieces::count_of(before, behind).unwrap_or(Decimal::ONE);
+                found.push((amount.value * each).saturating_mul(count));
                 break;
             }
         }

@@ -21,6 +21,8 @@ struct Key {
     rows: BTreeSet<usize>,
     /// What each code stands for; `None` where the key says two things.
     names: BTreeMap<String, Option<String>>,
+    /// Its first column, where it stands beside the list and shares its rows.
+    beside: Option<usize>,
 }
 
 impl Key {
@@ -77,7 +79,7 @@ fn is_name(text: &str) -> bool {
 
 /// What a row of a key says at a column: a code, and what it stands for beside it or behind a
 /// sign.
-fn pair_at(table: &Table, row: usize, column: usize) -> Option<(String, String)> {
+fn pair_at(table: &Table, row: usize, column: usize, beside: bool) -> Option<(String, String)> {
     if let Cell::Text(text) = table.cell(row, column)
         && let Some((left, right)) = text.split_once(['=', ':'])
         && let Some(code) = code_in(left)
@@ -96,7 +98,7 @@ fn pair_at(table: &Table, row: usize, column: usize) -> Option<(String, String)>
         _ => false,
     });
     match table.cell(row, column + 1) {
-        Cell::Text(name) if !measured && is_name(name) => {
+        Cell::Text(name) if (beside || !measured) && is_name(name) => {
             Some((code, name.split_whitespace().collect::<Vec<_>>().join(" ")))
         }
         _ => None,
@@ -104,16 +106,17 @@ fn pair_at(table: &Table, row: usize, column: usize) -> Option<(String, String)>
 }
 
 /// The key that a sheet holds in two columns beside each other, or in one with a sign between.
-fn key_in(table: &Table, sheet: usize) -> Option<Key> {
+fn key_in(table: &Table, sheet: usize, beside: bool) -> Option<Key> {
     (0..table.width()).find_map(|column| {
         let mut key = Key {
             sheet,
             rows: BTreeSet::new(),
             names: BTreeMap::new(),
+            beside: beside.then_some(column),
         };
         let mut known = 0;
         for row in 0..table.rows.len() {
-            let Some((code, name)) = pair_at(table, row, column) else {
+            let Some((code, name)) = pair_at(table, row, column, beside) else {
                 continue;
             };
             known += usize::from(is_known_name(&name));
@@ -123,22 +126,28 @@ fn key_in(table: &Table, sheet: usize) -> Option<Key> {
                 *said = None;
             }
         }
-        (key.rows.len() >= ENOUGH && known * 2 >= key.rows.len()).then_some(key)
+        let whole = key.rows.len() >= ENOUGH && known * 2 >= key.rows.len();
+        // Beside a list of codes that are named nowhere else.
+        let serves = !beside || column_of(table, sheet, &key).is_some();
+        (whole && serves).then_some(key)
     })
 }
 
 /// The column of a sheet in which the codes of a key stand for names, with the rows they stand in.
 fn column_of(table: &Table, sheet: usize, key: &Key) -> Option<(usize, Vec<usize>)> {
-    let is_line = |row: &usize| sheet != key.sheet || !key.rows.contains(row);
+    let beside = key.beside.filter(|_| sheet == key.sheet);
+    let is_line = |row: &usize| sheet != key.sheet || beside.is_some() || !key.rows.contains(row);
+    let of_key = |column: usize| beside.is_some_and(|first| (first..first + 2).contains(&column));
     let named = |row: usize| {
-        let cells = table.rows.get(row).into_iter().flatten();
-        let mut texts = cells.filter_map(|cell| match cell {
-            Cell::Text(text) => Some(text.as_str()),
+        let cells = table.rows.get(row).into_iter().flatten().enumerate();
+        let mut texts = cells.filter_map(|(column, cell)| match cell {
+            Cell::Text(text) if !of_key(column) => Some(text.as_str()),
             _ => None,
         });
         texts.any(|text| code_in(text).is_none() && is_known_name(text))
     };
-    (0..table.width()).find_map(|column| {
+    let mut columns = (0..table.width()).filter(|column| !of_key(*column));
+    columns.find_map(|column| {
         let lines: Vec<usize> = (0..table.rows.len())
             .filter(is_line)
             .filter(|&row| key.name(table, row, column).is_some())
@@ -167,8 +176,10 @@ fn with_names(table: &Table, key: &Key, on_it: bool, column: usize, lines: &[usi
     if let Some(cell) = heading.and_then(|row| spelt.rows.get_mut(row)?.get_mut(column)) {
         *cell = Cell::Text("Material".to_owned());
     }
-    if on_it {
-        leave_out(&mut spelt, key);
+    match key.beside.filter(|_| on_it) {
+        Some(first) => take_out(&mut spelt, first, key),
+        None if on_it => leave_out(&mut spelt, key),
+        None => {}
     }
     if table.origin.is_none() {
         let rows = 0..table.rows.len();
@@ -182,6 +193,17 @@ fn with_names(table: &Table, key: &Key, on_it: bool, column: usize, lines: &[usi
         .done
         .push(format!("codes were read by their key: {}", told.join(", ")));
     spelt
+}
+
+/// Takes out the cells of a key beside the list, and its headings.
+fn take_out(table: &mut Table, first: usize, key: &Key) {
+    let above = key.rows.first().and_then(|row| row.checked_sub(1));
+    for row in key.rows.iter().copied().chain(above) {
+        let cells = table.rows.get_mut(row).into_iter().flatten();
+        for cell in cells.skip(first).take(2) {
+            *cell = Cell::Empty;
+        }
+    }
 }
 
 /// Leaves out the rows of the key, and the word above them.
@@ -210,10 +232,11 @@ fn leave_out(table: &mut Table, key: &Key) {
 /// The tables of a file with the names for the codes of a key that the file has; `None` if it has
 /// none, or no list of nothing but codes.
 pub(super) fn spelt_out(tables: &[Table]) -> Option<Vec<Table>> {
-    let key = tables
-        .iter()
-        .enumerate()
-        .find_map(|(n, table)| key_in(table, n))?;
+    let find = |beside: bool| {
+        let mut all = tables.iter().enumerate();
+        all.find_map(|(n, table)| key_in(table, n, beside))
+    };
+    let key = find(false).or_else(|| find(true))?;
     let mut found = false;
     let spelt = tables.iter().enumerate().map(|(n, table)| {
         let Some((column, lines)) = column_of(table, n, &key) else {
@@ -263,6 +286,21 @@ mod tests {
         let list = text::read("Nr;g\n101;60\n102;30\n103;10\n").unwrap();
         let spelt = spelt_out(&[key, list]).unwrap();
         assert_eq!(spelt[1].row_text(2), "Kokosöl 30");
+    }
+
+    #[test]
+    fn a_key_beside_the_list_is_shifted_by_some_rows() {
+        let text = "Night oil;;;;\nCode;%;;Code;Material\nH1;60;;H1;Argan oil\nV1;30;;H3;Jojoba oil\nH9;10;;V1;Vitamin E\nTotal;100;;H9;Olive oil\n";
+        let spelt = spelt_out(&read_text(text).unwrap()).unwrap();
+        let rows: Vec<String> = (2..6).map(|row| spelt[0].row_text(row)).collect();
+        assert_eq!(
+            rows,
+            ["Argan oil 60", "Vitamin E 30", "Olive oil 10", "Total 100"]
+        );
+        // The key may stand first.
+        let text = "Key;Name;Code;g\nA1;Shea butter;A2;50\nA2;Olive oil;A1;30\nA3;Beeswax;A3;20\n";
+        let spelt = spelt_out(&read_text(text).unwrap()).unwrap();
+        assert_eq!(spelt[0].row_text(1), "Olive oil 50");
     }
 
     #[test]

@@ -26,12 +26,14 @@ mod packs;
 mod page;
 mod parted;
 mod phase_words;
+mod pieces;
 pub mod price_list;
 mod prose;
 pub mod questions;
 mod realigned;
 pub mod recipe;
 mod records;
+mod running;
 pub mod sections;
 mod shares;
 mod stacked;
@@ -143,8 +145,21 @@ pub(super) const BEHIND_SUM: &str = "behind the sum of all";
 pub(super) const TOOLS: &str = "below a heading of tools";
 /// Why a row of an earlier letter is left out.
 pub(super) const QUOTED: &str = "quoted from an earlier letter";
+/// Why a row that says who wrote to whom is left out.
+pub(super) const MAIL_HEAD: &str = "the head of a letter";
 /// Why a row of a page below a heading of comments is left out.
 pub(super) const ASIDE: &str = "below a heading of what others say";
+
+/// What is told of a table of which next to nothing was taken; `None` of others.
+pub(super) fn next_to_nothing(taken: usize, rows: usize) -> Option<String> {
+    /// One line is no list where so many rows say something.
+    const ROWS: usize = 6;
+    (taken <= 1 && rows >= ROWS).then(|| {
+        format!(
+            "next to nothing was read: {rows} rows gave only {taken} line; look through what was left out"
+        )
+    })
+}
 
 /// Tells how far the reading has come and whether to go on: rows done and rows in all.
 pub type Progress<'p> = dyn FnMut(usize, usize) -> bool + 'p;
@@ -725,6 +740,18 @@ mod tests {
         assert_eq!(column_named("XFD"), Some(16_383));
         assert_eq!(column_named("7"), None);
         assert_eq!(column_named(""), None);
+    }
+
+    #[test]
+    fn a_table_of_which_next_to_nothing_is_taken_says_so() {
+        assert!(
+            next_to_nothing(1, 17)
+                .unwrap()
+                .contains("17 rows gave only 1 line;")
+        );
+        assert_eq!(next_to_nothing(2, 24), None);
+        assert_eq!(next_to_nothing(1, 5), None);
+        assert_eq!(next_to_nothing(3, 40), None);
     }
 
     #[test]

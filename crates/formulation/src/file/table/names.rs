@@ -36,6 +36,9 @@ pub(super) fn name_over_inci(cell: &Cell) -> Option<(String, String)> {
         .filter(|word| word.eq_ignore_ascii_case("inci"))
         .and_then(|word| below.strip_prefix(word))
         .map(|rest| rest.trim_start_matches([':', ' ']));
+    // "Bienenwachs" over "(Cera Alba)".
+    let bare = below.strip_prefix('(').and_then(|b| b.strip_suffix(')'));
+    let below = bare.map_or(below.clone(), |inner| inner.trim().to_owned());
     match said {
         Some(inci) => Some((name.trim().to_owned(), inci.to_owned())),
         None => are_inci_names(&below).then(|| (name.trim().to_owned(), below)),
@@ -83,5 +86,10 @@ mod tests {
         assert_eq!(in_two_lines(&cell("Glycerin\nfrom the blue drum")), None);
         let over = name_over_inci(&cell("Shea\nINCI: Butyrospermum Parkii Butter"));
         assert_eq!(over.unwrap().1, "Butyrospermum Parkii Butter");
+        for text in ["Bienenwachs\n(Cera Alba)", "Vitamin E\n(Tocopherol)"] {
+            let (name, inci) = name_over_inci(&cell(text)).unwrap();
+            assert!(!name.contains('(') && !inci.contains('('), "{name} {inci}");
+        }
+        assert_eq!(name_over_inci(&cell("Bienenwachs\n(gelbe Perlen)")), None);
     }
 }

@@ -5,7 +5,7 @@ use encoding_rs::{ISO_8859_2, UTF_16BE, UTF_16LE, WINDOWS_1250, WINDOWS_1252};
 use super::items::items;
 use super::weighing::divided::{self, Reading as Divided};
 use super::words::{is_aside, words};
-use super::{ASIDE, Cell, Collector, QUOTED, TOOLS, Table, TableError, talk};
+use super::{ASIDE, Cell, Collector, MAIL_HEAD, QUOTED, TOOLS, Table, TableError, talk};
 use crate::naming::words_of;
 
 /// The text of a file.
@@ -471,7 +471,45 @@ fn lines(text: &str) -> Result<Table, TableError> {
         collector.put(row, 0, Cell::Text(kept.trim().to_owned()))?;
     }
     leave_out_asides(&mut collector.table);
+    leave_out_mail_heads(&mut collector.table);
     Ok(collector.table)
+}
+
+/// Leaves out who wrote to whom and when, in lines below each other at the head of a letter; what
+/// it is about stays.
+fn leave_out_mail_heads(table: &mut Table) {
+    /// Fewer such lines may say something of a product.
+    const ENOUGH: usize = 2;
+    let is_head = |row: usize| {
+        let said = table.row_text(row);
+        let key = said.split_once(':').map(|(key, _)| words_of(key).join(" "));
+        key.is_some_and(|key| words().mail_head.contains(&key))
+    };
+    // Between the others stands what it is about, and what programs add.
+    let is_between = |row: usize| {
+        let said = table.row_text(row);
+        let key = said.split_once(": ").map_or("", |(key, _)| key);
+        !key.is_empty() && !key.contains(|c: char| c.is_ascii_digit()) && words_of(key).len() <= 3
+    };
+    let mut heads: Vec<usize> = Vec::new();
+    let mut row = 0;
+    while row < table.rows.len() {
+        if !is_head(row) {
+            row += 1;
+            continue;
+        }
+        let end = (row..table.rows.len())
+            .find(|&at| !is_head(at) && !is_between(at))
+            .unwrap_or(table.rows.len());
+        let block: Vec<usize> = (row..end).filter(|&at| is_head(at)).collect();
+        if block.len() >= ENOUGH {
+            heads.extend(block);
+        }
+        row = end.max(row + 1);
+    }
+    table
+        .left_out
+        .extend(heads.into_iter().map(|row| (row, MAIL_HEAD)));
 }
 
 /// Whether what is left of a line says no more than why the rest was struck: "(gone hard)".

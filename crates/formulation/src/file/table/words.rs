@@ -32,6 +32,11 @@ struct Lists {
     before_names: Vec<String>,
     between_items: Vec<String>,
     pieces: Vec<String>,
+    of_each: Vec<String>,
+    apiece: Vec<String>,
+    counts: Vec<Vec<String>>,
+    running: Vec<String>,
+    mail_head: Vec<String>,
     properties: Vec<String>,
     batch: Vec<String>,
     name_keys: Vec<String>,
@@ -101,6 +106,16 @@ pub(super) struct Words {
     pub(super) between_items: Vec<String>,
     /// What is made one by one: "jar", "bar".
     pub(super) pieces: HashSet<String>,
+    /// Words between pieces and the size of each.
+    pub(super) of_each: HashSet<String>,
+    /// Words by which a size is that of each piece.
+    pub(super) apiece: HashSet<String>,
+    /// Words for one, for two and so on.
+    pub(super) counts: Vec<Vec<String>>,
+    /// What is said of running totals.
+    pub(super) running: HashSet<String>,
+    /// Keys at the head of a letter.
+    pub(super) mail_head: HashSet<String>,
     pub(super) properties: HashSet<String>,
     pub(super) batch: HashSet<String>,
     pub(super) name_keys: HashSet<String>,
@@ -229,6 +244,11 @@ pub(super) fn words() -> &'static Words {
                 .map(|word| format!(" {word} "))
                 .collect(),
             pieces: set(lists.pieces),
+            of_each: set(lists.of_each),
+            apiece: set(lists.apiece),
+            counts: lists.counts,
+            running: set(lists.running),
+            mail_head: set(lists.mail_head),
             properties: set(lists.properties),
             batch: set(lists.batch),
             name_keys: set(lists.name_keys),
@@ -575,6 +595,10 @@ mod tests {
             &lists.the_same,
             &lists.method,
             &lists.pieces,
+            &lists.of_each,
+            &lists.apiece,
+            &lists.running,
+            &lists.mail_head,
             &lists.properties,
             &lists.batch,
             &lists.name_keys,

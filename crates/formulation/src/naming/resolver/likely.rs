@@ -9,6 +9,22 @@ use crate::naming::{blend, fold, spelling::Spelling, spoken, strength};
 /// What makers leave out of the names of oils, in the English of the shelf.
 const OIL: &str = "oil";
 
+/// How far names lie that are spelt nearly so, with how they name which material.
+fn near_to(name: &str, spellings: &[(Spelling, How, usize)]) -> Vec<(usize, How, usize)> {
+    let asked = Spelling::of(name);
+    let counts = asked.counts_near();
+    let from = |count: usize| {
+        let shorter = |(spelling, ..): &(Spelling, How, usize)| spelling.count() < count;
+        spellings.partition_point(shorter)
+    };
+    let near = spellings.get(from(*counts.start())..from(*counts.end() + 1));
+    let asked = asked.ready();
+    let near = near.into_iter().flatten();
+    let near =
+        near.filter_map(|(spelling, how, place)| Some((asked.edits_to(spelling)?, *how, *place)));
+    near.collect()
+}
+
 impl Resolver<'_> {
     /// What a row that names nothing may mean: misspelt names, then names with its words.
     pub(super) fn add_likely(&self, resolution: &mut Resolution, said: &Said<'_>) {
@@ -69,20 +85,12 @@ impl Resolver<'_> {
 
     /// Adds materials whose names are spelt nearly so; whether one of them is clear.
     fn add_misspelt(&self, resolution: &mut Resolution, said: &Said<'_>, name: &str) -> bool {
-        let asked = Spelling::of(name);
-        let counts = asked.counts_near();
-        let from = |count: usize| {
-            let shorter = |(spelling, ..): &(Spelling, How, usize)| spelling.count() < count;
-            self.spellings.partition_point(shorter)
-        };
-        let near = self
-            .spellings
-            .get(from(*counts.start())..from(*counts.end() + 1));
-        let asked = asked.ready();
-        let near = near.into_iter().flatten();
-        let near = near
-            .filter_map(|(spelling, how, place)| Some((asked.edits_to(spelling)?, *how, *place)));
-        let mut near: Vec<(usize, How, usize)> = near.collect();
+        let mut near = near_to(name, &self.spellings);
+        // "Sodium Laureth Sufate 28 %": the strength stands apart.
+        if strength::stated(name).is_some() {
+            let bare = fold::kept(name).join(" ");
+            near.extend(near_to(&bare, &self.bare_spellings));
+        }
         near.sort();
         let mut clear = false;
         for (_, _, place) in near.into_iter().take(MOST) {

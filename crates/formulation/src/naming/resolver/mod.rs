@@ -240,6 +240,8 @@ pub struct Resolver<'s> {
     unsure: HashMap<(String, usize), Unsure>,
     /// The shortest first.
     spellings: Vec<(Spelling, How, usize)>,
+    /// The same of names without strength and form.
+    bare_spellings: Vec<(Spelling, How, usize)>,
     index: MaterialIndex,
     /// The words that the index was asked for, apart for each thread that asks.
     heard: Mutex<Vec<Heard>>,
@@ -305,6 +307,7 @@ impl<'s> Resolver<'s> {
             cas_of_main: HashMap::new(),
             unsure: HashMap::new(),
             spellings: Vec::new(),
+            bare_spellings: Vec::new(),
             index: MaterialIndex::default(),
             heard: Mutex::default(),
         };
@@ -317,9 +320,9 @@ impl<'s> Resolver<'s> {
             resolver.learn_everyday();
             indexed.join().unwrap_or_else(|_| index())
         });
-        resolver
-            .spellings
-            .sort_by_key(|(spelling, ..)| spelling.count());
+        for spellings in [&mut resolver.spellings, &mut resolver.bare_spellings] {
+            spellings.sort_by_key(|(spelling, ..)| spelling.count());
+        }
         resolver
     }
 
@@ -346,6 +349,12 @@ impl<'s> Resolver<'s> {
                 add(&mut self.everyday_of_form, everyday.of_form.clone(), place);
                 add(&mut self.everyday_base, everyday.base.clone(), place);
                 add(&mut self.everyday, everyday.glued.clone(), place);
+            }
+            let first = name.materials.first();
+            let place = first.and_then(|id| self.by_id.get(id.as_str()).copied());
+            if let Some(place) = place.filter(|_| !name.unsure) {
+                let spelling = Spelling::of(&name.name);
+                self.spellings.push((spelling, How::Everyday, place));
             }
         }
     }
@@ -394,6 +403,10 @@ impl<'s> Resolver<'s> {
                 add(&mut self.bases, fold::base(&words.join(" ")), place);
             }
             self.spellings.push((Spelling::of(name), how, place));
+            if strength::stated(name).is_some() {
+                let bare = fold::kept(name).join(" ");
+                self.bare_spellings.push((Spelling::of(&bare), how, place));
+            }
         }
         let listed = listed(material);
         add(

@@ -390,3 +390,32 @@ fn a_name_in_two_parts_is_the_one_that_both_mean() {
     let found = resolver.resolve(&Wanted::named("Olive oil - infused with rosemary"));
     assert!(!found.taken || !found.doubts.is_empty(), "{found:?}");
 }
+
+/// Everyday names in any tongue may be misspelt too, and names with a strength; it is asked.
+#[test]
+fn everyday_names_and_names_with_a_strength_may_be_misspelt() {
+    let matcher = Resolver::new(built_in::shelf());
+    for (name, id) in [
+        ("Glicerna", "glycerin-99-5"),
+        (
+            "Sodium Laureth Sufate 28 %",
+            "sodium-laureth-sulfate-solution-28",
+        ),
+        (
+            "Sodium Laureth Sufate 70 %",
+            "sodium-laureth-sulfate-paste-70",
+        ),
+    ] {
+        let wanted = Wanted {
+            name: name.into(),
+            ..Wanted::default()
+        };
+        let found = matcher.candidates(&wanted);
+        let first = found.first().unwrap_or_else(|| panic!("{name}"));
+        assert_eq!(
+            (first.id.as_str(), first.how.is_doubtful()),
+            (id, true),
+            "{name}"
+        );
+    }
+}

@@ -171,7 +171,16 @@ fn part_into_groups(cells: &[String], sparse: bool, first: bool) -> bool {
         }
         groups.push(cell);
     }
-    (2..=MOST).contains(&groups.len()) && (cells.len() > groups.len() || sparse && first)
+    // Most phases have several lines; words that differ from line to line are said of each.
+    let mut rest = cells;
+    let mut alone = 0;
+    while let Some(word) = rest.first() {
+        let run = rest.iter().take_while(|cell| *cell == word).count();
+        alone += usize::from(run == 1);
+        rest = rest.get(run..).unwrap_or_default();
+    }
+    let in_runs = cells.len() > groups.len() && alone * 2 <= groups.len();
+    (2..=MOST).contains(&groups.len()) && (in_runs || sparse && first)
 }
 
 /// What is gathered of the cells of a column until it can be told what they are together.

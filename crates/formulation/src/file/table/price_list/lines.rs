@@ -12,9 +12,10 @@ use crate::file::table::items;
 use crate::file::table::money::currency_in;
 use crate::file::table::names::are_inci_names;
 use crate::file::table::packs::within;
-use crate::file::table::words::without_words_of_price;
+use crate::file::table::words::{without_words_of_price, words};
 use crate::file::table::{Cell, Table};
 use crate::naming::blend::parts;
+use crate::naming::is_known_name;
 
 /// Lines that must be alike for a text to be a list.
 const ENOUGH: usize = 2;
@@ -163,19 +164,23 @@ fn priced(line: &str) -> Option<Line> {
     // "12.50 € per kg", "12.50 €/kg": the price says itself what it is for.
     let per = per_unit(behind).is_some();
     let pack = within(before, None);
+    if let Some(turned) = price_in_front(price, before, behind) {
+        return Some(turned);
+    }
     let (name, size) = match &pack {
-        Some((pack, _)) => {
-            // The name ends where the size begins.
+        Some((pack, rest)) => {
+            // The name ends where the size begins, or stands behind it: "1 kg of shea butter".
             let end = size_at(before)?;
-            (before.get(..end)?, pack.to_string())
+            let name = before.get(..end)?;
+            if name.contains(char::is_alphabetic) {
+                (name, pack.to_string())
+            } else {
+                (behind_size(before, rest), pack.to_string())
+            }
         }
         None => (before, String::new()),
     };
-    let name = name
-        .trim_end_matches(DIVIDERS)
-        .trim_end_matches(['(', '['])
-        .trim();
-    let name = without_words_of_price(name.trim_end_matches(DIVIDERS));
+    let name = without_joint(name);
     let sayable = name.contains(char::is_alphabetic) && name.split_whitespace().count() <= 8;
     let (more, behind) = if per {
         (Vec::new(), behind)
@@ -197,6 +202,54 @@ fn priced(line: &str) -> Option<Line> {
             behind.trim_matches(DIVIDERS).trim_matches('.').to_owned()
         },
         more,
+        ..Line::default()
+    })
+}
+
+/// A name without what joins it to its price: "burro di karité a", "beurre de karité à".
+fn without_joint(name: &str) -> &str {
+    let bare = |name: &'_ str| {
+        let name = name.trim_end_matches(DIVIDERS);
+        name.trim_end_matches(['(', '[']).trim().len()
+    };
+    let name = name.get(..bare(name)).unwrap_or(name);
+    let name = without_words_of_price(name.trim_end_matches(DIVIDERS));
+    // In capitals it is that of a vitamin.
+    let joints = [
+        " a", " à", " at", " zu", " für", " for", " po", " za", " voor",
+    ];
+    let cut = joints.iter().find_map(|joint| name.strip_suffix(joint));
+    cut.map_or(name, |name| name.trim_end_matches(DIVIDERS))
+}
+
+/// What stands behind the size of a pack at the head of a line.
+fn behind_size<'l>(before: &'l str, rest: &str) -> &'l str {
+    let name = rest.trim_matches(DIVIDERS);
+    let name = before
+        .find(name)
+        .and_then(|at| before.get(at..))
+        .unwrap_or("");
+    let mut articles = words().before_names.iter();
+    let cut = articles.find_map(|article| name.strip_prefix(article.as_str()));
+    cut.unwrap_or(name)
+}
+
+/// What a line says that has the price in front of a pack of a known material: "10,90 € – 1 kg
+/// Sheabutter".
+fn price_in_front(price: &str, before: &str, behind: &str) -> Option<Line> {
+    if before.contains(char::is_alphanumeric) {
+        return None;
+    }
+    let (pack, rest) = within(behind, None)?;
+    let name = rest.trim_matches(DIVIDERS);
+    let name = without_joint(name.trim_matches(['(', ')']));
+    let mut articles = words().before_names.iter();
+    let cut = articles.find_map(|article| name.strip_prefix(article.as_str()));
+    let name = cut.unwrap_or(name);
+    is_known_name(name).then(|| Line {
+        name: name.to_owned(),
+        pack: pack.to_string(),
+        price: price.trim_matches([',', ';', ':']).trim().to_owned(),
         ..Line::default()
     })
 }
@@ -425,6 +478,30 @@ fn left_out_behind(lines: &[(usize, Line)]) -> Vec<String> {
     of_packs.chain(of_names).collect()
 }
 
+/// Whether prices with their packs stand below each other in a text that is no recipe besides.
+fn stand_together(table: &Table, lines: &[(usize, Line)]) -> bool {
+    /// Fewer may be said in passing.
+    const LIST: usize = 3;
+    let rows: Vec<usize> = lines.iter().map(|(row, _)| *row).collect();
+    let priced = lines.iter().all(|(_, line)| !line.price.is_empty());
+    let is_line = |row: usize| rows.contains(&row);
+    let between = |(a, b): (&usize, &usize)| {
+        let others = (a + 1..*b).filter(|row| !table.cell(*row, 0).is_empty());
+        others.count() == 0
+    };
+    let together = rows.iter().zip(rows.iter().skip(1)).filter(|p| between(*p));
+    let measured = |row: &usize| {
+        let items = items::items(&table.row_text(*row), None, false);
+        !is_line(*row)
+            && items
+                .lines
+                .first()
+                .is_some_and(|item| is_known_name(&item.name))
+    };
+    let of_recipe = (0..table.rows.len()).filter(measured).count();
+    priced && rows.len() >= LIST && together.count() + 1 >= LIST && of_recipe < ENOUGH
+}
+
 /// What the columns mean into which lines were put.
 fn layout_of(lines: &[(usize, Line)]) -> Layout {
     let any = |of: fn(&Line) -> &str| lines.iter().any(|(_, line)| !of(line).is_empty());
@@ -453,9 +530,12 @@ pub(super) fn spread(table: &Table) -> Option<Lines> {
         return None;
     }
     let lines = lines_in(table)?;
-    let filled = (0..table.rows.len()).filter(|&row| !table.cell(row, 0).is_empty());
-    // Some lines of greeting and a remark are no more than the list itself.
-    if lines.len() < ENOUGH || lines.len() * 3 < filled.count() {
+    let filled = (0..table.rows.len())
+        .filter(|&row| !table.cell(row, 0).is_empty() && !table.is_left_out(row));
+    // Some lines of greeting and a remark are no more than the list itself; of a longer letter
+    // the prices stand together.
+    let most = lines.len() * 3 >= filled.count();
+    if lines.len() < ENOUGH || !most && !stand_together(table, &lines) {
         return None;
     }
     let mut spread = table.clone();
@@ -560,6 +640,51 @@ mod tests {
             "12.10.26, 09:42 - Nuria: cera de abejas 13,50 €/kg",
         ] {
             assert_eq!(priced(line).unwrap().name, "cera de abejas", "{line}");
+        }
+    }
+
+    #[test]
+    fn name_pack_and_price_stand_in_any_order() {
+        let check = |line: &str, expected: [&str; 4]| {
+            let read = priced(line).unwrap_or_else(|| panic!("{line}"));
+            assert_eq!([&*read.name, &read.pack, &read.price, &read.rest], expected);
+        };
+        for line in [
+            "Sheabutter 1 kg 10,90 €",
+            "Sheabutter (1 kg) 10,90 €",
+            "1 kg Sheabutter: 10,90 €",
+            "1 kg Sheabutter für 10,90 €",
+            "- Sheabutter | 1 kg | 10,90 €",
+            "Sheabutter, 1 kg à 10,90 €",
+            "10,90 € – 1 kg Sheabutter",
+            "10,90 € Sheabutter, 1 kg",
+            "Sheabutter 1 kg nur 10,90 EUR",
+            "Sheabutter 1 kg = 10,90 €",
+        ] {
+            check(
+                line,
+                ["Sheabutter", "1000 g", "10,90 €", ""].map(|w| {
+                    if w == "10,90 €" && line.contains("EUR") {
+                        "10,90 EUR"
+                    } else {
+                        w
+                    }
+                }),
+            );
+        }
+        for (line, name) in [
+            ("Burro di karité a 10,90 € al kg", "Burro di karité"),
+            ("Beurre de karité à 10,90 € le kg", "Beurre de karité"),
+            ("Beurre de karité : 10,90 €/kg", "Beurre de karité"),
+            ("Manteca de karité a 10,90 € por kg", "Manteca de karité"),
+            ("Sheaboter € 10,90 per kg", "Sheaboter"),
+            ("Masło shea po 44,90 zł za kg", "Masło shea"),
+            ("Shea butter at £9.50 per kg", "Shea butter"),
+            ("Vitamin A 12 €/kg", "Vitamin A"),
+            ("1 kg di burro di karité: 10,90 €", "burro di karité"),
+            ("1 kg de manteca de cacao 10,90 €", "manteca de cacao"),
+        ] {
+            assert_eq!(priced(line).unwrap_or_else(|| panic!("{line}")).name, name);
         }
     }
 }

@@ -343,7 +343,7 @@ pub fn looks_like_prices(table: &Table) -> bool {
         if about::with_components(table, layout).is_some() {
             return true;
         }
-        if layout.place(Kind::Phase).is_some() && layout.place(Kind::Price).is_none() {
+        if has_phases(table, layout) && layout.place(Kind::Price).is_none() {
             return false;
         }
         let rows = layout.first_row()..table.rows.len();
@@ -363,6 +363,18 @@ pub fn looks_like_prices(table: &Table) -> bool {
             || counts::newest(table, layout).is_some()
             || bare_prices(table, layout).is_some()
     })
+}
+
+/// Whether a table has phases; letters beside what is in stock are those of shelves, unless the
+/// heading says phases.
+fn has_phases(table: &Table, layout: &Layout) -> bool {
+    let has = |kind| layout.place(kind).is_some();
+    let Some(column) = layout.place(Kind::Phase) else {
+        return false;
+    };
+    let of_stock = has(Kind::Stock) && !has(Kind::Percent) && !has(Kind::Amount);
+    let said = super::columns::heading(&layout.heading(table, column));
+    !of_stock || said.is_some_and(|said| said.kind == Kind::Phase)
 }
 
 /// What of a list of prices is as of a recipe with its costs, in words; `None` if nothing is.

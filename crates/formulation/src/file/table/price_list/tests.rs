@@ -590,3 +590,78 @@ fn the_day_of_a_price_is_kept() {
     assert_eq!(stock.offers.len(), 2);
     assert_eq!(stock.offers[0].day, Some(day(2026, 10, 3)));
 }
+
+#[test]
+fn what_is_left_in_stock_is_said_in_many_words() {
+    let seen = |head: &str, row: &str| {
+        let text = format!("{head}\n{row}\n{}\n", row.replace("G-77", "G-78"));
+        let table = &read_text(&text).unwrap()[0];
+        assert!(looks_like_prices(table), "{head}");
+        let taken = read(&text).unwrap_or_else(|error| panic!("{head}: {error}"));
+        let lots: Vec<(&str, bool)> = taken
+            .lots
+            .iter()
+            .map(|lot| (&*lot.supplier_lot, lot.expiry.is_some()))
+            .collect();
+        assert_eq!(lots, [("G-77", true), ("G-78", true)], "{head}");
+    };
+    for head in [
+        "Material;Batch no.;Amount remaining (g);Use before",
+        "Rohstoff;Chargen-Nr.;Restmenge (g);Verwendbar bis",
+        "Rohstoff;Charge;noch da (g);aufbrauchen bis",
+        "Produit;Lot;Reste (g);À utiliser avant",
+        "Produit;N° de lot;Quantité restante (g);DLC",
+        "Producto;Lote;Queda (g);Consumir preferentemente antes de",
+        "Prodotto;Lotto;Rimanenza (g);Da usare entro",
+        "Grondstof;Partijnr.;Resterend (g);Te gebruiken voor",
+        "Surowiec;Nr serii;Zostało (g);Zużyć do",
+    ] {
+        seen(head, "Glycerin;G-77;750;2028-05-31");
+    }
+    // Letters beside them are those of shelves.
+    for place in [
+        "Plank",
+        "Fach",
+        "Étagère",
+        "Balda",
+        "Ripiano",
+        "Półka",
+        "Raum",
+    ] {
+        let head = format!("Naam;Voorraad;THT;Partijnummer;{place}");
+        let text = format!(
+            "{head}\nGlycerin;4,5 kg;2028-05-31;G-77;A\nGlycerin;1 kg;2028-06-30;G-78;A\nGlycerin;2 kg;2028-07-31;G-79;B\n"
+        );
+        assert!(looks_like_prices(&read_text(&text).unwrap()[0]), "{place}");
+        assert_eq!(read(&text).unwrap().lots.len(), 3, "{place}");
+    }
+}
+
+#[test]
+fn prices_in_a_letter_are_a_list_however_long_it_is() {
+    let letter = "From: Ann <ann@fell.example>\nTo: Ben <ben@moss.example>\nSubject: prices\nDate: Mon, 23 Nov 2026 09:30:00 +0100\nMIME-Version: 1.0\n\nDear Ben,\n\nit was good to see you at the fair.\nHere is what we have,\nall without VAT:\n\nGlycerin, 1 kg: 7,80 €\nMoss extract, 250 g: 31,00 €\nShea butter, 1 kg: 10,90 €\n\nCarriage is 7,50 €.\nWrite if you need more.\nThe shop is closed in May.\nAll the best,\nAnn\nFell Supplies\n";
+    let table = read_text(letter).unwrap().remove(0);
+    assert!(looks_like_prices(&table));
+    assert_eq!(read(letter).unwrap().offers.len(), 3);
+    // Who wrote to whom is no line of a recipe; what a letter is about stays.
+    let left: Vec<usize> = table.left_out.keys().copied().collect();
+    assert_eq!(left, [0, 1, 3, 4]);
+    let few = "Dear Ben,\n\nolive oil 70 g\nbeeswax 20 g\nshea butter 10 g\ncastor oil 5 g\njojoba oil 5 g\n\nGlycerin, 1 kg: 7,80 €\nShea butter, 1 kg: 10,90 €\n\nYours, Ann\n";
+    assert!(!looks_like_prices(&read_text(few).unwrap()[0]));
+}
+
+#[test]
+fn names_in_two_tongues_beside_their_inci_are_one_material_each() {
+    for head in [
+        "Français;Deutsch;INCI",
+        "English;Polski;INCI",
+        "Italiano;Español;INCI",
+        "Nederlands;Frans;INCI",
+    ] {
+        let text = format!(
+            "{head}\nGlycerin;Glycerin;Glycerin\nMoor honey;Moorhonig;Mel\nOat water;Haferwasser;Avena Sativa Water\n"
+        );
+        assert!(looks_like_prices(&read_text(&text).unwrap()[0]), "{head}");
+        assert_eq!(read(&text).unwrap().new_materials.len(), 2, "{head}");
+    }
+}

@@ -299,3 +299,36 @@ fn notes_in_columns_without_known_names_are_read_as_lines() {
         "{told:?}"
     );
 }
+
+/// A measure of the household with its name and the grams in brackets is a line, with nothing to
+/// mark it.
+#[test]
+fn spoons_in_front_of_names_with_the_grams_in_brackets() {
+    for (spoon, drops) in [
+        ("6 tbsp of coconut oil", "20 drops of lavender oil"),
+        ("6 EL Kokosöl", "20 Tropfen Lavendelöl"),
+        (
+            "6 cuillères à soupe d'huile de coco",
+            "20 gouttes d'huile essentielle de lavande",
+        ),
+        (
+            "6 cucharadas de aceite de coco",
+            "20 gotas de aceite esencial de lavanda",
+        ),
+        (
+            "6 cucchiai di olio di cocco",
+            "20 gocce di olio essenziale di lavanda",
+        ),
+        ("6 eetlepels kokosolie", "20 druppels lavendelolie"),
+        ("6 łyżek oleju kokosowego", "20 kropli olejku lawendowego"),
+    ] {
+        let text = format!("{spoon} (79 g)\n2 tbsp shea butter (20 g)\n{drops} (1 g)\n");
+        let (proposal, batch) = read(&text)
+            .into_iter()
+            .map(|(proposal, _, batch)| (proposal, batch))
+            .next()
+            .unwrap_or_else(|| panic!("{text}"));
+        assert_eq!(proposal.lines.len(), 3, "{text}");
+        assert!((batch - 100.0).abs() < 0.1, "{text} {batch}");
+    }
+}

@@ -36,7 +36,7 @@ use super::choose::weigh;
 use super::columns::{Kind, Layout};
 use super::days::DayOrder;
 use super::words::{is_box, is_tick};
-use super::{Cell, Table};
+use super::{Cell, Table, next_to_nothing};
 use crate::amount::number::DecimalMark;
 use crate::kinds::Kinds;
 use crate::material::MaterialId;
@@ -216,6 +216,11 @@ pub fn propose_with(
             1 => "one cell holds a formula; the value saved with it was taken".to_owned(),
             many => format!("{many} cells hold formulas; the values saved with them were taken"),
         });
+    }
+    // Of a sheet with columns one line may be all of a recipe with much said of it.
+    if table.width() == 1 {
+        let nothing = next_to_nothing(proposal.lines.len(), proposal.rows);
+        proposal.assumed.splice(0..0, nothing);
     }
     proposal.notes.extend(table.done_words());
     proposal.assumed.extend(table.hidden_words());

@@ -78,6 +78,26 @@ fn a_column_that_groups_the_lines_is_told() {
     );
 }
 
+/// Words that differ from line to line are said of each line.
+#[test]
+fn what_a_line_is_for_is_no_phase() {
+    for head in [
+        "Po co",
+        "Wozu",
+        "À quoi ça sert",
+        "Para qué",
+        "A cosa serve",
+        "Waarvoor",
+        "xyz",
+    ] {
+        let text = format!(
+            "Ingredient;%;{head}\nSunflower oil;55;base\nApricot kernel oil;20;base\nJojoba oil;15;lightness\nShea butter;9;soothes\nVitamin E;1;keeps fresh\n"
+        );
+        let proposal = read(&text);
+        assert_eq!(proposal.phases.len(), 1, "{head} {:?}", proposal.phases);
+    }
+}
+
 #[test]
 fn lines_above_the_first_phase_are_one_of_their_own() {
     let proposal = check(

@@ -11,7 +11,7 @@ mod whole;
 use super::choose::weigh;
 use super::columns::{Kind, Layout};
 use super::weighing::sides::{self, Reading as Side};
-use super::{Cell, Table, beside, codes, ditto, items, parted, realigned, stacked};
+use super::{Cell, Table, beside, codes, ditto, items, parted, realigned, running, stacked};
 use abreast::beside_each_other;
 use below::{below_headings, below_totals};
 use joined::joined;
@@ -215,6 +215,8 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
     let table = unstacked.as_ref().unwrap_or(table);
     let repeated = ditto::filled(table);
     let table = repeated.as_ref().unwrap_or(table);
+    let apart = running::told_apart(table);
+    let table = apart.as_ref().unwrap_or(table);
     let in_rows = beside::in_rows(table)
         .or_else(|| beside::of_phases(table))
         .or_else(|| beside::of_titled_phases(table));
