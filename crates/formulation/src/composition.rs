@@ -5,7 +5,7 @@ use std::sync::Arc;
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Variant};
 use crate::material::{Charge, Class, Material};
-use crate::mixture::{Contribution, Mixture, IngredientStatus, View};
+use crate::mixture::{Contribution, IngredientStatus, Mixture, View};
 use crate::name_hash::{ByHash, folded_hash};
 use crate::quantity::{MassFraction, Percent, Spread};
 

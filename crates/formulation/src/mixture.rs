@@ -205,7 +205,10 @@ impl Contribution {
     }
     /// Whether it is an ingredient in the sense of the label.
     pub const fn is_listed(&self) -> bool {
-        matches!(self.standing, IngredientStatus::Ingredient | IngredientStatus::Whole)
+        matches!(
+            self.standing,
+            IngredientStatus::Ingredient | IngredientStatus::Whole
+        )
     }
 }
 

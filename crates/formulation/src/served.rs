@@ -3,7 +3,7 @@
 
 use crate::formula::{Formula, Line, Variant};
 use crate::material::Material;
-use crate::purpose::{PurposeGround, Purpose, Served, possible};
+use crate::purpose::{Purpose, PurposeGround, Served, possible};
 use crate::quantity::Percent;
 
 /// What the purposes of the lines of a variant depend on besides the line itself.
@@ -44,7 +44,9 @@ impl Setting {
             Some(material) => self.purpose(line, material),
             None => Served {
                 purpose: line.purpose.unwrap_or(Purpose::Other),
-                ground: line.purpose.map_or(PurposeGround::Likely, |_| PurposeGround::Stated),
+                ground: line
+                    .purpose
+                    .map_or(PurposeGround::Likely, |_| PurposeGround::Stated),
             },
         }
     }

@@ -11,7 +11,7 @@ use crate::state::State;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::work_bar::work_bar;
-use crate::work::{WorkState, Work};
+use crate::work::{Work, WorkState};
 
 /// What was asked for, and what came of it.
 struct Said {

@@ -747,7 +747,7 @@ struct OneFails {
 
 impl formulation::file::disk::Watch for OneFails {
     fn before(&self, op: &formulation::file::disk::Op<'_>) -> formulation::file::disk::CallOutcome {
-        use formulation::file::disk::{Op, CallOutcome};
+        use formulation::file::disk::{CallOutcome, Op};
         if matches!(op, Op::Look(_) | Op::Read(_) | Op::List(_)) {
             return CallOutcome::Go;
         }

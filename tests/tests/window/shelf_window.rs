@@ -48,6 +48,18 @@ fn search_as_you_type_finds_and_forgives() {
     assert!(row_is_shown(&harness, "Sodium benzoate"));
     assert!(!row_is_shown(&harness, "1,2-Hexanediol"));
     picture(&mut harness, "shelf_search");
+    // Enter shows the first found, the arrows the next ones, and one goes on typing.
+    let nothing_shown = |harness: &Harness<'_, Bench>| {
+        let words = "Choose a material to see";
+        harness.query_all_by_label_contains(words).next().is_some()
+    };
+    assert!(nothing_shown(&harness));
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    harness.run();
+    assert!(!nothing_shown(&harness));
+    let search = harness.get_by_role_and_label(egui::Role::TextInput, "Search the shelf");
+    assert!(search.is_focused());
 }
 
 #[test]

@@ -11,7 +11,7 @@ use std::rc::Rc;
 use std::sync::Arc;
 
 use super::autosave::{self, Slot};
-use super::disk::{Op, CallOutcome, Watch, watched};
+use super::disk::{CallOutcome, Op, Watch, watched};
 use super::record_file::{self, RecordFile};
 use super::shelf_file::{self, ShelfFolder};
 use super::stock_file;

@@ -17,7 +17,7 @@ use crate::chemistry::soap::Making;
 use crate::evaluation::Evaluation;
 use crate::formula::{ItemId, Market, ProductType, Variant};
 use crate::material::{Class, Material, Role};
-use crate::mixture::{Mixture, IngredientStatus};
+use crate::mixture::{IngredientStatus, Mixture};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::scope::Truth;
 
@@ -271,7 +271,12 @@ fn gather(variant: &Variant, mixture: &Mixture, made: &mut IngredientList) -> Ve
                 note_not_listed(made, &c.inci, share, reason, false);
                 continue;
             }
-            (IngredientStatus::Ingredient | IngredientStatus::Whole | IngredientStatus::Incidental, None) => {}
+            (
+                IngredientStatus::Ingredient
+                | IngredientStatus::Whole
+                | IngredientStatus::Incidental,
+                None,
+            ) => {}
         }
         let perfume = variant.label.oils_as_perfume && is_perfume(&c.material);
         let inci = if perfume && c.class == Class::Fragrance {

@@ -5,7 +5,7 @@ use formulation::finding::Level;
 use formulation::progress::Progress;
 
 use super::level_mark::level_mark;
-use crate::work::{WorkState, Work};
+use crate::work::{Work, WorkState};
 
 /// Seconds after which work is shown: what takes less would only flicker.
 const SHOWN_AFTER: f64 = 0.3;

@@ -8,7 +8,7 @@ use crate::cas::Cas;
 use crate::material::{Class, Material, Role};
 use crate::mixture::Contribution;
 use crate::name_hash::{name_contains, same_name};
-use crate::purpose::{PurposeGround, Purpose, Served, possible};
+use crate::purpose::{Purpose, PurposeGround, Served, possible};
 use crate::quantity::MassFraction;
 use crate::rules::book::RuleBook;
 use crate::rules::entry::{ListEntry, Member, RuledPurpose};

@@ -9,7 +9,7 @@ use super::{Best, Check, TOLERANCE, ceiling};
 use crate::cas::Cas;
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
-use crate::purpose::{PurposeGround, Purpose};
+use crate::purpose::{Purpose, PurposeGround};
 use crate::quantity::{MassFraction, Percent};
 use crate::rules::entry::{ListEntry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::Truth;
@@ -294,7 +294,10 @@ impl<'a> Check<'a> {
         message.push_str(&self.why_not_certain(entry, tier, hits));
         let finding = self.finding(level, entry, set, message, hits);
         let mut finding = amount.held_against(max, finding);
-        let open = open.or_else(|| hits.iter().find(|h| h.served.ground == PurposeGround::Likely));
+        let open = open.or_else(|| {
+            hits.iter()
+                .find(|h| h.served.ground == PurposeGround::Likely)
+        });
         if let Some(line) = open.and_then(|h| self.lines.get(h.place)) {
             finding = finding.open(Field::Purpose(line.id));
         }
@@ -305,7 +308,9 @@ impl<'a> Check<'a> {
     /// where a material of another line is there to preserve.
     fn line_that_need_not_preserve(&self, hits: &[Hit]) -> Option<ItemId> {
         let first = hits.first()?;
-        let may = hits.iter().all(|h| h.served.ground != PurposeGround::Stated);
+        let may = hits
+            .iter()
+            .all(|h| h.served.ground != PurposeGround::Stated);
         let kept_by = |h: &Hit| {
             h.served.purpose == Purpose::Preservative
                 && h.served.ground != PurposeGround::Likely
@@ -359,7 +364,9 @@ impl<'a> Check<'a> {
         entry: &ListEntry,
         hits: &[Hit],
     ) -> Option<&'a ListEntry> {
-        let stated = hits.iter().any(|h| h.served.ground == PurposeGround::Stated);
+        let stated = hits
+            .iter()
+            .any(|h| h.served.ground == PurposeGround::Stated);
         if entry.purpose != RuledPurpose::Other || stated {
             return None;
         }

@@ -14,7 +14,7 @@ use crate::inventory::inventory;
 use crate::material::{Class, Role};
 use crate::mixture::{Contribution, Mixture};
 use crate::name_hash::name_contains;
-use crate::purpose::{PurposeGround, Purpose};
+use crate::purpose::{Purpose, PurposeGround};
 use crate::quantity::MassFraction;
 use crate::rules::entry::{List, ListEntry, RuleSet};
 use crate::substance_words::{is_culture, is_plant_product, plant_parts};

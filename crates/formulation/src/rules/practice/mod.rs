@@ -33,7 +33,7 @@ use crate::handling::heats_with_water;
 use crate::material::{Basis, Hazard, Material, Preservation, Role, Source, UseRange};
 use crate::mixture::Mixture;
 use crate::name_hash::ByHash;
-use crate::purpose::{PurposeGround, Purpose, Served, possible};
+use crate::purpose::{Purpose, PurposeGround, Served, possible};
 use crate::quantity::{MassFraction, Percent};
 use crate::word_groups::Groups;
 

@@ -39,6 +39,10 @@ pub struct MaterialList {
     text: String,
     filters: Filters,
     found: Vec<MaterialId>,
+    /// The cursor is in the search.
+    searching: bool,
+    /// Enter was pressed in the search: the first found is shown.
+    entered: bool,
     /// For what `found` was looked up.
     of: Option<LookedUp>,
     shelf: Option<Arc<ShelfIndex>>,
@@ -152,14 +156,17 @@ fn top(
     ui.horizontal(|ui| {
         let buttons = 236.0;
         let width = (ui.available_width() - buttons).max(120.0);
-        ui.add(
-            TextEdit::singleline(&mut list.text)
-                .hint_text("Name, INCI, CAS, role or supplier")
-                .desired_width(width)
-                .min_size(egui::vec2(0.0, theme::FIELD))
-                .margin(egui::Margin::symmetric(6, 3)),
-        )
-        .accessible_name("Search the shelf");
+        let search = ui
+            .add(
+                TextEdit::singleline(&mut list.text)
+                    .hint_text("Name, INCI, CAS, role or supplier")
+                    .desired_width(width)
+                    .min_size(egui::vec2(0.0, theme::FIELD))
+                    .margin(egui::Margin::symmetric(6, 3)),
+            )
+            .accessible_name("Search the shelf");
+        list.searching = search.has_focus();
+        list.entered = search.lost_focus() && ui.input(|i| i.key_pressed(Key::Enter));
         if ui
             .button("Add…")
             .on_hover_text("Add a raw material of your own")
@@ -224,9 +231,13 @@ fn export(view: &View<'_>, list: &MaterialList, ending: &str, commands: &mut Vec
     });
 }
 
-/// Arrow keys go through the table while nothing else has the keyboard.
+/// Arrow keys go through the table while nothing but the search has the keyboard.
 fn keys(ui: &Ui, list: &MaterialList, chosen: Option<&MaterialId>, asked: &mut Vec<Ask>) {
-    if ui.memory(|m| m.focused().is_some()) {
+    if let Some(first) = list.found.first().filter(|_| list.entered) {
+        asked.push(Ask::Choose(first.clone()));
+        return;
+    }
+    if ui.memory(|m| m.focused().is_some()) && !list.searching {
         return;
     }
     let (down, up) = ui.input(|i| (i.key_pressed(Key::ArrowDown), i.key_pressed(Key::ArrowUp)));

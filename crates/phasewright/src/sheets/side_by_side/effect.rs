@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Ui};
-use formulation::compare::figures::{self, Figure, Certainty, Readings};
+use formulation::compare::figures::{self, Certainty, Figure, Readings};
 use formulation::finding::Finding;
 
 use super::Two;
