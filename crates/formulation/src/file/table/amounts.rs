@@ -374,7 +374,7 @@ fn names_something(outer: &str) -> bool {
     let words: Vec<&str> = outer.split_whitespace().collect();
     let is_beside = |words: &[&str]| {
         let said = crate::naming::fold::plain(&words.join(" "));
-        lists().beside.iter().any(|w| *w == said)
+        lists().beside.contains(&said)
     };
     let behind_measure = (2..words.len()).any(|at| {
         let (counted, rest) = words.split_at(at);

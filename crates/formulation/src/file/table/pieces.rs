@@ -12,16 +12,13 @@ const MOST: u32 = 10_000;
 /// A whole number, in digits or as a word that lists know: "5", "eight".
 fn count(word: &str) -> Option<Decimal> {
     let bare = word.trim_matches(|c: char| !c.is_alphanumeric());
-    let number = match bare.parse::<u32>() {
-        Ok(number) => number,
-        Err(_) => {
-            let folded = words_of(bare).concat();
-            let place = words()
-                .counts
-                .iter()
-                .position(|all| all.contains(&folded))?;
-            u32::try_from(place).ok()? + 1
-        }
+    let number = if let Ok(number) = bare.parse::<u32>() {
+        number
+    } else {
+        let folded = words_of(bare).concat();
+        let counts = &words().counts;
+        let place = counts.iter().position(|all| all.contains(&folded))?;
+        u32::try_from(place).ok()? + 1
     };
     (1..=MOST).contains(&number).then(|| Decimal::from(number))
 }
