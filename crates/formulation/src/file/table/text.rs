@@ -93,6 +93,16 @@ fn signs_for_letters(text: &str) -> usize {
         // Numbers set high or low, and a letter that no word of those languages has.
         sign || matches!(c, '³' | '¹' | '¼' | '¾' | 'Ÿ')
     };
+    // The Polish ś as it looks in Windows-1252: in French no œ stands behind a vowel, or before
+    // these.
+    let no_oe = |before: char, c: char, after: char| {
+        let vowel = matches!(
+            before.to_ascii_lowercase(),
+            'a' | 'e' | 'i' | 'o' | 'u' | 'y'
+        );
+        let next = matches!(after, 'w' | 'r' | 'l' | 'm' | 'p' | 'k' | 'æ');
+        matches!(c, 'œ' | 'Œ') && (vowel || next)
+    };
     let ahead = |c: char| matches!(c, '¦' | '¶' | '±' | '¬') || c.is_control();
     let mut letters = text.chars();
     // The money of the Czechs as it looks in Windows-1252.
@@ -106,7 +116,8 @@ fn signs_for_letters(text: &str) -> usize {
     for after in letters {
         let in_word = before.is_alphabetic() && within(sign);
         let at_head = !before.is_alphanumeric() && !sign.is_ascii() && ahead(sign);
-        count += usize::from(after.is_alphabetic() && (in_word || at_head));
+        let wrong = in_word || at_head || no_oe(before, sign, after);
+        count += usize::from(after.is_alphabetic() && wrong);
         (before, sign) = (sign, after);
     }
     count
@@ -1136,6 +1147,19 @@ mod tests {
             (polish.text.as_str(), polish.guessed),
             ("składnik\n", Some("Windows-1250"))
         );
+        // So is 9C, which looks like a letter of French in Windows-1252.
+        for (bytes, text) in [
+            (&b"Zawarto\x9C\xE6\n"[..], "Zawartość\n"),
+            (b"gliceryna ro\x9Clinna\n", "gliceryna roślinna\n"),
+            (b"olej ze \x9Cliwek\n", "olej ze śliwek\n"),
+        ] {
+            let polish = decoded(bytes);
+            assert_eq!(polish.text, text);
+            assert_eq!(polish.guessed, Some("Windows-1250"), "{text}");
+        }
+        let french = decoded(b"\x9Cillet, jaune d'\x9Cuf, c\x9Cur\n");
+        assert_eq!(french.text, "œillet, jaune d'œuf, cœur\n");
+        assert_eq!(french.guessed, None);
         let old = decoded(b"Milchs\x84ure\n");
         assert_eq!(
             (old.text.as_str(), old.guessed),
