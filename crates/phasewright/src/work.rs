@@ -121,12 +121,16 @@ impl<K, T: Send + 'static> Work<K, T> {
     }
 
     fn put(&mut self, ctx: &Context, key: K, state: State<T>, progress: Arc<Progress>) {
+        // What takes the place of work that was overtaken goes on showing how far it is: a press
+        // of its button that has begun reaches the new one.
+        let overtaken = self.job.as_ref().filter(|at| at.key.is_none());
+        let since = overtaken.map_or_else(|| ctx.time(), |at| at.since);
         self.last = self.take().or_else(|| self.last.take());
         self.job = Some(Job {
             key: Some(key),
             state,
             progress: Waiting(progress),
-            since: ctx.time(),
+            since,
         });
     }
 
@@ -316,6 +320,32 @@ mod tests {
             std::thread::sleep(Duration::from_millis(1));
             work.poll();
         }
+    }
+
+    /// Seen for a while, overtaken, and its successor is seen at once.
+    #[test]
+    fn what_overtakes_work_is_seen_since_the_former_was() {
+        let ctx = Context::default();
+        let _held = hold(&ctx);
+        let mut work = Work::default();
+        let since = |work: &Work<u32, u32>| match work.standing() {
+            Some(WorkState::Going(_, since)) => since,
+            _ => panic!("it does not go on"),
+        };
+        work.ask(&ctx, 1, || |_: &Progress| 10);
+        let before = since(&work);
+        let later = eframe::egui::RawInput {
+            time: Some(5.0),
+            ..Default::default()
+        };
+        ctx.run_ui(later, |_| {}).textures_delta.clear();
+        work.ask(&ctx, 2, || |_: &Progress| 20);
+        wait(&mut work);
+        work.ask(&ctx, 2, || |_: &Progress| 20);
+        assert!((since(&work) - before).abs() < 1e-9);
+        // Begun anew without having been overtaken, it is not.
+        work.begin(&ctx, 3, |_: &Progress| 30);
+        assert!(since(&work) > before);
     }
 
     #[test]
