@@ -141,6 +141,18 @@ fn the_start_card_states_what_the_product_is() {
     assert_eq!(person.formula().active().phases.len(), 1);
 }
 
+/// Who pressed with the pointer last has the cursor nowhere; Enter begins all the same.
+#[test]
+fn enter_begins_after_a_press() {
+    let mut person = Person::at_a_new_formula(Look::USUAL);
+    person.types("Meadow lotion");
+    person.click(Role::RadioButton, "Oil-in-water lotion or cream");
+    assert_eq!(person.focused(), "");
+    person.press(Key::Enter);
+    assert_eq!(person.focused(), "Add a line");
+    assert_eq!(person.formula().active().phases.len(), 4);
+}
+
 /// A balm is begun by keys alone: arrows choose among the starts, and nobody is told to begin with
 /// water.
 #[test]
