@@ -9,13 +9,15 @@
 use std::collections::HashMap;
 use std::sync::{LazyLock, OnceLock};
 
+use packed::{Packed, packed};
+
 use crate::cas::Cas;
 use crate::material::{Basis, Charge, Class, Role, Source};
 use crate::search::{Field, Index, IndexBuilder};
 use crate::shelf::built_in;
 
 /// The inventory in its compact form; its head says how to read and how to remake it.
-const TEXT: &str = include_str!("../../../assets/inventory/inci.txt");
+const INVENTORY: Packed = packed!("inventory/inci.txt");
 
 /// One name of the inventory.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -245,8 +247,9 @@ pub struct Inventory {
 
 /// The inventory; read on first use, which takes a few milliseconds.
 pub fn inventory() -> &'static Inventory {
-    static INVENTORY: OnceLock<Inventory> = OnceLock::new();
-    INVENTORY.get_or_init(|| Inventory::read(TEXT))
+    static TEXT: LazyLock<String> = LazyLock::new(|| INVENTORY.text());
+    static READ: OnceLock<Inventory> = OnceLock::new();
+    READ.get_or_init(|| Inventory::read(&TEXT))
 }
 
 /// The source named beside every value taken from the inventory.

@@ -6,6 +6,7 @@ use formulation::file::formula_file;
 use formulation::file::read_error::ReadError;
 use formulation::file::trial_store::{self, Loaded};
 use formulation::formula::Formula;
+use packed::{Packed, packed};
 
 /// An example: the name of its file and its text.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -14,9 +15,9 @@ pub struct Example {
     pub file: &'static str,
     /// What the menu says.
     pub title: &'static str,
-    text: &'static str,
+    text: Packed,
     /// Its trials as a text of their own, if it has any.
-    trials: Option<&'static str>,
+    trials: Option<Packed>,
 }
 
 macro_rules! example {
@@ -24,13 +25,13 @@ macro_rules! example {
         Example {
             file: $file,
             title: $title,
-            text: include_str!(concat!("../../../examples/", $file)),
+            text: packed!(concat!("examples/", $file)),
             trials: None,
         }
     };
     ($file:literal, $title:literal, $trials:literal) => {
         Example {
-            trials: Some(include_str!(concat!("../../../examples/", $trials))),
+            trials: Some(packed!(concat!("examples/", $trials))),
             ..example!($file, $title)
         }
     };
@@ -64,7 +65,7 @@ impl Example {
     /// window.
     pub fn read(&self) -> Result<Arc<Formula>, ReadError> {
         static READ: OnceLock<Result<Arc<Formula>, ReadError>> = OnceLock::new();
-        let read = || formula_file::read(self.text, self.file).map(Arc::new);
+        let read = || formula_file::read(&self.text.text(), self.file).map(Arc::new);
         if *self == FIRST {
             READ.get_or_init(read).clone()
         } else {
@@ -76,7 +77,7 @@ impl Example {
     pub fn read_trials(&self) -> Option<Result<Loaded, String>> {
         static READ: OnceLock<Result<Loaded, String>> = OnceLock::new();
         let text = self.trials?;
-        let read = || trial_store::read_text(text).map_err(|e| e.to_string());
+        let read = || trial_store::read_text(&text.text()).map_err(|e| e.to_string());
         Some(if *self == FIRST {
             READ.get_or_init(read).clone()
         } else {

@@ -56,6 +56,7 @@ pub fn window(files: Vec<PathBuf>) -> Result<(), StartError> {
     }
     // The data is read while the system opens the window.
     std::thread::spawn(read_ahead);
+    std::thread::spawn(theme::unpack_fonts);
     let shown = Arc::new(AtomicBool::new(false));
     let witness = shown.clone();
     // A missing keyboard library makes the windowing library panic; its message is turned

@@ -6,7 +6,7 @@
 //! colour vision can tell apart, and a hatch where two classes share a colour.
 //! Findings carry a shape and a word besides a colour.
 
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use eframe::egui::{
     self, Color32, CornerRadius, FontData, FontDefinitions, FontFamily, FontId, Margin, Stroke,
@@ -14,6 +14,7 @@ use eframe::egui::{
 };
 use formulation::finding::Level;
 use formulation::material::{Charge, Class};
+use packed::packed;
 
 use crate::state::Motion;
 use crate::state::motion::system_is_still;
@@ -443,33 +444,46 @@ pub fn set_motion(context: &egui::Context, motion: Motion) {
     }
 }
 
+/// Letters of code, and signs that our own typefaces lack.
+static HACK: LazyLock<Vec<u8>> = LazyLock::new(|| packed!("hack.ttf").bytes());
+/// Letters that our own typefaces lack.
+static UBUNTU_LIGHT: LazyLock<Vec<u8>> = LazyLock::new(|| packed!("ubuntu_light.ttf").bytes());
+
+/// Unpacks the typefaces, which are kept.
+pub fn unpack_fonts() {
+    fonts();
+}
+
 fn fonts() -> FontDefinitions {
-    let mut fonts = FontDefinitions::default();
+    let mut fonts = FontDefinitions::empty();
     let faces = [
-        ("regular", formulation::fonts::REGULAR),
-        ("bold", formulation::fonts::BOLD),
-        ("symbols", formulation::fonts::SYMBOLS),
+        ("regular", &formulation::fonts::REGULAR),
+        ("bold", &formulation::fonts::BOLD),
+        ("symbols", &formulation::fonts::SYMBOLS),
+        ("code", &HACK),
+        ("rare", &UBUNTU_LIGHT),
     ];
     for (name, bytes) in faces {
         fonts
             .font_data
             .insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
-    let fallback = fonts
-        .families
-        .get(&FontFamily::Proportional)
-        .cloned()
-        .unwrap_or_default();
-    let chain = |first: &str| {
-        [first.to_owned(), "symbols".to_owned()]
-            .into_iter()
-            .chain(fallback.iter().cloned())
-            .collect::<Vec<_>>()
-    };
-    fonts
-        .families
-        .insert(FontFamily::Proportional, chain("regular"));
-    fonts.families.insert(strong_family(), chain("bold"));
+    let chains = [
+        (
+            FontFamily::Proportional,
+            ["regular", "symbols", "rare", "code"],
+        ),
+        (strong_family(), ["bold", "symbols", "rare", "code"]),
+        (
+            FontFamily::Monospace,
+            ["code", "rare", "regular", "symbols"],
+        ),
+    ];
+    for (family, chain) in chains {
+        fonts
+            .families
+            .insert(family, chain.map(str::to_owned).to_vec());
+    }
     fonts
 }
 

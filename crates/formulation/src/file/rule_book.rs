@@ -2,6 +2,8 @@
 
 use std::sync::{Arc, OnceLock};
 
+use packed::{Packed, packed};
+
 use super::read_error::ReadError;
 use super::rule_file;
 use crate::evaluation::Context;
@@ -11,19 +13,19 @@ use crate::rules::RuleBook;
 use crate::rules::entry::{List, ListEntry, RuleSet};
 use crate::rules::salt::SaltNames;
 
-const EQUIVALENTS: &str = include_str!("../../../../assets/rules/equivalents.ron");
-const CATEGORIES: &str = include_str!("../../../../assets/rules/fragrance_categories.ron");
-const ANNEX_II: &str = include_str!("../../../../assets/rules/eu_annex_ii.tsv");
+const EQUIVALENTS: Packed = packed!("rules/equivalents.ron");
+const CATEGORIES: Packed = packed!("rules/fragrance_categories.ron");
+const ANNEX_II: Packed = packed!("rules/eu_annex_ii.tsv");
 const ANNEX_II_FILE: &str = "eu_annex_ii.tsv";
-const SALTS: &str = include_str!("../../../../assets/rules/salts.ron");
-const GROUPS: &str = include_str!("../../../../assets/rules/eu_annex_ii_groups.ron");
+const SALTS: Packed = packed!("rules/salts.ron");
+const GROUPS: Packed = packed!("rules/eu_annex_ii_groups.ron");
 
 macro_rules! lists {
     ($($file:literal),+ $(,)?) => {
         /// The lists that come with the program.
         const LISTS: &[Embedded] = &[$((
             $file,
-            include_str!(concat!("../../../../assets/rules/", $file)),
+            packed!(concat!("rules/", $file)),
         )),+];
     };
 }
@@ -65,9 +67,9 @@ fn annex_ii() -> RuleSet {
 
 /// The entries of Annex II with the groups it names, and the salts of what it prohibits.
 fn annex_ii_entries() -> Result<(Vec<ListEntry>, SaltNames), ReadError> {
-    let mut entries = rule_file::read_prohibited(ANNEX_II, ANNEX_II_FILE, 0, "EU II")?;
-    rule_file::add_groups(GROUPS, "eu_annex_ii_groups.ron", &mut entries)?;
-    let salts = rule_file::add_salts(SALTS, "salts.ron", &mut entries)?;
+    let mut entries = rule_file::read_prohibited(&ANNEX_II.text(), ANNEX_II_FILE, 0, "EU II")?;
+    rule_file::add_groups(&GROUPS.text(), "eu_annex_ii_groups.ron", &mut entries)?;
+    let salts = rule_file::add_salts(&SALTS.text(), "salts.ron", &mut entries)?;
     Ok((entries, salts))
 }
 
@@ -87,8 +89,9 @@ impl RuleBook {
     /// # Errors
     /// If one of them is broken, which the tests exclude.
     pub fn built_in() -> Result<Self, ReadError> {
-        let equivalents = rule_file::read_equivalents(EQUIVALENTS, "equivalents.ron")?;
-        let categories = rule_file::read_categories(CATEGORIES, "fragrance_categories.ron")?;
+        let equivalents = rule_file::read_equivalents(&EQUIVALENTS.text(), "equivalents.ron")?;
+        let categories =
+            rule_file::read_categories(&CATEGORIES.text(), "fragrance_categories.ron")?;
         // Annex II is the longest list by far: it is read beside all others.
         let (prohibited, lists) = std::thread::scope(|scope| {
             let prohibited = scope.spawn(annex_ii_entries);

@@ -287,7 +287,7 @@ impl OutlineBuilder for Outline {
 
 fn face() -> Option<&'static Face<'static>> {
     static FACE: OnceLock<Option<Face<'static>>> = OnceLock::new();
-    FACE.get_or_init(|| Face::parse(crate::fonts::REGULAR, 0).ok())
+    FACE.get_or_init(|| Face::parse(&crate::fonts::REGULAR, 0).ok())
         .as_ref()
 }
 

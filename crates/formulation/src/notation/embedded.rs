@@ -1,20 +1,25 @@
 //! Files embedded in the program, read side by side: reading them is most of the start.
 
+use packed::Packed;
+
 use super::read_error::ReadError;
 
-/// An embedded file: its name and its text.
-pub type Embedded = (&'static str, &'static str);
+/// An embedded file: its name and what is in it.
+pub type Embedded = (&'static str, Packed);
 
-/// Reads files at the same time, each with its number; the outcomes come in the order of the
+/// Unpacks and reads files at the same time, each with its number; the outcomes come in the order of the
 /// files. A reader that panics counts as one that could not read.
 pub fn read_all<T: Send>(
     files: &[Embedded],
-    read: impl Fn(usize, Embedded) -> Result<T, ReadError> + Sync,
+    read: impl Fn(usize, (&'static str, &str)) -> Result<T, ReadError> + Sync,
 ) -> Vec<Result<T, ReadError>> {
     let read = &read;
     std::thread::scope(|scope| {
         let reading: Vec<_> = (files.iter().enumerate())
-            .map(|(number, &file)| (file.0, scope.spawn(move || read(number, file))))
+            .map(|(number, &(name, packed))| {
+                let reading = scope.spawn(move || read(number, (name, &packed.text())));
+                (name, reading)
+            })
             .collect();
         reading
             .into_iter()
@@ -30,9 +35,14 @@ pub fn read_all<T: Send>(
 mod tests {
     use super::*;
 
+    // One letter each, as a stored block of RFC 1951.
+    const ONE: Packed = Packed::new(&[1, 1, 0, 0xFE, 0xFF, b'1']);
+    const X: Packed = Packed::new(&[1, 1, 0, 0xFE, 0xFF, b'x']);
+    const THREE: Packed = Packed::new(&[1, 1, 0, 0xFE, 0xFF, b'3']);
+
     #[test]
     fn outcomes_come_in_the_order_of_the_files() {
-        let files: Vec<Embedded> = vec![("a", "1"), ("b", "x"), ("c", "3")];
+        let files: Vec<Embedded> = vec![("a", ONE), ("b", X), ("c", THREE)];
         let read = read_all(&files, |number, (name, text)| {
             let value: usize = text
                 .parse()
@@ -46,7 +56,7 @@ mod tests {
 
     #[test]
     fn a_reader_that_panics_is_told_as_an_error_of_its_file() {
-        let read = read_all(&[("a", ""), ("b", "")], |number, _| {
+        let read = read_all(&[("a", ONE), ("b", ONE)], |number, _| {
             assert!(number == 0, "broken on purpose");
             Ok(number)
         });

@@ -3,6 +3,8 @@
 
 use std::sync::{Arc, OnceLock};
 
+use packed::packed;
+
 use super::Shelf;
 use crate::material::Material;
 use crate::notation::embedded::{Embedded, read_all};
@@ -14,64 +16,43 @@ use crate::notation::read_error::ReadError;
 pub const FILES: &[Embedded] = &[
     (
         "acids_bases_salts.ron",
-        include_str!("../../../../assets/materials/acids_bases_salts.ron"),
+        packed!("materials/acids_bases_salts.ron"),
     ),
     (
         "actives_and_solvents.ron",
-        include_str!("../../../../assets/materials/actives_and_solvents.ron"),
+        packed!("materials/actives_and_solvents.ron"),
     ),
     (
         "amphoteric_surfactants.ron",
-        include_str!("../../../../assets/materials/amphoteric_surfactants.ron"),
+        packed!("materials/amphoteric_surfactants.ron"),
     ),
     (
         "anionic_surfactants.ron",
-        include_str!("../../../../assets/materials/anionic_surfactants.ron"),
+        packed!("materials/anionic_surfactants.ron"),
     ),
-    (
-        "antioxidants.ron",
-        include_str!("../../../../assets/materials/antioxidants.ron"),
-    ),
+    ("antioxidants.ron", packed!("materials/antioxidants.ron")),
     (
         "colours_and_powders.ron",
-        include_str!("../../../../assets/materials/colours_and_powders.ron"),
+        packed!("materials/colours_and_powders.ron"),
     ),
-    (
-        "conditioners.ron",
-        include_str!("../../../../assets/materials/conditioners.ron"),
-    ),
-    (
-        "emulsifiers.ron",
-        include_str!("../../../../assets/materials/emulsifiers.ron"),
-    ),
+    ("conditioners.ron", packed!("materials/conditioners.ron")),
+    ("emulsifiers.ron", packed!("materials/emulsifiers.ron")),
     (
         "esters_and_fatty_alcohols.ron",
-        include_str!("../../../../assets/materials/esters_and_fatty_alcohols.ron"),
+        packed!("materials/esters_and_fatty_alcohols.ron"),
     ),
-    (
-        "fragrances.ron",
-        include_str!("../../../../assets/materials/fragrances.ron"),
-    ),
-    (
-        "humectants.ron",
-        include_str!("../../../../assets/materials/humectants.ron"),
-    ),
+    ("fragrances.ron", packed!("materials/fragrances.ron")),
+    ("humectants.ron", packed!("materials/humectants.ron")),
     (
         "nonionic_surfactants.ron",
-        include_str!("../../../../assets/materials/nonionic_surfactants.ron"),
+        packed!("materials/nonionic_surfactants.ron"),
     ),
     (
         "oils_butters_waxes.ron",
-        include_str!("../../../../assets/materials/oils_butters_waxes.ron"),
+        packed!("materials/oils_butters_waxes.ron"),
     ),
-    (
-        "preservatives.ron",
-        include_str!("../../../../assets/materials/preservatives.ron"),
-    ),
-    (
-        "thickeners.ron",
-        include_str!("../../../../assets/materials/thickeners.ron"),
-    ),
+    ("preservatives.ron", packed!("materials/preservatives.ron")),
+    ("thickeners.ron", packed!("materials/thickeners.ron")),
 ];
 
 /// The built-in shelf. It is read once; a file that could not be read is left out,
@@ -100,10 +81,7 @@ pub fn plain_name_error() -> Option<&'static ReadError> {
 fn names() -> &'static Result<Vec<PlainName>, ReadError> {
     static NAMES: OnceLock<Result<Vec<PlainName>, ReadError>> = OnceLock::new();
     NAMES.get_or_init(|| {
-        plain_names::read(
-            include_str!("../../../../assets/names/plain_names.ron"),
-            "plain_names.ron",
-        )
+        plain_names::read(&packed!("names/plain_names.ron").text(), "plain_names.ron")
     })
 }
 

@@ -1,6 +1,9 @@
 //! What the program is, and the notices of what it is built on.
 
+use std::sync::LazyLock;
+
 use eframe::egui::{self, Ui};
+use packed::packed;
 
 use crate::theme;
 
@@ -22,7 +25,8 @@ pub(super) fn about_ui(ui: &mut Ui) {
 }
 
 /// What the program contains of others, made by `scripts/third_party.py`.
-const NOTICES: &str = include_str!("../../../../assets/notices/third_party.txt");
+static NOTICES: LazyLock<String> =
+    LazyLock::new(|| packed!("assets/notices/third_party.txt").text());
 
 pub(super) fn notices_ui(ui: &mut Ui) {
     ui.label(theme::heading("Licences of others"));

@@ -26,14 +26,14 @@ pub(super) struct Ink<'a> {
 impl<'a> Ink<'a> {
     /// Reads the fonts to embed.
     pub(super) fn new(fonts: &'a Fonts<'static>) -> Result<Self, PdfError> {
-        let font = |data: &'static [u8]| {
+        let font = |data: &[u8]| {
             Font::new(Arc::new(data.to_vec()).into(), 0)
                 .ok_or_else(|| PdfError("a font cannot be read".to_owned()))
         };
         Ok(Self {
-            regular: font(REGULAR)?,
-            bold: font(BOLD)?,
-            symbols: font(SYMBOLS)?,
+            regular: font(&REGULAR)?,
+            bold: font(&BOLD)?,
+            symbols: font(&SYMBOLS)?,
             fonts,
         })
     }

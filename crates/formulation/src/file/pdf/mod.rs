@@ -196,9 +196,9 @@ impl Fonts<'_> {
     fn new() -> Result<Self, PdfError> {
         let face = |data: &'static [u8]| Face::parse(data, 0).map_err(|e| PdfError(e.to_string()));
         Ok(Self {
-            regular: face(REGULAR)?,
-            bold: face(BOLD)?,
-            symbols: face(SYMBOLS)?,
+            regular: face(&REGULAR)?,
+            bold: face(&BOLD)?,
+            symbols: face(&SYMBOLS)?,
         })
     }
 
