@@ -33,8 +33,10 @@ def contained():
             continue
         seen.add(one)
         for dep in nodes[one]["deps"]:
-            # Neither what only tests need nor what only builds is in the program.
-            if any(kind["kind"] is None for kind in dep["dep_kinds"]):
+            # Neither what only tests need nor what only builds is in the program, but for what
+            # our own builds pack into it.
+            packs = packages[one]["source"] is None
+            if any(k["kind"] is None or packs and k["kind"] == "build" for k in dep["dep_kinds"]):
                 todo.append(dep["pkg"])
     found = [packages[i] for i in seen if packages[i]["source"]]
     return sorted(found, key=lambda p: (p["name"], p["version"]))
