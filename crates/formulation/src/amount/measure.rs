@@ -2,7 +2,7 @@
 //! one range and one number of digits on every screen, in every command and every error.
 
 use super::number::Unit;
-use crate::quantity::{OUNCE_GRAMS, POUND_GRAMS, Percent};
+use crate::quantity::{MassFraction, OUNCE_GRAMS, POUND_GRAMS, Percent};
 
 /// A unit that may be typed behind a number, and what turns it into the unit shown.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -443,6 +443,12 @@ fn trimmed(text: String) -> String {
     } else {
         text
     }
+}
+
+/// A share in percent without the noise of binary fractions, as documents state it: nine digits
+/// behind the point.
+pub fn tidy_percent(share: MassFraction) -> f64 {
+    tidy(share.as_percent(), 9)
 }
 
 /// A number without the noise of binary fractions, rounded to `decimals` behind the point.

@@ -694,44 +694,56 @@ pub fn unvalued_findings(unvalued: &UnvaluedFats, findings: &mut Vec<Finding>) {
     findings.push(lye_handling(&unvalued.lines));
 }
 
-/// What is to be said of the soap.
-pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
-    let mut say = |level, rule, message| findings.push(finding(&soap.lines, level, rule, message));
+/// What is to be said of more lye than the fats take up.
+fn free_alkali(soap: &Soap, variant: &Variant) -> Option<Finding> {
     let degree = soap.degree_percent.value.unwrap_or(0.0) / 100.0;
-    let most = soap.degree_percent.high.unwrap_or(0.0) / 100.0;
     let alkali = soap.sodium_hydroxide_percent + soap.potassium_hydroxide_percent;
     let has_esters = soap.fats.iter().any(|f| f.fat.kind != FatKind::Acid);
     let counts = soap.making == Making::Saponified || !has_esters;
-    if counts && degree > 1.0 + WEIGHING && alkali > 0.0 {
-        let free = alkali * (1.0 - 1.0 / degree);
-        // Fats of unknown value may take up what seems to be left.
-        let least = soap.degree_percent.low.unwrap_or(0.0) / 100.0;
-        let sure = soap.degree_percent.unknown.is_empty() || least > 1.0;
-        say(
-            if sure { Level::Breach } else { Level::Caution },
-            "free-alkali",
-            format!(
-                "More lye than the fats take up: {alkali:.2} % of alkali is {:.1} % of the {:.2} % that saponify all of them. About {free:.2} % stays free in the soap and burns skin. Take {:.2} % for a superfat of 5 %; do not use the soap before free alkali has been titrated.",
-                100.0 * degree,
-                soap.need_percent,
-                soap.alkali_for_superfat(USUAL_SUPERFAT)
-            ),
-        );
+    if !counts || degree <= 1.0 + WEIGHING || alkali <= 0.0 {
+        return None;
     }
+    let free = alkali * (1.0 - 1.0 / degree);
+    // Fats of unknown value may take up what seems to be left.
+    let least = soap.degree_percent.low.unwrap_or(0.0) / 100.0;
+    let sure = soap.degree_percent.unknown.is_empty() || least > 1.0;
+    let found = finding(
+        &soap.lines,
+        if sure { Level::Breach } else { Level::Caution },
+        "free-alkali",
+        format!(
+            "More lye than the fats take up: {alkali:.2} % of alkali is {:.1} % of the {:.2} % that saponify all of them. About {free:.2} % stays free in the soap and burns skin. Take {:.2} % for a superfat of 5 %; do not use the soap before free alkali has been titrated.",
+            100.0 * degree,
+            soap.need_percent,
+            soap.alkali_for_superfat(USUAL_SUPERFAT)
+        ),
+    );
+    // With one alkali the remedy is clear.
+    let [line] = soap.lines.as_slice() else {
+        return Some(found);
+    };
+    let Some((_, charged)) = variant
+        .lines()
+        .find(|(_, l)| l.id == *line && soap.making == Making::Saponified)
+    else {
+        return Some(found);
+    };
+    let units = charged.percent.units() as f64 * (1.0 - USUAL_SUPERFAT) / degree;
+    Some(found.remedy(Remedy::SetPercent {
+        line: *line,
+        percent: Percent::from_units(units as i64),
+    }))
+}
+
+/// What is to be said of the soap.
+pub fn findings(soap: &Soap, variant: &Variant, findings: &mut Vec<Finding>) {
+    findings.extend(free_alkali(soap, variant));
     if soap.making != Making::Saponified {
         return;
     }
-    // With one alkali the remedy is clear.
-    if let ([line], Some(last)) = (soap.lines.as_slice(), findings.last_mut())
-        && last.rule.as_ref() == "free-alkali"
-        && let Some((_, charged)) = variant.lines().find(|(_, l)| l.id == *line)
-    {
-        let units = charged.percent.units() as f64 * (1.0 - USUAL_SUPERFAT) / degree;
-        *last = last.clone().remedy(Remedy::SetPercent {
-            line: *line,
-            percent: Percent::from_units(units as i64),
-        });
-    }
+    let degree = soap.degree_percent.value.unwrap_or(0.0) / 100.0;
+    let most = soap.degree_percent.high.unwrap_or(0.0) / 100.0;
+    let alkali = soap.sodium_hydroxide_percent + soap.potassium_hydroxide_percent;
     let mut say = |level, rule, message| findings.push(finding(&soap.lines, level, rule, message));
     if degree <= 1.0 + WEIGHING && (most > 1.0 || degree > 1.0 - LITTLE_SUPERFAT) {
         say(

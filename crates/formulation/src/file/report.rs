@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use serde::Serialize;
 use serde_json::{Map, Value};
 
-use crate::amount::measure::tidy;
+use crate::amount::measure::{tidy, tidy_percent};
 use crate::evaluation::Evaluation;
 use crate::file::estimates_report::EstimatesReport;
 use crate::finding::{Finding, Level, Limit};
@@ -342,11 +342,6 @@ fn finding_row(f: &Finding, name_of: &impl Fn(ItemId) -> String) -> FindingRow {
             .collect(),
         set_aside: f.set_aside,
     }
-}
-
-/// Percent with the noise of binary fractions taken off: nine digits after the point.
-fn tidy_percent(share: MassFraction) -> f64 {
-    tidy(share.as_percent(), 9)
 }
 
 fn spread_json(spread: Spread) -> Value {

@@ -2,14 +2,14 @@
 
 use serde::Serialize;
 
-use crate::amount::measure::tidy;
+use crate::amount::measure::{tidy, tidy_percent};
 use crate::batch::precaution::Caution;
 use crate::batch::premix::Premix;
 use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, Weighing};
 use crate::cost::CostSheet;
 use crate::file::number::celsius_decimal;
 use crate::mass::ExactMass;
-use crate::quantity::{MassFraction, in_grams, in_kg_per_m3, in_millilitres};
+use crate::quantity::{in_grams, in_kg_per_m3, in_millilitres};
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
 pub const SCHEMA: u32 = 1;
@@ -198,11 +198,6 @@ fn caution_rows(cautions: &[Caution]) -> Vec<CautionJson<'_>> {
             text: &c.text,
         })
         .collect()
-}
-
-/// A share in percent with the digits that mean something.
-fn tidy_percent(share: MassFraction) -> f64 {
-    tidy(share.as_percent(), 6)
 }
 
 fn premix_json(premix: &Premix) -> PremixJson<'_> {

@@ -20,9 +20,6 @@ const UNTESTED: f64 = 0.05;
 const PH: (f64, f64) = (3.0, 10.0);
 /// Temperature of filling, °C.
 const FILLED_ABOVE: f64 = 65.0;
-/// A material with less water than this is a powder, wax or salt whose moisture is bound; common
-/// practice, no source.
-const BOUND_BELOW: f64 = 0.2;
 
 /// A water activity as it is shown everywhere.
 fn shown(activity: f64) -> String {
@@ -34,10 +31,9 @@ impl Scene<'_> {
     pub(super) fn free_water(&self) -> f64 {
         let of_line = |l: &LineWithMaterial<'_>| {
             let water = mixture::share_of(l.material, View::ByComponent, |c| {
-                c.constituent.class == Class::Water && c.standing != IngredientStatus::Incidental
+                c.constituent.class == Class::Water && c.standing == IngredientStatus::Ingredient
             });
-            let bound = water < BOUND_BELOW || self.table.binds_its_water(l.groups);
-            if bound {
+            if self.table.binds_its_water(l.groups) {
                 0.0
             } else {
                 l.line.percent.as_percent() * water
