@@ -176,7 +176,7 @@ impl Line {
             "everyday" => everyday(),
             _ => None,
         };
-        let names: Vec<&str> = material.inci_names().map(AsRef::as_ref).collect();
+        let names: Vec<&str> = material.inci_names().map(|n| n.spelling()).collect();
         let cas = match material.constituents.as_slice() {
             [only] => only.cas,
             _ => None,

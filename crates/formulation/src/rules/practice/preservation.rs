@@ -167,7 +167,7 @@ impl Scene<'_> {
                 system
                     .neutrals
                     .iter()
-                    .map(|n| (n.inci.as_ref(), n.lines.as_slice(), &n.oil)),
+                    .map(|n| (n.inci.spelling(), n.lines.as_slice(), &n.oil)),
             );
         for (name, of, loss) in all {
             // Even where the binding is weaker than thought.
@@ -307,7 +307,7 @@ impl Scene<'_> {
         self.table.knows_solubility(inci)
             && self.laid.iter().any(|l| {
                 let mut names = l.material.inci_names();
-                names.any(|n| n.eq_ignore_ascii_case(inci))
+                names.any(|n| n.is(inci))
             })
     }
 }
