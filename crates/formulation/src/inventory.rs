@@ -57,7 +57,7 @@ impl InventoryName {
     /// functions. A proposal for the maker to confirm, [`Class::Other`] where none of them
     /// tells.
     pub fn likely_class(&self) -> Class {
-        if let Some(class) = ON_SHELF.get(&Inci::from(&*self.name).key()) {
+        if let Some(class) = ON_SHELF.get(&Inci::from(self.name).key()) {
             return *class;
         }
         let has = |test: fn(&str) -> bool| self.functions().any(test);
