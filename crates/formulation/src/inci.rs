@@ -14,6 +14,22 @@ use std::sync::Arc;
 use crate::name_hash::{folded_hash, name_contains};
 
 /// An INCI name as it is spelt, with the identity of the substance it names.
+///
+/// ```
+/// use formulation::inci::Inci;
+///
+/// let (one, other) = (Inci::from("Aqua"), Inci::from("AQUA"));
+/// assert!(one.same_as(&other) && !one.spelt_as(&other));
+/// ```
+///
+/// Which of the two is asked must be said:
+///
+/// ```compile_fail,E0369
+/// use formulation::inci::Inci;
+///
+/// let (one, other) = (Inci::from("Aqua"), Inci::from("AQUA"));
+/// assert!(one == other);
+/// ```
 #[derive(Clone)]
 pub struct Inci {
     spelling: Arc<str>,

@@ -355,8 +355,8 @@ const CASELESS: [(&str, usize, &str); 37] = [
     ("formulation/file/answers.rs", 2, "names of choices"),
     ("formulation/file/fit_table.rs", 1, "headings"),
     ("formulation/file/formula_export.rs", 1, "names of sheets"),
-    ("formulation/file/open.rs", 1, "endings of files"),
-    ("formulation/file/product_head.rs", 6, "names of choices"),
+    ("formulation/file/open.rs", 2, "endings of files"),
+    ("formulation/file/product_head.rs", 7, "names of choices"),
     ("formulation/file/table/html.rs", 2, "tags"),
     ("formulation/file/table/names.rs", 1, "the word INCI"),
     (
@@ -383,7 +383,7 @@ const CASELESS: [(&str, usize, &str); 37] = [
     ("formulation/rules/law/plant_part.rs", 2, "words in a name"),
     ("formulation/rules/salt.rs", 2, "words in a name"),
     ("formulation/solve/subject.rs", 1, "names of lines"),
-    ("formulation/solve/target/read.rs", 1, "words of a target"),
+    ("formulation/solve/target/read.rs", 2, "words of a target"),
     ("formulation/substance_words.rs", 1, "words in a name"),
     ("formulation/trial/bench/flow_cup.rs", 1, "names of cups"),
     (
@@ -391,7 +391,7 @@ const CASELESS: [(&str, usize, &str); 37] = [
         2,
         "names of choices and organisms",
     ),
-    ("formulation/trial/stability_plan.rs", 2, "names of choices"),
+    ("formulation/trial/stability_plan.rs", 3, "names of choices"),
     ("phasewright/dialogs/questions.rs", 1, "endings of files"),
     (
         "phasewright/headless/aim.rs",

@@ -11,6 +11,7 @@ use crate::chemistry::water_limits::{
 };
 use crate::finding::{Field, Finding, Matter, Remedy, Subject};
 use crate::formula::{ItemId, Market};
+use crate::inci::Inci;
 use crate::material::{Class, Coverage, Role};
 
 pub(super) fn matter() -> Matter {
@@ -220,7 +221,7 @@ impl Scene<'_> {
                     .on(state.lines.clone())
                     .about(Matter::of(&format!(
                         "solubility {}",
-                        state.acid.inci.to_lowercase()
+                        Inci::from(state.acid.inci).folded()
                     ))),
             );
         }
