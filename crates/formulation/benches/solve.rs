@@ -48,14 +48,13 @@ fn thirty_lines() -> Formula {
         "Disodium EDTA",
     ];
     let is_water = |m: &Arc<formulation::material::Material>| {
-        m.constituents.len() == 1 && &*m.constituents[0].inci == "Aqua"
+        m.constituents.len() == 1 && m.constituents[0].inci.spelling() == "Aqua"
     };
     let water = built_in().iter().find(|m| is_water(m)).expect("water");
     let mut materials = vec![water.clone()];
     for inci in wanted {
         let found = built_in().iter().find(|m| {
-            m.inci_names().any(|n| n.eq_ignore_ascii_case(inci))
-                && !materials.iter().any(|t| t.id == m.id)
+            m.inci_names().any(|n| n.is(inci)) && !materials.iter().any(|t| t.id == m.id)
         });
         materials.extend(found.cloned());
     }

@@ -1,19 +1,18 @@
 //! From raw materials to constituents: what the mix contains.
 
-use std::sync::Arc;
-
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Variant};
+use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{Charge, Class, Material};
 use crate::mixture::{Contribution, IngredientStatus, Mixture, View};
-use crate::name_hash::{ByHash, folded_hash};
+use crate::name_hash::ByHash;
 use crate::quantity::{MassFraction, Percent, Spread};
 
 /// One substance of the mix, added up over all materials that bring it in.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct Amount {
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// CAS number.
     pub cas: Option<Cas>,
     /// What most of it is counted as.
@@ -34,6 +33,8 @@ pub struct Amount {
     /// Every line brings it in as an incidental substance.
     pub incidental: bool,
 }
+
+equal_as_spelt!(Amount: names inci; rest cas, class, by_class, standing, share, declared, listed, from, incidental);
 
 impl Amount {
     /// Share in a view.
@@ -164,15 +165,13 @@ impl Composition {
                 .typical
                 .value()
                 .total_cmp(&a.share.typical.value())
-                .then_with(|| a.inci.cmp(&b.inci))
+                .then_with(|| a.inci.key().cmp(&b.inci.key()))
         });
         composition
     }
     /// A substance by its INCI name; case does not matter.
     pub fn constituent(&self, inci: &str) -> Option<&Amount> {
-        self.constituents
-            .iter()
-            .find(|a| a.inci.eq_ignore_ascii_case(inci))
+        self.constituents.iter().find(|a| a.inci.is(inci))
     }
     /// All water.
     pub fn water(&self) -> Spread {
@@ -209,15 +208,15 @@ pub fn is_water(material: &Material) -> bool {
     material.share_of(Class::Water).value() >= WATER_AS_SUCH
 }
 
-/// Finds or makes the merged entry of an INCI name, compared without regard to case.
+/// Finds or makes the merged entry of a substance.
 fn place_of(places: &mut ByHash<usize>, constituents: &mut Vec<Amount>, c: &Contribution) -> usize {
-    let mut key = folded_hash(c.inci.bytes());
+    let mut key = c.inci.hash();
     loop {
         match places.get(&key) {
             Some(&place)
                 if constituents
                     .get(place)
-                    .is_some_and(|a| a.inci.eq_ignore_ascii_case(&c.inci)) =>
+                    .is_some_and(|a| a.inci.same_as(&c.inci)) =>
             {
                 return place;
             }
@@ -245,6 +244,8 @@ fn place_of(places: &mut ByHash<usize>, constituents: &mut Vec<Amount>, c: &Cont
 
 #[cfg(test)]
 mod tests {
+    use std::sync::Arc;
+
     use super::*;
     use crate::fixture::{self, line, material};
 
@@ -341,12 +342,12 @@ mod tests {
         };
         let (mut places, mut constituents) = (ByHash::default(), Vec::new());
         assert_eq!(place_of(&mut places, &mut constituents, water), 0);
-        let key = folded_hash("Glycerin".bytes());
+        let key = Inci::from("glycerin").hash();
         places.insert(key, 0);
         for _ in 0..2 {
             assert_eq!(place_of(&mut places, &mut constituents, glycerin), 1);
             assert_eq!(constituents.len(), 2);
-            assert_eq!(&*constituents[1].inci, "Glycerin");
+            assert_eq!(constituents[1].inci.spelling(), "Glycerin");
             assert_eq!(places.get(&key.wrapping_add(1)), Some(&1));
         }
         assert_eq!(place_of(&mut places, &mut constituents, water), 0);

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use crate::amount::Measure;
 use crate::ids::ItemId;
+use crate::inci::Inci;
 use crate::material::{PhaseKind, Role, Source};
 use crate::quantity::{MassFraction, Percent};
 
@@ -70,15 +71,9 @@ impl Matter {
     pub fn of(name: &str) -> Self {
         Self(name.into())
     }
-    /// A substance, by its INCI name; case does not matter.
-    pub fn substance(inci: &str) -> Self {
-        let mut key = format!("substance {inci}");
-        if inci.is_ascii() {
-            key.make_ascii_lowercase();
-        } else {
-            key = key.to_lowercase();
-        }
-        Self(key.into())
+    /// A substance, by its INCI name.
+    pub fn substance(inci: &Inci) -> Self {
+        Self(format!("substance {}", inci.folded()).into())
     }
     /// A line of the formula.
     pub fn line(line: ItemId) -> Self {
@@ -657,7 +652,7 @@ mod tests {
         let source = Source::new(Basis::Published, "invented");
         Finding::new(level, rule, format!("{amount} over {limit}"), source)
             .on([line])
-            .about(Matter::substance("Benzoic Acid"))
+            .about(Matter::substance(&"Benzoic Acid".into()))
             .against(share(amount), Limit::AtMost(share(limit)))
     }
 
@@ -706,7 +701,7 @@ mod tests {
     fn other_matters_subjects_and_notes_stay_apart() {
         let first = over("EU", Level::Breach, 1.0, 0.5, A);
         for other in [
-            over("EU", Level::Breach, 1.0, 0.5, A).about(Matter::substance("Sorbic Acid")),
+            over("EU", Level::Breach, 1.0, 0.5, A).about(Matter::substance(&"Sorbic Acid".into())),
             over("EU", Level::Caution, 1.0, 0.5, A).asks(Subject::Later),
             over("EU", Level::Note, 1.0, 0.5, A),
         ] {

@@ -32,7 +32,7 @@ const SURFACTANT_WETS: f64 = 0.25;
 /// substance sold without water.
 fn is_powder(m: &Material) -> bool {
     let solid = |c: &Constituent| {
-        let substance = substances::find(&c.inci, c.cas);
+        let substance = substances::find(c.inci.spelling(), c.cas);
         substance.is_some_and(|s| s.saturation.is_some())
     };
     m.hazards.contains(&Hazard::Dust)
@@ -188,7 +188,7 @@ pub fn heats_with_water(m: &Material) -> bool {
         .constituents
         .iter()
         .filter(|c| c.class == Class::AcidBase)
-        .filter(|c| substances::find(&c.inci, c.cas).is_some_and(is_strong));
+        .filter(|c| substances::find(c.inci.spelling(), c.cas).is_some_and(is_strong));
     m.hazards.contains(&Hazard::Corrosive)
         && strong.map(|c| c.share.typical.value()).sum::<f64>() >= STRONG
 }

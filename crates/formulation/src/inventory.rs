@@ -12,6 +12,7 @@ use std::sync::{LazyLock, OnceLock};
 use packed::{Packed, packed};
 
 use crate::cas::Cas;
+use crate::inci::{Inci, InciKey};
 use crate::material::{Basis, Charge, Class, Role, Source};
 use crate::search::{Field, Index, IndexBuilder};
 use crate::shelf::built_in;
@@ -58,7 +59,7 @@ impl InventoryName {
     /// functions. A proposal for the maker to confirm, [`Class::Other`] where none of them
     /// tells.
     pub fn likely_class(&self) -> Class {
-        if let Some(class) = ON_SHELF.get(&*self.name.to_lowercase()) {
+        if let Some(class) = ON_SHELF.get(&Inci::from(self.name).key()) {
             return *class;
         }
         let has = |test: fn(&str) -> bool| self.functions().any(test);
@@ -101,16 +102,14 @@ impl InventoryName {
     }
 }
 
-/// What each substance of the built-in shelf is counted as, by its INCI name in small letters;
+/// What each substance of the built-in shelf is counted as, by its INCI name;
 /// of several the one that most of a raw material consists of.
-static ON_SHELF: LazyLock<HashMap<String, Class>> = LazyLock::new(|| {
-    let mut most: HashMap<String, (f64, Class)> = HashMap::new();
+static ON_SHELF: LazyLock<HashMap<InciKey, Class>> = LazyLock::new(|| {
+    let mut most: HashMap<InciKey, (f64, Class)> = HashMap::new();
     let shelf = built_in::shelf().iter();
     for c in shelf.flat_map(|m| &m.constituents) {
         let share = c.share.typical.value();
-        let known = most
-            .entry(c.inci.to_lowercase())
-            .or_insert((share, c.class));
+        let known = most.entry(c.inci.key()).or_insert((share, c.class));
         if share > known.0 {
             *known = (share, c.class);
         }

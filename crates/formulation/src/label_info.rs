@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
+use crate::inci::{Inci, equal_as_spelt};
 use crate::quantity::{Mass, Volume};
 
 /// How much a pack holds.
@@ -52,16 +53,18 @@ impl Durability {
 }
 
 /// An ingredient that the maker leaves off the list, and why.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, Debug)]
 pub struct LeftOut {
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// The reason, kept with the formula.
     pub reason: Arc<str>,
 }
 
+equal_as_spelt!(LeftOut: names inci; rest reason);
+
 /// What the maker states for the label.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct LabelInfo {
     /// Name on the label; the formula's name if empty.
     pub product_name: Arc<str>,
@@ -86,11 +89,11 @@ pub struct LabelInfo {
     pub cautions: Vec<Arc<str>>,
     /// Ingredients of at most 1 % in the order the maker wants, by INCI name; those
     /// not named follow by weight.
-    pub low_order: Vec<Arc<str>>,
+    pub low_order: Vec<Inci>,
     /// Ingredients left off as incidental.
     pub left_out: Vec<LeftOut>,
     /// Colorants that may be in other shades of the range, by INCI name.
-    pub may_contain: Vec<Arc<str>>,
+    pub may_contain: Vec<Inci>,
     /// Lists perfumes and essential oils under the one name for perfume.
     pub oils_as_perfume: bool,
     /// Lists acids and bases as the salts they form in the product.
@@ -106,6 +109,8 @@ pub struct LabelInfo {
     /// Total surface of the pack that can bear labelling, cm².
     pub surface_cm2: Option<f64>,
 }
+
+equal_as_spelt!(LabelInfo: names low_order, may_contain; rest product_name, function, directions, responsible_person, us_contact, country, net_contents, durability, batch_code, cautions, left_out, oils_as_perfume, reaction_products, width_mm, height_mm, x_height_mm, panel_area_cm2, surface_cm2);
 
 impl LabelInfo {
     /// What a sheet of these labels is called: the product, and the batch if it is stated.

@@ -38,6 +38,7 @@ pub mod harmless;
 pub mod history;
 mod ids;
 pub mod impact;
+pub mod inci;
 pub mod inventory;
 mod kinds;
 pub mod label;
@@ -70,6 +71,8 @@ pub mod served;
 pub mod shelf;
 pub mod solve;
 pub mod specification;
+#[cfg(test)]
+mod spelling_tests;
 pub mod starts;
 pub mod stock;
 pub mod stock_merge;

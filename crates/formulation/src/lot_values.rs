@@ -7,19 +7,20 @@ use std::sync::Arc;
 use crate::batch::record::Record;
 use crate::evaluation::{Context, Evaluation, evaluate};
 use crate::formula::Formula;
+use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{Alkalinity, Basis, Class, Material, MaterialId, Source, Sourced};
 use crate::quantity::{MassDensity, MassFraction, Ph, PhRange, Spread};
 use crate::stock::LotId;
 
 /// What a certificate states of a lot.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct LotValues {
     /// The lot.
     pub lot: LotId,
     /// Its material.
     pub material: MaterialId,
     /// Shares of constituents by INCI name, as parts of 1.
-    pub shares: Vec<(Arc<str>, MassFraction)>,
+    pub shares: Vec<(Inci, MassFraction)>,
     /// Density at 20 °C.
     pub density: Option<MassDensity>,
     /// pH as sold or of the usual test solution.
@@ -30,6 +31,8 @@ pub struct LotValues {
     /// Which document states them, in the maker's words.
     pub certificate: Arc<str>,
 }
+
+equal_as_spelt!(LotValues: names shares; rest lot, material, density, ph, base_mmol_per_gram, certificate);
 
 /// Why the values of a lot cannot be those of its material.
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
@@ -82,15 +85,15 @@ impl LotValues {
         for (inci, share) in &self.shares {
             if !(0.0..=1.0).contains(&share.value()) {
                 return Err(LotValuesError::Share {
-                    inci: inci.clone(),
+                    inci: inci.into(),
                     percent: share.as_percent(),
                 });
             }
             let constituent = of_lot
                 .constituents
                 .iter_mut()
-                .find(|c| c.inci.eq_ignore_ascii_case(inci))
-                .ok_or_else(|| LotValuesError::NoSuchConstituent { inci: inci.clone() })?;
+                .find(|c| c.inci.same_as(inci))
+                .ok_or_else(|| LotValuesError::NoSuchConstituent { inci: inci.into() })?;
             moved += share.value() - constituent.share.typical.value();
             water_stated |= constituent.class == Class::Water;
             constituent.share = Spread::exact(*share);

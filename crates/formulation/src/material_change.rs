@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use crate::amount::measure::tidy;
 use crate::amount::typed;
 use crate::formula::Formula;
+use crate::inci::Inci;
 use crate::material::{Alkalinity, Constituent, Coverage, Material, MaterialId, Sourced};
 use crate::quantity::{PhRange, Spread, in_celsius};
 use crate::shelf::Shelf;
@@ -156,20 +157,29 @@ pub fn differing_from_shelf(
 }
 
 fn constituent_changes(before: &Material, after: &Material, changes: &mut Vec<MaterialChange>) {
-    let find = |m: &Material, inci: &str| {
+    let find = |m: &Material, inci: &Inci| {
         m.constituents
             .iter()
-            .find(|c| c.inci.eq_ignore_ascii_case(inci))
+            .find(|c| c.inci.same_as(inci))
             .cloned()
     };
-    let mut names: Vec<&str> = Vec::new();
+    let mut names: Vec<&Inci> = Vec::new();
     for c in before.constituents.iter().chain(&after.constituents) {
-        if !names.iter().any(|n| n.eq_ignore_ascii_case(&c.inci)) {
+        if !names.iter().any(|n| n.same_as(&c.inci)) {
             names.push(&c.inci);
         }
     }
     for inci in names {
         let (a, b) = (find(before, inci), find(after, inci));
+        if let (Some(a), Some(b)) = (&a, &b)
+            && !a.inci.spelt_as(&b.inci)
+        {
+            changes.push(MaterialChange {
+                field: "spelling of an INCI name".to_owned(),
+                before: a.inci.to_string(),
+                after: b.inci.to_string(),
+            });
+        }
         let (a, b) = (
             a.map_or_else(String::new, |c| constituent(&c)),
             b.map_or_else(String::new, |c| constituent(&c)),

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Variant};
+use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{Class, Constituent, Hazard, Material, MaterialId};
 use crate::purpose::{Served, of_constituent};
 use crate::quantity::{MassFraction, Percent, Spread, in_kg_per_m3};
@@ -166,7 +167,7 @@ fn lists_water(material: &Material) -> bool {
 }
 
 /// What one constituent of one line brings into the mixture.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct Contribution {
     /// The line.
     pub line: ItemId,
@@ -175,7 +176,7 @@ pub struct Contribution {
     /// Its material.
     pub material: Arc<Material>,
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// CAS number.
     pub cas: Option<Cas>,
     /// What it is counted as.
@@ -193,6 +194,8 @@ pub struct Contribution {
     /// What it is there for.
     pub served: Served,
 }
+
+equal_as_spelt!(Contribution: names inci; rest line, place, material, cas, class, standing, incidental, unit, by_component, as_declared, served);
 
 impl Contribution {
     /// Share of the formula in a view. A component of a perfume counts with the perfume as

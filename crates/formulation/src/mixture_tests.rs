@@ -59,7 +59,7 @@ fn limited(formula: &Formula, inci: &str) -> Option<f64> {
 fn on_label(formula: &Formula, evaluation: &Evaluation, inci: &str) -> Option<f64> {
     let label = label::label(formula, formula.active(), evaluation, Market::Eu);
     let listed = label.ingredients.ingredients.into_iter();
-    let mut listed = listed.filter(|i| i.inci.eq_ignore_ascii_case(names().european(inci)));
+    let mut listed = listed.filter(|i| i.inci.same_as(names().european(&inci.into())));
     listed.next().map(|i| i.share.typical.as_percent())
 }
 
@@ -124,7 +124,7 @@ fn moisture_of_a_powder_is_no_ingredient_and_solvent_water_is() {
         .ingredients
         .not_listed
         .iter()
-        .find(|n| &*n.inci == "Aqua");
+        .find(|n| n.inci.spelling() == "Aqua");
     assert!(told.unwrap().reason.contains("moisture"));
     // It is still water to the chemistry.
     assert!(e.composition.water().typical.as_percent() > 4.0);
@@ -184,7 +184,7 @@ proptest! {
         let label = label::label(&formula, formula.active(), &evaluation, Market::Eu);
         let listed = |inci: &str| -> f64 {
             let same = composition.constituents.iter()
-                .filter(|a| names().european(&a.inci).eq_ignore_ascii_case(inci));
+                .filter(|a| names().european(&a.inci).is(inci));
             same.map(|a| a.listed.typical.value()).sum()
         };
         let mut on_label = 0.0;
@@ -192,7 +192,7 @@ proptest! {
             prop_assert!(i.part != ListSection::Allergen);
             on_label += i.share.typical.value();
             // Names that stand for one thing on a label are added up there.
-            if i.share.typical.value() < listed(&i.inci) - 1e-9 {
+            if i.share.typical.value() < listed(i.inci.spelling()) - 1e-9 {
                 prop_assert!(false, "{} is less on the label", i.name);
             }
         }
@@ -200,11 +200,11 @@ proptest! {
         prop_assert!((on_label - in_report).abs() < 1e-9);
         // Aim and law, for one constituent of each formula.
         let amount = checked.get(&composition.constituents);
-        let plain = !amount.inci.contains(['"', '|', '=', '\\', '@']);
+        let plain = !amount.inci.spelling().contains(['"', '|', '=', '\\', '@']);
         if plain && amount.class != Class::Water && amount.declared.typical > MassFraction::ZERO {
             let wanted = amount.declared.typical.as_percent();
-            prop_assert!((aimed(&formula, &amount.inci) - wanted).abs() < 1e-9);
-            if let Some(limited) = limited(&formula, &amount.inci) {
+            prop_assert!((aimed(&formula, amount.inci.spelling()) - wanted).abs() < 1e-9);
+            if let Some(limited) = limited(&formula, amount.inci.spelling()) {
                 prop_assert!((limited - wanted).abs() < 1e-9, "{} {limited} {wanted}", amount.inci);
             }
         }
@@ -219,7 +219,7 @@ fn standings(material: &Material) -> Vec<IngredientStatus> {
 fn mixed(constituents: &[(&str, f64, Class)]) -> Material {
     let mut m = material("mixed", constituents).as_ref().clone();
     for c in &mut m.constituents {
-        if let Some(name) = c.inci.strip_suffix('*') {
+        if let Some(name) = c.inci.spelling().strip_suffix('*') {
             c.inci = name.into();
             c.incidental = Some("comes with it".into());
         }

@@ -27,11 +27,6 @@ pub(crate) fn name_contains(name: &str, word: &str) -> bool {
             .any(|part| part.eq_ignore_ascii_case(word.as_bytes()))
 }
 
-/// Whether two names are the same, whatever the case; most are written alike.
-pub(crate) fn same_name(one: &str, other: &str) -> bool {
-    one == other || one.eq_ignore_ascii_case(other)
-}
-
 /// FNV-1a over bytes in lower case; it is in no file.
 pub(crate) fn folded_hash(bytes: impl IntoIterator<Item = u8>) -> u64 {
     let mut hash = FnvHasher::default();

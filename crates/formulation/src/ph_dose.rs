@@ -112,7 +112,7 @@ fn strength_of(material: &Material, titrant: Titrant) -> Option<MassFraction> {
         if one.class == Class::Water {
             continue;
         }
-        let substance = substances::find(&one.inci, one.cas)?;
+        let substance = substances::find(one.inci.spelling(), one.cas)?;
         if substance.name() != titrant.substance.name() || strength.is_some() {
             return None;
         }

@@ -258,7 +258,7 @@ fn label(dice: &mut Dice) -> LabelInfo {
             Durability::Unstated
         },
         cautions: (0..dice.below(3)).map(|_| dice.words()).collect(),
-        low_order: (0..dice.below(3)).map(|_| dice.words()).collect(),
+        low_order: (0..dice.below(3)).map(|_| dice.words().into()).collect(),
         reaction_products: dice.chance(2),
         width_mm: dice.below(200) as f64 / 2.0 + 1.0,
         ..LabelInfo::default()

@@ -178,12 +178,12 @@ fn room(
     rooms: &[Vec<String>],
     surfactants: &BTreeMap<String, f64>,
 ) -> f64 {
-    if let Some(ml_g) = surfactants.get(&*constituent.inci) {
+    if let Some(ml_g) = surfactants.get(constituent.inci.spelling()) {
         return *ml_g;
     }
     let water = m.share_of(Class::Water).value();
     let share = constituent.share.typical.value();
-    let substance = substances::find(&constituent.inci, constituent.cas);
+    let substance = substances::find(constituent.inci.spelling(), constituent.cas);
     if let Some(substance) = substance {
         if substance.is_water() {
             return 1000.0 / water_kg_m3(T);
@@ -204,14 +204,14 @@ fn room(
     let in_oil = (water == 0.0)
         .then(|| listed(&format!("{}, in oil", constituent.inci)))
         .flatten();
-    if let Some(ml_g) = in_oil.or_else(|| listed(&constituent.inci)) {
+    if let Some(ml_g) = in_oil.or_else(|| listed(constituent.inci.spelling())) {
         return ml_g;
     }
     let pure = materials()
         .find(|other| {
             other.density.is_some()
                 && other.constituents.len() == 1
-                && other.constituents[0].inci == constituent.inci
+                && other.constituents[0].inci.same_as(&constituent.inci)
         })
         .unwrap_or_else(|| panic!("{}: no room for {}", m.name, constituent.inci));
     1000.0 / stated(pure).0
@@ -360,7 +360,7 @@ fn waters_of_plants_are_water() {
 fn by_components(m: &Material, densities: &BTreeMap<String, f64>) -> (f64, f64) {
     let (mut named, mut volume) = (0.0, 0.0);
     for c in &m.constituents {
-        if let Some(kg_m3) = densities.get(&*c.inci) {
+        if let Some(kg_m3) = densities.get(c.inci.spelling()) {
             let share = c.share.typical.as_percent();
             named += share;
             volume += share / kg_m3;
@@ -416,6 +416,6 @@ fn essential_oils_have_the_density_of_their_components() {
 
 /// Whether an essential oil is pressed from the peel of a citrus fruit.
 fn is_pressed(m: &Material) -> bool {
-    let inci = &m.constituents[0].inci;
+    let inci = m.constituents[0].inci.spelling();
     m.name.contains("expressed") || inci.starts_with("Citrus") && inci.ends_with("Peel Oil")
 }

@@ -92,7 +92,7 @@ fn a_formula_of_version_1_says_what_was_written() {
     assert!((in_kg_per_m3(density) - 1034.0).abs() < 1e-9);
     let label = &first.label;
     assert_eq!(label.durability, Durability::AfterOpening(12));
-    assert_eq!(&*label.left_out[0].inci, "Sodium Sulfate");
+    assert_eq!(label.left_out[0].inci.spelling(), "Sodium Sulfate");
     assert!((label.width_mm - 70.5).abs() < 1e-12);
 
     let phase = &first.phases[0];

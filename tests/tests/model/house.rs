@@ -342,3 +342,105 @@ fn the_model_does_not_know_files() {
         assert!(!takes || above.contains(&room), "{module} takes from file");
     }
 }
+
+/// Files that compare words without regard to the case of their letters: how often, and which
+/// words. None are names of substances, whose identity is `Inci::same_as`, `Inci::is` and
+/// `Inci::key`; what stands in a name is asked by `Inci::has`, `begins_with`, `ends_in_word` and
+/// `folded`.
+const CASELESS: [(&str, usize, &str); 37] = [
+    ("formulation/batch/record/gate.rs", 1, "codes of a batch"),
+    ("formulation/batch/trace.rs", 3, "lots and codes"),
+    ("formulation/batch/weighing_scale.rs", 1, "signs of a scale"),
+    ("formulation/compare/align.rs", 1, "names of materials"),
+    ("formulation/file/answers.rs", 2, "names of choices"),
+    ("formulation/file/fit_table.rs", 1, "headings"),
+    ("formulation/file/formula_export.rs", 1, "names of sheets"),
+    ("formulation/file/open.rs", 2, "endings of files"),
+    ("formulation/file/product_head.rs", 7, "names of choices"),
+    ("formulation/file/table/html.rs", 2, "tags"),
+    ("formulation/file/table/names.rs", 1, "the word INCI"),
+    (
+        "formulation/file/table/phase_words.rs",
+        2,
+        "letters of phases",
+    ),
+    (
+        "formulation/file/table/price_list/mod.rs",
+        1,
+        "the word INCI",
+    ),
+    (
+        "formulation/file/table/recipe/proposal.rs",
+        1,
+        "purposes of phases",
+    ),
+    ("formulation/inci.rs", 3, "the identity of substances"),
+    ("formulation/label/names.rs", 2, "words in a name"),
+    ("formulation/name_hash.rs", 1, "words in a name"),
+    ("formulation/naming/substance.rs", 1, "the letters CI"),
+    ("formulation/rules/fragrance.rs", 1, "categories"),
+    ("formulation/rules/law/label.rs", 1, "words in a name"),
+    ("formulation/rules/law/plant_part.rs", 2, "words in a name"),
+    ("formulation/rules/salt.rs", 2, "words in a name"),
+    ("formulation/solve/subject.rs", 1, "names of lines"),
+    ("formulation/solve/target/read.rs", 2, "words of a target"),
+    ("formulation/substance_words.rs", 1, "words in a name"),
+    ("formulation/trial/bench/flow_cup.rs", 1, "names of cups"),
+    (
+        "formulation/trial/draft.rs",
+        2,
+        "names of choices and organisms",
+    ),
+    ("formulation/trial/stability_plan.rs", 3, "names of choices"),
+    ("phasewright/dialogs/questions.rs", 1, "endings of files"),
+    (
+        "phasewright/headless/aim.rs",
+        2,
+        "rules and a word of a command",
+    ),
+    ("phasewright/headless/answers.rs", 1, "a word of a command"),
+    ("phasewright/headless/columns.rs", 1, "names of choices"),
+    ("phasewright/headless/import.rs", 1, "endings of files"),
+    ("phasewright/headless/mod.rs", 1, "names of variants"),
+    ("phasewright/headless/work_out.rs", 1, "names of fats"),
+    ("phasewright/sheets/make/books.rs", 2, "codes of batches"),
+    ("phasewright/state/motion.rs", 1, "a setting of the system"),
+];
+
+#[test]
+fn substances_are_compared_in_one_place() {
+    let mut listed: BTreeMap<String, usize> = CASELESS
+        .iter()
+        .map(|(file, times, _)| ((*file).to_owned(), *times))
+        .collect();
+    let mut unlooked = Vec::new();
+    for krate in ["formulation", "phasewright"] {
+        for (path, code) in sources(krate) {
+            let path = path.to_string_lossy().replace('\\', "/");
+            let path = path.rsplit_once(&format!("{krate}/src/")).unwrap().1;
+            let file = format!("{krate}/{path}");
+            let times = code.matches("eq_ignore_ascii_case").count();
+            if listed.remove(&file).unwrap_or(0) != times {
+                unlooked.push(format!("{file}: {times}"));
+            }
+        }
+    }
+    let why = "compare substances with `Inci`; of other words say here which they are";
+    assert!(unlooked.is_empty(), "{why}:\n{}", unlooked.join("\n"));
+    assert!(listed.is_empty(), "no longer there: {listed:?}");
+    // A name taken apart to its letters is neither compared nor a key.
+    let letters = [
+        "spelling() ==",
+        "spelling() !=",
+        "== *c.inci",
+        "spelling().to_lowercase",
+        "spelling().to_uppercase",
+        "spelling().to_ascii_lowercase",
+        "inci.to_lowercase",
+        "inci.to_string() ==",
+        "shared() ==",
+    ];
+    for krate in ["formulation", "phasewright"] {
+        none_of(krate, &letters, &[], why);
+    }
+}

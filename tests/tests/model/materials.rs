@@ -14,6 +14,7 @@ use formulation::chemistry::constants::{self, Kind};
 use formulation::chemistry::soap::{self, SapBasis};
 use formulation::chemistry::solubility::{self, Solid};
 use formulation::chemistry::substances::{MassSource, TABLE};
+use formulation::inci::InciKey;
 use formulation::inventory::inventory;
 use formulation::material::{
     Alkalinity, Basis, Charge, Class, Coverage, Hazard, Material, ProductKind, Role,
@@ -123,7 +124,7 @@ fn shares_make_up_a_whole() {
         }
         let mut names = BTreeSet::new();
         for c in &m.constituents {
-            if !names.insert(c.inci.to_lowercase()) {
+            if !names.insert(c.inci.key()) {
                 complaints.push(format!("{} is listed twice", c.inci));
             }
         }
@@ -209,7 +210,7 @@ fn hazards_are_named_where_practice_asks_for_protection() {
             complaints.push("a surfactant powder without a dust hazard".into());
         }
         let caustic = m.constituents.iter().any(|c| {
-            ["Sodium Hydroxide", "Potassium Hydroxide"].contains(&&*c.inci)
+            ["Sodium Hydroxide", "Potassium Hydroxide"].contains(&c.inci.spelling())
                 && c.share.typical.as_percent() >= 2.0
         });
         if caustic && !m.hazards.contains(&Hazard::Corrosive) {
@@ -269,9 +270,9 @@ fn names_and_numbers_are_those_of_the_inventory() {
         for c in &m.constituents {
             let listed = LISTED_AS
                 .iter()
-                .find(|(name, _)| *name == &*c.inci)
-                .map_or(&*c.inci, |(_, listed)| listed);
-            if NOT_LISTED.contains(&&*c.inci) && c.incidental.is_some() {
+                .find(|(name, _)| *name == c.inci.spelling())
+                .map_or(c.inci.spelling(), |(_, listed)| listed);
+            if NOT_LISTED.contains(&c.inci.spelling()) && c.incidental.is_some() {
                 continue;
             }
             let Some(entry) = inventory().by_name(listed) else {
@@ -279,17 +280,17 @@ fn names_and_numbers_are_those_of_the_inventory() {
                 continue;
             };
             let Some(cas) = c.cas else {
-                if chosen.get(&*c.inci).is_some_and(String::is_empty) {
-                    unused.remove(&*c.inci);
+                if chosen.get(c.inci.spelling()).is_some_and(String::is_empty) {
+                    unused.remove(c.inci.spelling());
                 }
                 continue;
             };
             if entry.cas == Some(cas) {
                 continue;
             }
-            match chosen.get(&*c.inci) {
+            match chosen.get(c.inci.spelling()) {
                 Some(number) if *number == cas.to_string() => {
-                    unused.remove(&*c.inci);
+                    unused.remove(c.inci.spelling());
                 }
                 _ => {
                     complaints.insert(format!(
@@ -312,7 +313,7 @@ fn substances_without_a_number_are_known() {
     let without: BTreeSet<&str> = materials()
         .flat_map(|m| &m.constituents)
         .filter(|c| c.cas.is_none())
-        .map(|c| &*c.inci)
+        .map(|c| c.inci.spelling())
         .collect();
     for name in &without {
         if chosen.get(*name).is_some_and(String::is_empty) {
@@ -335,11 +336,11 @@ fn substances_without_a_number_are_known() {
 
 #[test]
 fn one_name_has_one_number_and_one_class_of_charge() {
-    let mut numbers: BTreeMap<String, BTreeSet<String>> = BTreeMap::new();
+    let mut numbers: BTreeMap<InciKey, BTreeSet<String>> = BTreeMap::new();
     for c in materials().flat_map(|m| &m.constituents) {
         if let Some(cas) = c.cas {
             numbers
-                .entry(c.inci.to_lowercase())
+                .entry(c.inci.key())
                 .or_default()
                 .insert(cas.to_string());
         }
@@ -374,7 +375,7 @@ fn published_figures_lie_within_the_ranges() {
         let share = named(name)
             .constituents
             .iter()
-            .find(|c| &*c.inci == inci)
+            .find(|c| c.inci.spelling() == inci)
             .unwrap()
             .share;
         assert!(
@@ -404,7 +405,7 @@ fn published_figures_lie_within_the_ranges() {
         let share = named(name)
             .constituents
             .iter()
-            .find(|c| &*c.inci == inci)
+            .find(|c| c.inci.spelling() == inci)
             .unwrap()
             .share
             .typical
@@ -450,7 +451,7 @@ fn origin_of_substances() -> BTreeMap<&'static str, (f64, f64)> {
             continue;
         };
         let at = known
-            .entry(&*only.inci)
+            .entry(only.inci.spelling())
             .or_insert((origin.value.low, origin.value.high));
         at.0 = at.0.min(origin.value.low);
         at.1 = at.1.max(origin.value.high);
@@ -483,7 +484,7 @@ fn natural_origin_follows_the_rule_of_the_standard() {
         let all: Option<Vec<(f64, f64, f64)>> = dry
             .iter()
             .map(|c| {
-                let (low, high) = *known.get(&*c.inci)?;
+                let (low, high) = *known.get(c.inci.spelling())?;
                 Some((c.share.typical.value() / total, low, high))
             })
             .collect();
@@ -582,7 +583,7 @@ fn essential_oils_state_what_the_law_limits_in_them() {
         assert!(
             m.constituents
                 .iter()
-                .any(|c| &*c.inci == component && c.incidental.is_some()),
+                .any(|c| c.inci.spelling() == component && c.incidental.is_some()),
             "{oil} without {component}"
         );
     }
@@ -590,11 +591,11 @@ fn essential_oils_state_what_the_law_limits_in_them() {
     let mut oils: BTreeMap<&str, &str> = BTreeMap::new();
     for m in materials().filter(|m| m.has_role(Role::EssentialOil)) {
         let scent = m.scent().unwrap();
-        let other = oils.insert(&*scent.inci, &*m.name);
+        let other = oils.insert(scent.inci.spelling(), &*m.name);
         // One oil in two grades.
         let grades = ["Citrus Aurantium Bergamia Peel Oil"];
         assert!(
-            other.is_none() || grades.contains(&&*scent.inci),
+            other.is_none() || grades.contains(&scent.inci.spelling()),
             "{} and {other:?} are both {}",
             m.name,
             scent.inci

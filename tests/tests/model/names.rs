@@ -84,30 +84,30 @@ fn is_of(material: &Material, wanted: &[String], percent: Option<f64>) -> bool {
     let all: Vec<String> = material
         .constituents
         .iter()
-        .map(|c| bare(&c.inci))
+        .map(|c| bare(c.inci.spelling()))
         .collect();
     // What an oil or a blend is made of by nature is no ingredient of its own.
     let mut named = material
         .constituents
         .iter()
-        .filter(|c| c.incidental.is_none() && bare(&c.inci) != "aqua");
+        .filter(|c| c.incidental.is_none() && bare(c.inci.spelling()) != "aqua");
     let largest = named
         .clone()
         .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()))
         .or_else(|| material.constituents.first());
     // Or what it is called by: "Behentrimonium methosulfate 25 % in cetearyl alcohol".
     let begins = |text: &str| bare(text).chars().take(4).collect::<String>();
-    let called = named.find(|c| begins(&c.inci) == begins(&material.name));
+    let called = named.find(|c| begins(c.inci.spelling()) == begins(&material.name));
     let mains: Vec<String> = [largest, called]
         .into_iter()
         .flatten()
-        .map(|c| bare(&c.inci))
+        .map(|c| bare(c.inci.spelling()))
         .collect();
     let share = |name: &String| {
         let of = material
             .constituents
             .iter()
-            .filter(|c| bare(&c.inci) == *name);
+            .filter(|c| bare(c.inci.spelling()) == *name);
         of.map(|c| c.share.typical.as_percent()).sum::<f64>()
     };
     wanted.iter().all(|w| all.contains(w))
@@ -222,7 +222,7 @@ fn names_mean_what_a_careful_person_says() {
     let resolver = Resolver::new(built_in());
     let known: BTreeSet<String> = (built_in().iter())
         .flat_map(|m| &m.constituents)
-        .map(|c| bare(&c.inci))
+        .map(|c| bare(c.inci.spelling()))
         .collect();
     let mut counts = [0_usize; 4];
     let mut problems = String::new();

@@ -121,8 +121,8 @@ fn dissolves(carrier: &Material, material: &Material, times: u32) -> bool {
     }
     let water = in_carrier * (f64::from(times) - 1.0) + material.share_of(Class::Water).value();
     material.constituents.iter().all(|c| {
-        let published = || substances::find(&c.inci, c.cas)?.saturation;
-        let grams = grams_in_100_g_of_water(&c.inci)
+        let published = || substances::find(c.inci.spelling(), c.cas)?.saturation;
+        let grams = grams_in_100_g_of_water(c.inci.spelling())
             .or_else(|| published().map(|saturation| saturation.g_per_kg / 10.0));
         grams.is_none_or(|grams| 100.0 * c.share.typical.value() <= grams * water)
     })

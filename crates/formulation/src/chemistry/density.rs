@@ -147,7 +147,7 @@ fn room_of(mix: &Mix<'_>, laid: &MixtureLine, figure: &mut Figure) -> (f64, f64)
     };
     let unknown = material.unknown_share().value();
     let own = |c: &Constituent| {
-        substances::find(&c.inci, c.cas).filter(|s| s.is_water() || s.volume.is_some())
+        substances::find(c.inci.spelling(), c.cas).filter(|s| s.is_water() || s.volume.is_some())
     };
     let all_known = unknown == 0.0 && material.constituents.iter().all(|c| own(c).is_some());
     let density = material
@@ -280,7 +280,7 @@ const HYDRATE: f64 = 1600.0;
 /// The salt, or strong base, that a constituent is and that dissolves into ions; none of what
 /// forms micelles or is a polymer.
 fn salt(constituent: &Constituent) -> Option<&'static Substance> {
-    substances::find(&constituent.inci, constituent.cas).filter(|s| {
+    substances::find(constituent.inci.spelling(), constituent.cas).filter(|s| {
         let ions = s.brings.iter().any(|b| matches!(b, Brings::Strong(..)));
         ions && s.water != WaterEffect::Negligible
     })
@@ -350,7 +350,7 @@ fn room_of_salt(mix: &Mix<'_>, material: &Material, as_stated: Option<(f64, f64)
     let mut rest = 1.0;
     for c in &material.constituents {
         let part = c.share.typical.value();
-        let (least, most) = match substances::find(&c.inci, c.cas) {
+        let (least, most) = match substances::find(c.inci.spelling(), c.cas) {
             Some(s) if s.is_water() => {
                 let room = own_room_ml_g(mix, s, None);
                 (room, room)

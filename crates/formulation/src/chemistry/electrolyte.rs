@@ -76,7 +76,10 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity) -> Electrolyte {
                 typical += as_salt(share.typical);
                 high += as_salt(share.high);
                 if part.substance.is_none() && share.typical > MassFraction::ZERO {
-                    found.nacl_percent.unknown.push(part.amount.inci.clone());
+                    found
+                        .nacl_percent
+                        .unknown
+                        .push(part.amount.inci.clone().into());
                 }
                 found.from_materials_percent += from_materials(mix, part, as_salt);
             }
@@ -139,7 +142,9 @@ fn charge_ratio(mix: &Mix<'_>, found: &mut Electrolyte) {
         }
         match part.substance {
             Some(substance) => *sum += 1000.0 * share / substance.molar_mass,
-            None => found.unknown_molar_mass.push(part.amount.inci.clone()),
+            None => found
+                .unknown_molar_mass
+                .push(part.amount.inci.clone().into()),
         }
     }
     if anionic > 0.0 && cationic > 0.0 && found.unknown_molar_mass.is_empty() {

@@ -52,7 +52,7 @@ pub fn of_mix(water_activity: f64, composition: &Composition) -> Option<f64> {
     for curve in CURVES.iter() {
         let mut all = 0.0;
         for part in &composition.constituents {
-            let is_it = substances::find(&part.inci, part.cas)
+            let is_it = substances::find(part.inci.spelling(), part.cas)
                 .is_some_and(|s| std::ptr::eq(s, curve.substance));
             if is_it {
                 let share = part.share.typical.value();

@@ -40,7 +40,7 @@ impl<'a> Mix<'a> {
                 .iter()
                 .map(|amount| MixConstituent {
                     amount,
-                    substance: substances::find(&amount.inci, amount.cas),
+                    substance: substances::find(amount.inci.spelling(), amount.cas),
                 })
                 .collect(),
             mixture,

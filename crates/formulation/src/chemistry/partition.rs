@@ -11,8 +11,8 @@ use super::emulsion::{OIL_G_ML, is_oil};
 use super::mix::Mix;
 use super::partition_table::{SORTS, Sort, table};
 use super::water_limits::FILM;
+use crate::inci::Inci;
 use crate::material::{Basis, Charge, Class};
-use crate::name_hash::name_contains;
 
 /// Below this share of oil or micelles, partition is left out.
 const LEAST: f64 = 0.001;
@@ -39,9 +39,9 @@ impl Phases {
         let mut other = 0.0;
         for c in &mix.mixture.contributions {
             let share = c.by_component.typical.value();
-            if is_oil(&c.material, c.class, &c.inci) {
+            if is_oil(&c.material, c.class, c.inci.spelling()) {
                 let sort = table()
-                    .and_then(|t| t.oils.of(&c.inci).is.iter().next())
+                    .and_then(|t| t.oils.of(c.inci.spelling()).is.iter().next())
                     .and_then(|sort| SORTS.get(sort).copied())
                     .unwrap_or(Sort::Triglyceride);
                 phases.add(sort, share / OIL_G_ML);
@@ -92,10 +92,10 @@ impl Phases {
     }
 }
 
-fn is_ethoxylated(inci: &str) -> bool {
+fn is_ethoxylated(inci: &Inci) -> bool {
     ["peg-", "polysorbate", "eth-"]
         .iter()
-        .any(|word| name_contains(inci, word))
+        .any(|word| inci.has(word))
 }
 
 /// Where a substance is in a mix, of which the oil and micelles take up a part.
@@ -159,7 +159,7 @@ pub fn of(name: &str, log_p: Option<f64>) -> Option<Partition> {
 pub(super) fn singles(name: &str) -> impl Iterator<Item = (&'static str, f64, &'static str)> {
     let all = table().map_or(&[][..], |t| &t.single[..]);
     all.iter()
-        .filter(move |p| p.name.eq_ignore_ascii_case(name))
+        .filter(move |p| p.name.is(name))
         .map(|p| (p.into.label(), p.ratio, &*p.source))
 }
 

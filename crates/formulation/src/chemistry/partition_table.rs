@@ -2,8 +2,9 @@
 
 use std::sync::OnceLock;
 
-use serde::Deserialize;
+use serde::{Deserialize, Deserializer};
 
+use crate::inci::Inci;
 use crate::word_groups::WordGroups;
 
 /// Sorts of phases that take up a preservative.
@@ -77,10 +78,15 @@ pub(super) struct FromOctanol {
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct Single {
-    pub(super) name: String,
+    #[serde(deserialize_with = "inci")]
+    pub(super) name: Inci,
     pub(super) into: Sort,
     pub(super) ratio: f64,
     pub(super) source: String,
+}
+
+fn inci<'de, D: Deserializer<'de>>(text: D) -> Result<Inci, D::Error> {
+    String::deserialize(text).map(Into::into)
 }
 
 pub(super) struct Table {
@@ -100,7 +106,7 @@ impl FromOctanol {
 impl Table {
     /// The coefficient of a substance by name, if it has one of its own for a sort.
     pub(super) fn single(&self, name: &str, into: Sort) -> Option<&Single> {
-        (self.single.iter()).find(|p| p.into == into && p.name.eq_ignore_ascii_case(name))
+        (self.single.iter()).find(|p| p.into == into && p.name.is(name))
     }
 }
 

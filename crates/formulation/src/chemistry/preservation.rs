@@ -10,6 +10,7 @@ use super::partition::{self, Phases};
 use super::ph::Shares;
 use super::ph_in_use::PhInUse;
 use crate::formula::ItemId;
+use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{Charge, Class, Coverage, Material, Role};
 use crate::mixture::MixtureLine;
 use crate::quantity::Ph;
@@ -70,7 +71,7 @@ struct Blend {
     /// The material on the shelf.
     material: &'static Arc<Material>,
     /// What it preserves by, and how much of each its lowest dose brings, % of the formula.
-    needs: Vec<(Arc<str>, f64)>,
+    needs: Vec<(Inci, f64)>,
 }
 
 /// Blends of the shelf whose parts are sold singly as well. A formula that holds the parts of
@@ -79,15 +80,15 @@ static BLENDS: LazyLock<Vec<Blend>> = LazyLock::new(|| {
     /// Parts are weighed to about a tenth of their share.
     const ROOM: f64 = 0.9;
     let shelf = built_in::shelf();
-    let preserves = |inci: &str| {
+    let preserves = |inci: &Inci| {
         shelf.iter().any(|m| {
-            let is_it = matches!(&*m.constituents, [only] if only.inci.eq_ignore_ascii_case(inci));
+            let is_it = matches!(&*m.constituents, [only] if only.inci.same_as(inci));
             is_it && (m.preservation.is_some() || m.has_role(Role::PreservativeBooster))
         })
     };
     let blend = |material: &'static Arc<Material>| {
         let dose = material.preservation.as_ref()?.dose_low.as_percent();
-        let needs: Vec<(Arc<str>, f64)> = (material.constituents.iter())
+        let needs: Vec<(Inci, f64)> = (material.constituents.iter())
             .filter(|c| preserves(&c.inci))
             .map(|c| (c.inci.clone(), ROOM * dose * c.share.typical.value()))
             .collect();
@@ -97,10 +98,10 @@ static BLENDS: LazyLock<Vec<Blend>> = LazyLock::new(|| {
 });
 
 /// A preservative that is no acid and partly goes into the oil.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct NeutralState {
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// The lines that bring it.
     pub lines: Vec<ItemId>,
     /// All of it, % of the formula.
@@ -108,6 +109,8 @@ pub struct NeutralState {
     /// Where it is.
     pub oil: Whereabouts,
 }
+
+equal_as_spelt!(NeutralState: names inci; rest lines, total_percent, oil);
 
 /// A group of organisms.
 #[derive(Clone, PartialEq, Debug)]
@@ -207,10 +210,10 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> Pres
         let share = part.amount.share.typical;
         match part.amount.class {
             Class::Chelator if share.value() > 0.0 => {
-                found.chelators.push(part.amount.inci.clone());
+                found.chelators.push(part.amount.inci.clone().into());
             }
             Class::Preservative if share.value() > 0.0 => match part.substance {
-                None => found.unknown.push(part.amount.inci.clone()),
+                None => found.unknown.push(part.amount.inci.clone().into()),
                 Some(s) if ACIDS.iter().any(|a| s.moles_of(a.family) > 0.0) => {}
                 Some(s) => {
                     let partition = partition::of(s.name(), s.log_p);
@@ -223,7 +226,7 @@ pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> Pres
                             oil,
                         });
                     } else if partition.is_none() && phases.part_anything() {
-                        found.unplaced.push(part.amount.inci.clone());
+                        found.unplaced.push(part.amount.inci.clone().into());
                     }
                 }
             },
@@ -260,7 +263,7 @@ fn acid_state(
             continue;
         }
         total_percent += share * moles * acid.molar_mass / substance.molar_mass;
-        from.push(part.amount.inci.clone());
+        from.push(part.amount.inci.clone().into());
         for &(line, brought) in &part.amount.from {
             lines.push(line);
             is_meant |= mix.line(line).is_some_and(|l| {
@@ -308,9 +311,7 @@ fn parts_of(mix: &Mix<'_>, blend: &Blend) -> Option<Vec<ItemId>> {
     let mut lines: Vec<ItemId> = Vec::new();
     for (inci, least) in &blend.needs {
         let part = mix.parts.iter().find(|p| {
-            p.amount.inci.len() == inci.len()
-                && p.amount.inci.eq_ignore_ascii_case(inci)
-                && p.amount.share.typical.as_percent() >= *least
+            p.amount.inci.same_as(inci) && p.amount.share.typical.as_percent() >= *least
         })?;
         for (line, _) in &part.amount.from {
             if !lines.contains(line) {

@@ -18,9 +18,9 @@ use super::substances::{
 use crate::cas::Cas;
 use crate::finding::{Finding, Level, Matter, Remedy};
 use crate::formula::{ItemId, Variant};
+use crate::inci::{Inci, equal_as_spelt, hash_of};
 use crate::material::{Basis, Class, Source};
-use crate::name_hash::name_contains;
-use crate::name_hash::{ByCas, ByHash, folded_hash};
+use crate::name_hash::{ByCas, ByHash};
 use crate::quantity::Percent;
 
 /// The method, in words.
@@ -112,7 +112,7 @@ static FATS: LazyLock<Fats> = LazyLock::new(|| {
         };
         let place = fats.list.len();
         for name in inci.split(';') {
-            let key = folded_hash(name.trim().bytes());
+            let key = hash_of(name);
             fats.by_name.entry(key).or_insert(place);
         }
         for number in cas.split(';').filter_map(|c| c.trim().parse::<Cas>().ok()) {
@@ -167,7 +167,7 @@ pub fn fat(inci: &str, cas: Option<Cas>) -> Option<&'static Fat> {
     let fats = &*FATS;
     let place = fats
         .by_name
-        .get(&folded_hash(inci.bytes()))
+        .get(&hash_of(inci))
         .or_else(|| cas.and_then(|c| fats.by_cas.get(&c)))?;
     fats.list.get(*place)
 }
@@ -210,28 +210,32 @@ impl Product {
 }
 
 /// A substance as it stands after the reaction.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct AfterReaction {
     /// INCI name, or words where there is none.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// What it is.
     pub product: Product,
     /// % of the formula as charged.
     pub percent: f64,
     /// The INCI name of the fat it is from; none for glycerin, water and alkali.
-    pub from: Option<Arc<str>>,
+    pub from: Option<Inci>,
 }
 
+equal_as_spelt!(AfterReaction: names inci, from; rest product, percent);
+
 /// One fat of the formula.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct FatShare {
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// % of the formula.
     pub percent: f64,
     /// What the table tells.
     pub fat: &'static Fat,
 }
+
+equal_as_spelt!(FatShare: names inci; rest percent, fat);
 
 /// Soap that forms in the formula.
 #[derive(Clone, PartialEq, Debug)]
@@ -367,14 +371,14 @@ impl Reactants {
             if share <= 0.0 {
                 continue;
             }
-            if let Some(fat) = fat(&part.amount.inci, part.amount.cas) {
+            if let Some(fat) = fat(part.amount.inci.spelling(), part.amount.cas) {
                 found.take_fat(part, fat, share);
             } else if let Some(substance) = part.substance {
                 found.take_substance(part, substance, share);
             } else if is_unvalued_fat(part) {
                 // As much as most oils take up, or nothing.
                 found.sums.unknown += share * 200.0 / POTASSIUM_HYDROXIDE;
-                found.unvalued.push(part.amount.inci.clone());
+                found.unvalued.push(part.amount.inci.clone().into());
             }
         }
         found.lines.sort_unstable();
@@ -631,7 +635,7 @@ fn react(soap: &mut Soap, sums: &Sums, degree: f64, base: f64, amine_name: &'sta
 }
 
 /// The INCI name of a soap; words where the inventory has none.
-fn soap_name(alkali: &str, share: &FatShare) -> Arc<str> {
+fn soap_name(alkali: &str, share: &FatShare) -> Inci {
     match (alkali, share.fat.soap) {
         ("Triethanolamine", Some(soap)) => format!("TEA-{soap}").into(),
         ("Sodium" | "Potassium", Some(soap)) => format!("{alkali} {soap}").into(),
@@ -640,7 +644,7 @@ fn soap_name(alkali: &str, share: &FatShare) -> Arc<str> {
 }
 
 /// Hydrocarbons and silicones, which lye leaves as they are.
-fn is_inert(inci: &str) -> bool {
+fn is_inert(inci: &Inci) -> bool {
     const PARTS: [&str; 9] = [
         "paraffin",
         "petrolatum",
@@ -652,16 +656,13 @@ fn is_inert(inci: &str) -> bool {
         "microcristallina",
         "decane",
     ];
-    let last = inci.rsplit(' ').next().unwrap_or(inci);
-    PARTS.iter().any(|p| name_contains(inci, p))
-        || last.len() < inci.len() && last.eq_ignore_ascii_case("alcohol")
+    PARTS.iter().any(|p| inci.has(p)) || inci.ends_in_word("alcohol") && !inci.is("alcohol")
 }
 
 /// Whether a name is that of a fat, of which nothing else is known.
-fn is_fat_by_name(inci: &str) -> bool {
+fn is_fat_by_name(inci: &Inci) -> bool {
     const FATS: [&str; 5] = ["oil", "butter", "tallow", "lard", "fat"];
-    let last = inci.rsplit(' ').next().unwrap_or(inci);
-    FATS.iter().any(|fat| last.eq_ignore_ascii_case(fat))
+    FATS.iter().any(|fat| inci.ends_in_word(fat))
 }
 
 fn finding(lines: &[ItemId], level: Level, rule: &'static str, message: String) -> Finding {
@@ -1000,7 +1001,7 @@ mod tests {
         let tea = soap
             .after
             .iter()
-            .find(|a| a.inci.as_ref() == "TEA-Stearate")
+            .find(|a| a.inci.is("TEA-Stearate"))
             .unwrap();
         assert!((tea.percent - 3.81).abs() < 0.05, "{tea:?}");
     }

@@ -509,7 +509,7 @@ proptest! {
             _ => None,
         };
         let bare = |m: &Material| m.constituents.iter().all(|c| {
-            substances::find(&c.inci, c.cas)
+            substances::find(c.inci.spelling(), c.cas)
                 .is_none_or(|s| s.brings.is_empty() && s.uncertain_base.is_none())
         });
         let shelf: Vec<_> = crate::shelf::built_in()
@@ -735,7 +735,7 @@ proptest! {
             let at = neutral.oil;
             prop_assert!(at.in_micelles > 0.0 && at.free < 1.0, "{}: {:?}", neutral.inci, at);
             prop_assert!(at.free_high <= 1.0 && at.free_low > 0.0, "{:?}", at);
-            let fewer = before.preservation.neutrals.iter().find(|n| n.inci == neutral.inci);
+            let fewer = before.preservation.neutrals.iter().find(|n| n.inci.same_as(&neutral.inci));
             if let Some(fewer) = fewer {
                 prop_assert!(at.free <= fewer.oil.free + 1e-9, "{:?} after {:?}", at, fewer.oil);
             }

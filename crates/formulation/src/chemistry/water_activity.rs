@@ -122,7 +122,7 @@ fn dissolved_molality(mix: &Mix<'_>, part: &MixConstituent<'_>, substance: &Subs
     let sold = part.amount.from.iter().filter_map(|(id, _)| {
         let material = mix.line(*id)?.material.as_deref()?;
         let water = material.share_of(Class::Water).value();
-        let is_it = |c: &&Constituent| c.inci.eq_ignore_ascii_case(&part.amount.inci);
+        let is_it = |c: &&Constituent| c.inci.same_as(&part.amount.inci);
         let own = material.constituents.iter().find(is_it)?;
         let per_kg = 1000.0 * own.share.typical.value() / water.max(SYRUP_WATER);
         (water > SYRUP_WATER).then_some(per_kg / substance.molar_mass)
@@ -270,7 +270,7 @@ pub fn estimate(mix: &Mix<'_>, measured: Option<f64>) -> Figure {
                             Class::Electrolyte | Class::AcidBase => SMALL_SALT,
                             _ => SMALL_SOLUTE,
                         };
-                    figure.unknown.push(part.amount.inci.clone());
+                    figure.unknown.push(part.amount.inci.clone().into());
                 }
             }
         }

@@ -9,6 +9,7 @@ use super::soap::{self, Fat, alkali_per_gram};
 use super::substances::{self, CARBOMER_G_PER_MOL, Substance};
 use super::{Estimates, acidity, adjust, freezing};
 use crate::composition::Composition;
+use crate::inci::Inci;
 use crate::material::Class;
 
 /// Why something cannot be worked out.
@@ -144,12 +145,7 @@ static LIMITS: LazyLock<Vec<Classification>> = LazyLock::new(|| {
 pub fn classification(substance: &Substance, percent: f64) -> Option<&'static Classification> {
     LIMITS
         .iter()
-        .filter(|l| {
-            substance
-                .names
-                .iter()
-                .any(|n| n.eq_ignore_ascii_case(l.name))
-        })
+        .filter(|l| Inci::from(l.name).is_one_of(substance.names))
         .filter(|l| percent >= l.from_percent)
         .max_by(|a, b| a.from_percent.total_cmp(&b.from_percent))
 }
@@ -475,7 +471,7 @@ pub fn derived(estimates: &Estimates, composition: &Composition) -> Derived {
     let alcohol: f64 = composition
         .constituents
         .iter()
-        .filter(|c| is_ethanol(&c.inci, c.cas))
+        .filter(|c| is_ethanol(c.inci.spelling(), c.cas))
         .fold(0.0, |sum, c| sum + c.share.typical.as_percent());
     let density = estimates.density.shown();
     let moves = |name, strength, grams| {

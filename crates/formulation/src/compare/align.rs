@@ -506,9 +506,10 @@ fn is_renamed(a: &Material, b: &Material) -> bool {
     }
     !a.constituents.is_empty()
         && a.constituents.len() == b.constituents.len()
-        && a.constituents.iter().zip(&b.constituents).all(|(c, d)| {
-            c.inci.eq_ignore_ascii_case(&d.inci) && c.share == d.share && c.class == d.class
-        })
+        && a.constituents
+            .iter()
+            .zip(&b.constituents)
+            .all(|(c, d)| c.inci.same_as(&d.inci) && c.share == d.share && c.class == d.class)
 }
 
 /// The class of the largest constituent that is not water.

@@ -5,7 +5,6 @@
 
 use std::borrow::Cow;
 use std::collections::BTreeSet;
-use std::sync::Arc;
 
 use super::{Comparison, Relation};
 use crate::amount::Digits;
@@ -16,6 +15,7 @@ use crate::cost::price_per_kilogram;
 use crate::evaluation::Evaluation;
 use crate::finding::{Finding, Tally};
 use crate::formula::{Formula, ItemId, Variant};
+use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{Charge, Class};
 use crate::quantity::{Decimal, MassFraction, Spread};
 use crate::stock::Stock;
@@ -561,29 +561,30 @@ impl FindingChanges<'_> {
 }
 
 /// A change of place among the ingredients.
-#[derive(Clone, PartialEq, Eq, Debug)]
+#[derive(Clone, Debug)]
 pub struct OrderChange {
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// Place on the left, counted from 1; none if it is not there.
     pub left: Option<usize>,
     /// Place on the right.
     pub right: Option<usize>,
 }
 
+equal_as_spelt!(OrderChange: names inci; rest left, right);
+
 /// How the order of ingredients by amount changes, which is the order on a label
 /// above 1 %. Where one ingredient came or went, only those that others overtook are
 /// listed, not all that moved up or down with it.
 pub fn order_changes(left: &Composition, right: &Composition) -> Vec<OrderChange> {
-    let listed = |c: &Composition| -> Vec<Arc<str>> {
+    let listed = |c: &Composition| -> Vec<Inci> {
         let all = c.constituents.iter().filter(|a| !a.incidental);
-        all.map(|a| Arc::clone(&a.inci)).collect()
+        all.map(|a| a.inci.clone()).collect()
     };
     let (a, b) = (listed(left), listed(right));
-    let place =
-        |all: &[Arc<str>], inci: &str| all.iter().position(|i| i.eq_ignore_ascii_case(inci));
+    let place = |all: &[Inci], inci: &Inci| all.iter().position(|i| i.same_as(inci));
     // Places among those that both sides have.
-    let common = |all: &[Arc<str>], other: &[Arc<str>]| -> Vec<Arc<str>> {
+    let common = |all: &[Inci], other: &[Inci]| -> Vec<Inci> {
         let both = all.iter().filter(|i| place(other, i).is_some());
         both.cloned().collect()
     };
@@ -595,7 +596,7 @@ pub fn order_changes(left: &Composition, right: &Composition) -> Vec<OrderChange
         let (from, to) = (place(&a, inci), place(&b, inci));
         if new || overtaken && from != to {
             out.push(OrderChange {
-                inci: Arc::clone(inci),
+                inci: inci.clone(),
                 left: from.map(|p| p + 1),
                 right: to.map(|p| p + 1),
             });
@@ -603,7 +604,7 @@ pub fn order_changes(left: &Composition, right: &Composition) -> Vec<OrderChange
     }
     for inci in a.iter().filter(|i| place(&b, i).is_none()) {
         out.push(OrderChange {
-            inci: Arc::clone(inci),
+            inci: inci.clone(),
             left: place(&a, inci).map(|p| p + 1),
             right: None,
         });

@@ -309,7 +309,7 @@ impl<'a> ListAnswer<'a> {
                     .collect();
                 json!({
                     "text": *name.text,
-                    "inci": *name.inci,
+                    "inci": name.inci.spelling(),
                     "recognised": name.known,
                     "class": name.class.label(),
                     "low": d.ranges.low[i],
@@ -328,7 +328,7 @@ impl<'a> ListAnswer<'a> {
                     .brings
                     .iter()
                     .filter_map(|&i| d.list.names.get(i))
-                    .map(|n| &*n.inci)
+                    .map(|n| n.inci.spelling())
                     .collect();
                 json!({ "material": *m.material.name, "brings": brings, "most": m.most })
             })
@@ -338,7 +338,7 @@ impl<'a> ListAnswer<'a> {
             .iter()
             .filter_map(|l| {
                 let name = d.list.names.get(l.ingredient)?;
-                Some(json!({ "inci": *name.inci, "most": l.most, "ground": l.ground }))
+                Some(json!({ "inci": name.inci.spelling(), "most": l.most, "ground": l.ground }))
             })
             .collect();
         let narrowing: Vec<Value> = self
@@ -379,7 +379,7 @@ impl<'a> ListAnswer<'a> {
         let names = &d.list.names;
         let width = names
             .iter()
-            .map(|n| n.inci.chars().count())
+            .map(|n| n.inci.spelling().chars().count())
             .max()
             .unwrap_or(0)
             .max(10);
@@ -399,7 +399,7 @@ impl<'a> ListAnswer<'a> {
         let line = |k: usize| {
             k.checked_sub(1)
                 .and_then(|k| names.get(k))
-                .map_or("the beginning", |n| &n.inci)
+                .map_or("the beginning", |n| n.inci.spelling())
         };
         match d.ranges.lines.as_slice() {
             [k] => {

@@ -193,7 +193,7 @@ fn pure_inci(material: &Material) -> Option<&str> {
         return None;
     };
     let bare = material.name.replacen(", pure", "", 1);
-    (bare.len() < material.name.len() && *bare == *only.inci).then_some(&*only.inci)
+    (bare.len() < material.name.len() && only.inci.is(&bare)).then_some(only.inci.spelling())
 }
 
 fn is_named_pure(formula: &Formula, line: &Line) -> bool {
@@ -452,7 +452,7 @@ fn write_constituents(
     let composition = compose(formula, variant);
     let mut row = 1;
     for amount in &composition.constituents {
-        sheet.write(row, 0, &*amount.inci)?;
+        sheet.write(row, 0, amount.inci.spelling())?;
         if let Some(cas) = amount.cas {
             sheet.write(row, 1, cas.to_string())?;
         }

@@ -281,7 +281,7 @@ fn only(table: &Table) -> &Constituent {
 #[test]
 fn a_pure_substance_is_found_by_its_number_and_by_the_names_of_the_law() {
     let found = table("", "A,122-99-6,1,pure,\n");
-    assert_eq!(&*only(&found).inci, "Phenoxyethanol");
+    assert_eq!(only(&found).inci.spelling(), "Phenoxyethanol");
     assert_eq!(only(&found).class, Class::Preservative);
     let found = table("", "A,Sodium o-Phenylphenate,1,pure,\n");
     assert_eq!(only(&found).class, Class::Preservative);
@@ -290,13 +290,13 @@ fn a_pure_substance_is_found_by_its_number_and_by_the_names_of_the_law() {
     assert!(found.assumed.is_empty());
     // A name of the maker's own beside a number the lists know.
     let found = table("", "A,House white,1,pure,13463-67-7\n");
-    assert_eq!(&*only(&found).inci, "House white");
+    assert_eq!(only(&found).inci.spelling(), "House white");
     assert_eq!(only(&found).cas, "13463-67-7".parse().ok());
     assert_eq!(only(&found).class, Class::Colour);
     let dye = table("", "A,CI 13065,1,pure,\n");
     assert_eq!(only(&dye).class, Class::Colour);
     let nano = table("", "A,Glycerin (nano),1,pure,\n");
-    assert_eq!(&*only(&nano).inci, "Glycerin (nano)");
+    assert_eq!(only(&nano).inci.spelling(), "Glycerin (nano)");
     let unknown = table("# kind: rinse-off\n", "A,House secret,1,pure,9999-99-9\n");
     assert!(unknown.assumed[0].contains("no list here knows"));
 }

@@ -1,7 +1,5 @@
 //! What a formula file says about the label.
 
-use std::sync::Arc;
-
 use serde::{Deserialize, Serialize};
 
 use super::number::{self, Within};
@@ -88,7 +86,7 @@ impl LabelEntry {
     }
 }
 
-fn texts(items: &[Arc<str>]) -> Vec<String> {
+fn texts<T: ToString>(items: &[T]) -> Vec<String> {
     items.iter().map(ToString::to_string).collect()
 }
 
@@ -170,7 +168,9 @@ impl From<&LabelInfo> for LabelEntry {
 impl From<LabelEntry> for LabelInfo {
     fn from(entry: LabelEntry) -> Self {
         let usual = Self::default();
-        let arcs = |items: Vec<String>| items.into_iter().map(Into::into).collect();
+        fn read<T: From<String>>(texts: Vec<String>) -> Vec<T> {
+            texts.into_iter().map(Into::into).collect()
+        }
         Self {
             product_name: entry.product_name.into(),
             function: entry.function.into(),
@@ -192,8 +192,8 @@ impl From<LabelEntry> for LabelInfo {
                 Some(DurabilityEntry::NotNeeded(reason)) => Durability::NotNeeded(reason.into()),
             },
             batch_code: entry.batch_code.into(),
-            cautions: arcs(entry.cautions),
-            low_order: arcs(entry.low_order),
+            cautions: read(entry.cautions),
+            low_order: read(entry.low_order),
             left_out: entry
                 .left_out
                 .into_iter()
@@ -202,7 +202,7 @@ impl From<LabelEntry> for LabelInfo {
                     reason: reason.into(),
                 })
                 .collect(),
-            may_contain: arcs(entry.may_contain),
+            may_contain: read(entry.may_contain),
             oils_as_perfume: entry.oils_as_perfume,
             reaction_products: entry.reaction_products,
             width_mm: entry.width_mm.map_or(usual.width_mm, |n| n.0),

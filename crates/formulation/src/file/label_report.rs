@@ -101,7 +101,7 @@ pub fn json(label: &Label) -> serde_json::Result<String> {
                 let (percent, low, high) = percents(i.share);
                 IngredientJson {
                     name: &i.name,
-                    inci: &i.inci,
+                    inci: i.inci.spelling(),
                     percent,
                     low,
                     high,
@@ -118,7 +118,7 @@ pub fn json(label: &Label) -> serde_json::Result<String> {
             .map(|n| {
                 let (percent, low, high) = percents(n.share);
                 NotListedJson {
-                    inci: &n.inci,
+                    inci: n.inci.spelling(),
                     percent,
                     low,
                     high,

@@ -184,8 +184,8 @@ pub fn claims(evaluation: &Evaluation) -> Vec<Claim> {
             let mut against: Vec<String> = Vec::new();
             let there = |c: &&Contribution| c.as_declared.high > MassFraction::ZERO;
             for c in evaluation.mixture.contributions.iter().filter(there) {
-                if (group.is_one)(&c.inci.to_lowercase(), c.class)
-                    && !against.iter().any(|a| **a == *c.inci)
+                if (group.is_one)(&c.inci.folded(), c.class)
+                    && !against.iter().any(|a| c.inci.is(a))
                 {
                     against.push(c.inci.to_string());
                 }

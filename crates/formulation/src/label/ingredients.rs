@@ -7,7 +7,7 @@
 //! States: ingredients above 1 % in descending order, those of at most 1 % in any order,
 //! then colour additives in any order (21 CFR 701.3(f)).
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::sync::Arc;
 
 use super::draft::Draft;
@@ -16,6 +16,7 @@ use super::reaction;
 use crate::chemistry::soap::Making;
 use crate::evaluation::Evaluation;
 use crate::formula::{ItemId, Market, ProductType, Variant};
+use crate::inci::{Inci, InciKey, equal_as_spelt};
 use crate::material::{Class, Material, Role};
 use crate::mixture::{IngredientStatus, Mixture};
 use crate::quantity::{MassFraction, Percent, Spread};
@@ -56,12 +57,12 @@ impl ListSection {
 }
 
 /// An ingredient of the list.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct Ingredient {
     /// Name on this market's label.
     pub name: String,
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// Share of the whole formula at the time of adding.
     pub share: Spread,
     /// Where it stands.
@@ -70,11 +71,13 @@ pub struct Ingredient {
     pub lines: Vec<ItemId>,
 }
 
+equal_as_spelt!(Ingredient: names inci; rest name, share, part, lines);
+
 /// A substance that is in the mix and not on the list.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct NotListed {
     /// INCI name.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// Share of the whole formula.
     pub share: Spread,
     /// Why it is not listed.
@@ -82,6 +85,8 @@ pub struct NotListed {
     /// Left off by the maker, not by the raw material's data.
     pub by_maker: bool,
 }
+
+equal_as_spelt!(NotListed: names inci; rest share, reason, by_maker);
 
 /// The ingredient list of one market.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -128,7 +133,7 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
         );
     }
     let mut allergens = Vec::new();
-    let mut renamed: HashMap<Arc<str>, String> = HashMap::new();
+    let mut renamed: HashMap<InciKey, String> = HashMap::new();
     for allergen in evaluation
         .allergens
         .iter()
@@ -146,20 +151,20 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
             allergen
                 .constituents
                 .iter()
-                .any(|c| names().european(c).eq_ignore_ascii_case(&d.inci))
+                .any(|c| names().european(c).same_as(&d.inci))
         });
         if let Some(first) = listed.next() {
             // It is an ingredient of its own: it keeps its place, under the name of the duty.
             if allergen.share.typical > first.share.typical {
                 first.share = allergen.share;
             }
-            renamed.insert(first.inci.clone(), allergen.name.to_string());
-            let others: Vec<Arc<str>> = listed.map(|d| d.inci.clone()).collect();
-            drafts.retain(|d| !others.contains(&d.inci));
+            renamed.insert(first.inci.key(), allergen.name.to_string());
+            let others: HashSet<InciKey> = listed.map(|d| d.inci.key()).collect();
+            drafts.retain(|d| !others.contains(&d.inci.key()));
         } else {
             allergens.push(Ingredient {
                 name: allergen.name.to_string(),
-                inci: allergen.name.clone(),
+                inci: allergen.name.clone().into(),
                 share: allergen.share,
                 part: ListSection::Allergen,
                 lines: allergen.lines.clone(),
@@ -190,7 +195,7 @@ pub fn list(variant: &Variant, evaluation: &Evaluation, market: Market) -> Ingre
         }
         made.ingredients.push(Ingredient {
             name: renamed
-                .get(&draft.inci)
+                .get(&draft.inci.key())
                 .cloned()
                 .unwrap_or_else(|| names().on_label(&draft.inci, draft.class, market)),
             inci: draft.inci,
@@ -255,7 +260,7 @@ fn gather(variant: &Variant, mixture: &Mixture, made: &mut IngredientList) -> Ve
         }
     }
     let mut drafts: Vec<Draft> = Vec::new();
-    let mut places: HashMap<String, usize> = HashMap::new();
+    let mut places: HashMap<InciKey, usize> = HashMap::new();
     for c in &mixture.contributions {
         let share = c.as_declared;
         if share.high <= MassFraction::ZERO {
@@ -280,13 +285,13 @@ fn gather(variant: &Variant, mixture: &Mixture, made: &mut IngredientList) -> Ve
         }
         let perfume = variant.label.oils_as_perfume && is_perfume(&c.material);
         let inci = if perfume && c.class == Class::Fragrance {
-            "Parfum"
+            "Parfum".into()
         } else {
-            names().european(&c.inci)
+            names().european(&c.inci).clone()
         };
-        let place = *places.entry(inci.to_lowercase()).or_insert_with(|| {
+        let place = *places.entry(inci.key()).or_insert_with(|| {
             drafts.push(Draft {
-                inci: inci.into(),
+                inci,
                 class: c.class,
                 share: Spread::default(),
                 most: MassFraction::ZERO,
@@ -317,14 +322,13 @@ fn is_perfume(material: &Material) -> bool {
 
 fn note_not_listed(
     made: &mut IngredientList,
-    inci: &Arc<str>,
+    inci: &Inci,
     share: Spread,
     reason: &Arc<str>,
     by_maker: bool,
 ) {
-    let same = |n: &&mut NotListed| {
-        n.inci.eq_ignore_ascii_case(inci) && n.reason == *reason && n.by_maker == by_maker
-    };
+    let same =
+        |n: &&mut NotListed| n.inci.same_as(inci) && n.reason == *reason && n.by_maker == by_maker;
     match made.not_listed.iter_mut().find(same) {
         Some(noted) => noted.share += share,
         None => made.not_listed.push(NotListed {
@@ -340,10 +344,7 @@ fn note_not_listed(
 fn leave_out(variant: &Variant, drafts: &mut Vec<Draft>, made: &mut IngredientList) {
     for left in &variant.label.left_out {
         let european = names().european(&left.inci);
-        let Some(place) = drafts
-            .iter()
-            .position(|d| d.inci.eq_ignore_ascii_case(european))
-        else {
+        let Some(place) = drafts.iter().position(|d| d.inci.same_as(european)) else {
             continue;
         };
         let draft = drafts.remove(place);
@@ -357,15 +358,19 @@ fn leave_out(variant: &Variant, drafts: &mut Vec<Draft>, made: &mut IngredientLi
     }
 }
 
+/// The identity of a name on the label.
+fn key(name: &str) -> InciKey {
+    Inci::from(name).key()
+}
+
 /// Ingredients that share a name on this label are one (iron oxides in the United
 /// States, for example).
 fn merge_same_names(ingredients: &mut Vec<Ingredient>) {
     let mut merged: Vec<Ingredient> = Vec::with_capacity(ingredients.len());
+    let mut places: HashMap<InciKey, usize> = HashMap::new();
     for ingredient in ingredients.drain(..) {
-        match merged
-            .iter_mut()
-            .find(|m| m.name.eq_ignore_ascii_case(&ingredient.name))
-        {
+        let place = *places.entry(key(&ingredient.name)).or_insert(merged.len());
+        match merged.get_mut(place) {
             Some(same) => {
                 same.share += ingredient.share;
                 same.part = same.part.min(ingredient.part);
@@ -383,13 +388,11 @@ fn merge_same_names(ingredients: &mut Vec<Ingredient>) {
 
 /// Puts the list in order: by weight; then those in any order, first as the maker wants
 /// them, then by weight, allergens after the others; colorants last.
-fn sort(ingredients: &mut [Ingredient], wanted: &[Arc<str>]) {
+fn sort(ingredients: &mut [Ingredient], wanted: &[Inci]) {
     let rank = |i: &Ingredient| {
         wanted
             .iter()
-            .position(|w| {
-                names().european(w).eq_ignore_ascii_case(&i.inci) || w.eq_ignore_ascii_case(&i.name)
-            })
+            .position(|w| names().european(w).same_as(&i.inci) || w.is(&i.name))
             .unwrap_or(wanted.len())
     };
     let block = |i: &Ingredient| match i.part {
@@ -403,7 +406,7 @@ fn sort(ingredients: &mut [Ingredient], wanted: &[Arc<str>]) {
             .typical
             .value()
             .total_cmp(&a.share.typical.value())
-            .then_with(|| a.name.cmp(&b.name));
+            .then_with(|| key(&a.name).cmp(&key(&b.name)));
         block(a).cmp(&block(b)).then_with(|| {
             if a.part == ListSection::ByWeight {
                 by_weight

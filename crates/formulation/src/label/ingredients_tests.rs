@@ -118,7 +118,7 @@ fn what_is_not_listed_is_added_up_by_name_and_reason() {
         .iter()
         .map(|n| {
             (
-                &*n.inci,
+                n.inci.spelling(),
                 &*n.reason,
                 n.by_maker,
                 n.share.typical.as_percent(),
@@ -153,7 +153,7 @@ fn ingredients_of_one_name_become_one_with_all_their_lines() {
 
 #[test]
 fn the_makers_order_may_use_the_name_of_the_label_or_of_the_inventory() {
-    let names = |wanted: &[Arc<str>]| {
+    let names = |wanted: &[Inci]| {
         let mut two = vec![
             ingredient("Water", (0.3, 0.3, 0.3), ListSection::AnyOrder),
             ingredient("Glycerin", (0.2, 0.2, 0.2), ListSection::AnyOrder),
@@ -394,7 +394,10 @@ fn colorants_of_hair_dyes_stand_by_weight_in_europe() {
         variant.product.product_type = product_type;
         let evaluation = evaluate(&formula, &variant, &Context::new(date(2026, 6, 1)));
         let made = list(&variant, &evaluation, market);
-        let dye = made.ingredients.iter().find(|i| &*i.inci == "CI 77891");
+        let dye = made
+            .ingredients
+            .iter()
+            .find(|i| i.inci.spelling() == "CI 77891");
         dye.map(|i| i.part)
     };
     let hair = Some(ProductType::HairDyeNonOxidative);

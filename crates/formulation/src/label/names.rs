@@ -1,9 +1,10 @@
 //! The name of an ingredient on the label of each market.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::OnceLock;
 
 use crate::formula::Market;
+use crate::inci::{Inci, InciKey};
 use crate::material::Class;
 use crate::notation::label_tables::{self, NamesTable};
 use crate::notation::read_error::ReadError;
@@ -13,9 +14,17 @@ use crate::substance_words::{is_culture, is_plant_product, plant_parts};
 #[derive(Debug, Default)]
 pub struct Names {
     table: NamesTable,
-    /// European name by lower-case name of the United States.
-    to_eu: BTreeMap<String, String>,
+    /// European names by those of the United States.
+    to_eu: HashMap<InciKey, Inci>,
+    /// Names in the United States by European name.
+    us: ByInci,
+    /// Colour index numbers by European name.
+    eu_colours: ByInci,
+    /// Colour additives of the United States by colour index number.
+    us_colours: ByInci,
 }
+
+type ByInci = HashMap<InciKey, String>;
 
 /// The names that come with the program.
 pub fn names() -> &'static Names {
@@ -41,19 +50,27 @@ fn loaded() -> &'static (Names, Option<ReadError>) {
 
 impl Names {
     fn new(table: NamesTable) -> Self {
-        let to_eu = table
-            .us
-            .iter()
-            .map(|(eu, us)| (us.to_lowercase(), eu.clone()))
-            .collect();
-        Self { table, to_eu }
+        let by_inci = |names: &BTreeMap<String, String>| -> ByInci {
+            let names = names.iter();
+            names
+                .map(|(name, other)| (key(name), other.clone()))
+                .collect()
+        };
+        let names = table.us.iter();
+        Self {
+            to_eu: names
+                .map(|(eu, us)| (key(us), eu.as_str().into()))
+                .collect(),
+            us: by_inci(&table.us),
+            eu_colours: by_inci(&table.eu_colours),
+            us_colours: by_inci(&table.us_colours),
+            table,
+        }
     }
 
     /// The European INCI name of an ingredient given under either name.
-    pub fn european<'a>(&'a self, inci: &'a str) -> &'a str {
-        self.to_eu
-            .get(&inci.to_lowercase())
-            .map_or(inci, String::as_str)
+    pub fn european<'a>(&'a self, inci: &'a Inci) -> &'a Inci {
+        self.to_eu.get(&inci.key()).unwrap_or(inci)
     }
 
     /// The name for the ingredient list of a market.
@@ -61,32 +78,31 @@ impl Names {
     /// European Union and United Kingdom: the INCI name, colorants by colour index
     /// number. United States: English names, plants with their common name in brackets,
     /// colour additives by the name of their listing, without the mark for nanomaterials.
-    pub fn on_label(&self, inci: &str, class: Class, market: Market) -> String {
+    pub fn on_label(&self, inci: &Inci, class: Class, market: Market) -> String {
         let european = self.european(inci);
         match market {
             Market::Eu | Market::Uk => {
                 if class == Class::Colour
-                    && let Some(number) = find(&self.table.eu_colours, european)
+                    && let Some(number) = self.eu_colours.get(&european.key())
                 {
-                    return number.to_owned();
+                    return number.clone();
                 }
-                european.to_owned()
+                european.to_string()
             }
             Market::Us => self.american(european),
         }
     }
 
-    fn american(&self, european: &str) -> String {
-        let plain = european.strip_suffix(" (nano)").unwrap_or(european);
-        if let Some(name) = find(&self.table.us, plain) {
-            return name.to_owned();
-        }
-        if let Some(name) = find(&self.table.us_colours, plain) {
-            return name.to_owned();
+    fn american(&self, european: &Inci) -> String {
+        let plain = without_nano(european.spelling());
+        let identity = key(plain);
+        let own = self.us.get(&identity);
+        if let Some(name) = own.or_else(|| self.us_colours.get(&identity)) {
+            return name.clone();
         }
         let mut name = plain.to_owned();
         for (ending, english) in &self.table.us_endings {
-            if let Some(stem) = name.strip_suffix(ending.as_str()) {
+            if let Some(stem) = without_ending(&name, ending) {
                 name = format!("{stem}{english}");
                 break;
             }
@@ -118,9 +134,10 @@ impl Names {
     /// The Latin name of a plant at the head of an ingredient name of which no common name is
     /// known here; none where one is, and for what is no plant by its name: two words, the second
     /// with a Latin ending, before a part or product of a plant.
-    pub fn without_common_name<'a>(&self, inci: &'a str) -> Option<&'a str> {
-        let american = &self.table.us;
-        if find(american, inci).is_some() || self.common_name(inci).is_some() || is_culture(inci) {
+    pub fn without_common_name<'a>(&self, inci: &'a Inci) -> Option<&'a str> {
+        let has_own = self.us.contains_key(&inci.key());
+        let inci = inci.spelling();
+        if has_own || self.common_name(inci).is_some() || is_culture(inci) {
             return None;
         }
         let mut words = inci.splitn(3, ' ');
@@ -142,23 +159,27 @@ impl Names {
     }
 
     /// Whether a colorant has a name in the listings of the United States.
-    pub fn is_us_colour(&self, inci: &str) -> bool {
-        let inci = inci.strip_suffix(" (nano)").unwrap_or(inci);
-        let own_name = |name: &String| name.eq_ignore_ascii_case(inci);
-        find(&self.table.us_colours, inci).is_some()
-            || self.table.us_colours.values().any(own_name)
-            || inci.eq_ignore_ascii_case("Caramel")
+    pub fn is_us_colour(&self, inci: &Inci) -> bool {
+        let inci = Inci::from(without_nano(inci.spelling()));
+        self.us_colours.contains_key(&inci.key())
+            || self.us_colours.values().any(|name| inci.is(name))
+            || inci.is("Caramel")
     }
 }
 
-fn find<'a>(map: &'a BTreeMap<String, String>, name: &str) -> Option<&'a str> {
-    map.get(name)
-        .or_else(|| {
-            map.iter()
-                .find(|(key, _)| key.eq_ignore_ascii_case(name))
-                .map(|(_, value)| value)
-        })
-        .map(String::as_str)
+fn key(name: &str) -> InciKey {
+    Inci::from(name).key()
+}
+
+/// A name without the mark of a nanomaterial.
+fn without_nano(name: &str) -> &str {
+    without_ending(name, " (nano)").unwrap_or(name)
+}
+
+/// The beginning of a name that ends so, whatever the case of its letters.
+fn without_ending<'a>(name: &'a str, ending: &str) -> Option<&'a str> {
+    let (stem, end) = name.split_at_checked(name.len().checked_sub(ending.len())?)?;
+    end.eq_ignore_ascii_case(ending).then_some(stem)
 }
 
 #[cfg(test)]
@@ -166,10 +187,10 @@ mod tests {
     use super::*;
 
     fn us(inci: &str, class: Class) -> String {
-        names().on_label(inci, class, Market::Us)
+        names().on_label(&inci.into(), class, Market::Us)
     }
     fn eu(inci: &str, class: Class) -> String {
-        names().on_label(inci, class, Market::Eu)
+        names().on_label(&inci.into(), class, Market::Eu)
     }
 
     #[test]
@@ -196,6 +217,10 @@ mod tests {
                 "Foeniculum Vulgare Dulce (Fennel) Fruit Oil",
             ),
             ("ELAEIS GUINEENSIS OIL", "ELAEIS GUINEENSIS (Palm) OIL"),
+            (
+                "euphorbia cerifera cera",
+                "euphorbia cerifera (Candelilla) Wax",
+            ),
             ("Lac Powder", "Milk Powder"),
         ] {
             assert_eq!(us(inci, Class::Oil), on_label);
@@ -218,7 +243,7 @@ mod tests {
             ("MALPIGHIA GLABRA FRUIT POWDER", "MALPIGHIA GLABRA"),
             ("Irvingia Gabonensis Kernel Butter", "Irvingia Gabonensis"),
         ] {
-            assert_eq!(names().without_common_name(inci), Some(latin));
+            assert_eq!(names().without_common_name(&inci.into()), Some(latin));
         }
         for inci in [
             "Hydrogenated Jojoba Oil",
@@ -231,7 +256,7 @@ mod tests {
             "Cera Alba",
             "",
         ] {
-            assert_eq!(names().without_common_name(inci), None, "{inci}");
+            assert_eq!(names().without_common_name(&inci.into()), None, "{inci}");
         }
     }
 
@@ -259,6 +284,10 @@ mod tests {
         );
         assert_eq!(us("Zinc Oxide (nano)", Class::Other), "Zinc Oxide");
         assert_eq!(eu("Zinc Oxide (nano)", Class::Other), "Zinc Oxide (nano)");
+        // However a name is written, it is one substance.
+        assert_eq!(us("ZINC OXIDE (NANO)", Class::Other), "ZINC OXIDE");
+        assert_eq!(us(" AQUA", Class::Water), "Water");
+        assert!(names().is_us_colour(&"ci 77947 (NANO)".into()));
         assert_eq!(eu("Glycerin", Class::Humectant), "Glycerin");
     }
 }

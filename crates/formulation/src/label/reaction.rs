@@ -5,11 +5,12 @@
 //! Each base is used up on the strongest acid first; what is left of either stays on
 //! the list. It is stoichiometry on paper: the pH says how far the reaction goes.
 
-use std::sync::{Arc, OnceLock};
+use std::sync::OnceLock;
 
 use super::draft::Draft;
 use crate::chemistry::soap::{Product, Soap};
 use crate::chemistry::substances::{self, WATER_G_PER_MOL};
+use crate::inci::Inci;
 use crate::inventory::inventory;
 use crate::material::{Charge, Class};
 use crate::notation::label_tables::{self, ReactionTable};
@@ -52,7 +53,7 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
             let share_of = |drafts: &[Draft], inci: &str| {
                 drafts
                     .iter()
-                    .find(|d| d.inci.eq_ignore_ascii_case(inci))
+                    .find(|d| d.inci.is(inci))
                     .map_or(0.0, |d| d.share.typical.value())
             };
             let masses = (
@@ -82,10 +83,7 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
             };
             let lines: Vec<_> = drafts
                 .iter()
-                .filter(|d| {
-                    d.inci.eq_ignore_ascii_case(&acid.inci)
-                        || d.inci.eq_ignore_ascii_case(&base.inci)
-                })
+                .filter(|d| d.inci.is(&acid.inci) || d.inci.is(&base.inci))
                 .flat_map(|d| d.lines.clone())
                 .collect();
             use_up(drafts, &acid.inci, acid_used);
@@ -130,22 +128,22 @@ pub(super) fn react(drafts: &mut Vec<Draft>) -> Vec<String> {
 /// Returns a sentence on it.
 pub(super) fn saponify(drafts: &mut Vec<Draft>, soap: &Soap) -> String {
     let lye = ["Sodium Hydroxide", "Potassium Hydroxide"];
-    let is_fat = |d: &Draft, inci: &str| d.inci.eq_ignore_ascii_case(inci);
+    let is_fat = |d: &Draft, inci: &str| d.inci.is(inci);
     let charged = |d: &Draft| {
-        lye.iter().any(|l| is_fat(d, l)) || soap.fats.iter().any(|f| is_fat(d, &f.inci))
+        lye.iter().any(|l| is_fat(d, l)) || soap.fats.iter().any(|f| is_fat(d, f.inci.spelling()))
     };
     let (gone, mut left): (Vec<Draft>, Vec<Draft>) =
         std::mem::take(drafts).into_iter().partition(charged);
     let mut nameless = Vec::new();
     for part in &soap.after {
         let share = MassFraction::from_percent(part.percent);
-        if part.product == Product::Soap && inventory().by_name(&part.inci).is_none() {
+        if part.product == Product::Soap && inventory().by_name(part.inci.spelling()).is_none() {
             nameless.push(part.inci.to_string());
         }
         let fat = part
             .from
             .as_ref()
-            .and_then(|f| gone.iter().find(|d| is_fat(d, f)));
+            .and_then(|f| gone.iter().find(|d| is_fat(d, f.spelling())));
         add(
             &mut left,
             Draft {
@@ -173,18 +171,15 @@ pub(super) fn saponify(drafts: &mut Vec<Draft>, soap: &Soap) -> String {
 }
 
 /// The name under which the salt is already listed, or its own.
-fn salt_name(drafts: &[Draft], name: &str) -> Arc<str> {
+fn salt_name(drafts: &[Draft], name: &str) -> Inci {
     drafts
         .iter()
-        .find(|d| d.inci.eq_ignore_ascii_case(name))
+        .find(|d| d.inci.is(name))
         .map_or_else(|| name.into(), |d| d.inci.clone())
 }
 
 fn use_up(drafts: &mut [Draft], inci: &str, used: f64) {
-    if let Some(draft) = drafts
-        .iter_mut()
-        .find(|d| d.inci.eq_ignore_ascii_case(inci))
-    {
+    if let Some(draft) = drafts.iter_mut().find(|d| d.inci.is(inci)) {
         let less = |share: MassFraction| MassFraction::new((share.value() - used).max(0.0));
         draft.share = Spread {
             low: less(draft.share.low),
@@ -195,10 +190,7 @@ fn use_up(drafts: &mut [Draft], inci: &str, used: f64) {
 }
 
 fn add(drafts: &mut Vec<Draft>, new: Draft) {
-    match drafts
-        .iter_mut()
-        .find(|d| d.inci.eq_ignore_ascii_case(&new.inci))
-    {
+    match drafts.iter_mut().find(|d| d.inci.same_as(&new.inci)) {
         Some(draft) => {
             draft.share += new.share;
             for line in new.lines {
@@ -246,12 +238,14 @@ mod tests {
         ];
         assert_eq!(react(&mut drafts).len(), 1);
         assert_eq!(drafts.len(), 1);
-        assert_eq!(&*drafts[0].inci, "TEA-Stearate");
+        assert_eq!(drafts[0].inci.spelling(), "TEA-Stearate");
         assert!((drafts[0].share.typical.as_percent() - 4.33672).abs() < 1e-9);
     }
 
     #[test]
     fn soap_made_in_the_pot_is_listed_as_charged_or_as_soap() {
+        use std::sync::Arc;
+
         use crate::{evaluation, fixture, formula::Market, shelf};
 
         let material = |name: &str| {
@@ -323,7 +317,7 @@ mod tests {
         let share = |name: &str| {
             drafts
                 .iter()
-                .find(|d| d.inci.eq_ignore_ascii_case(name))
+                .find(|d| d.inci.is(name))
                 .map(|d| d.share.typical.as_percent())
         };
         assert!((share("Citric Acid").unwrap() - (1.0 - acid)).abs() < 1e-9);

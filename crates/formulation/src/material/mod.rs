@@ -20,6 +20,7 @@ pub use self::preservation::{Coverage, Preservation};
 pub use self::role::{PhaseKind, Role};
 pub use self::source::{Basis, Source, Sourced};
 use crate::cas::Cas;
+use crate::inci::{Inci, equal_as_spelt};
 use crate::kinds::Kinds;
 pub use crate::kinds::ProductKind;
 use crate::quantity::{MassDensity, MassFraction, PhRange, Spread, Temperature};
@@ -59,10 +60,10 @@ impl fmt::Debug for MaterialId {
 }
 
 /// One substance in a raw material.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct Constituent {
-    /// INCI name, in the usual mixed-case spelling; compared without regard to case.
-    pub inci: Arc<str>,
+    /// INCI name, in the usual mixed-case spelling.
+    pub inci: Inci,
     /// CAS number if one is assigned.
     pub cas: Option<Cas>,
     /// Share of the material: low, typical, high.
@@ -75,6 +76,8 @@ pub struct Constituent {
     /// Source of the share, where it differs from the material's.
     pub source: Option<Source>,
 }
+
+equal_as_spelt!(Constituent: names inci; rest cas, share, class, incidental, source);
 
 /// Share of natural origin by ISO 16128, excluding formulation water.
 #[derive(Clone, Copy, PartialEq, Debug)]
@@ -220,7 +223,7 @@ impl Material {
     pub fn pure(
         id: MaterialId,
         name: impl Into<Arc<str>>,
-        inci: impl Into<Arc<str>>,
+        inci: impl Into<Inci>,
         cas: Option<Cas>,
         class: Class,
     ) -> Self {
@@ -238,7 +241,7 @@ impl Material {
     }
 
     /// The INCI names that are ingredients, in the order listed.
-    pub fn inci_names(&self) -> impl Iterator<Item = &Arc<str>> {
+    pub fn inci_names(&self) -> impl Iterator<Item = &Inci> {
         self.constituents
             .iter()
             .filter(|c| c.incidental.is_none())
@@ -248,7 +251,7 @@ impl Material {
     /// The INCI names joined with commas, as shown under the name.
     pub fn inci_line(&self) -> String {
         self.inci_names()
-            .map(AsRef::as_ref)
+            .map(Inci::spelling)
             .collect::<Vec<&str>>()
             .join(", ")
     }
@@ -304,7 +307,7 @@ impl Material {
         constituent: &Constituent,
         scent: Option<&Constituent>,
     ) -> Spread {
-        let is_scent = |c: &Constituent| scent.is_some_and(|s| s.inci == c.inci);
+        let is_scent = |c: &Constituent| scent.is_some_and(|s| s.inci.same_as(&c.inci));
         if !is_scent(constituent) {
             return constituent.share;
         }

@@ -69,7 +69,11 @@ impl<'s> Exact<'s> {
             }
             note(&mut exact.lists, plain(&material.inci_line()), place);
             for constituent in &material.constituents {
-                note(&mut exact.containing, fold::inci(&constituent.inci), place);
+                note(
+                    &mut exact.containing,
+                    fold::inci(constituent.inci.spelling()),
+                    place,
+                );
                 if let Some(cas) = constituent.cas {
                     note(&mut exact.containing_cas, cas, place);
                 }
@@ -136,8 +140,9 @@ impl<'s> Exact<'s> {
     fn of_substance(&mut self, written: &str, name: &str) -> Result<Arc<Material>, String> {
         let cas = written.parse::<Cas>().ok();
         let inci = fold::inci(written);
-        let is_it =
-            |c: &Constituent| fold::inci(&c.inci) == inci || (cas.is_some() && c.cas == cas);
+        let is_it = |c: &Constituent| {
+            fold::inci(c.inci.spelling()) == inci || (cas.is_some() && c.cas == cas)
+        };
         let containing = self.containing(written, cas);
         let pure: Vec<_> = containing
             .iter()
@@ -196,7 +201,7 @@ impl<'s> Exact<'s> {
         let spelt = spelt.filter_map(|(id, _)| Some(self.shelf.get(&id)?.name.to_string()));
         let begun = self.begun_by(written).into_iter();
         let substances = self.materials.iter().flat_map(|m| &m.constituents);
-        let substances = substances.map(|c| c.inci.as_ref());
+        let substances = substances.map(|c| c.inci.spelling());
         let substances = spelling::nearest(written, substances, MOST_NEAR).into_iter();
         let mut near: Vec<String> = Vec::new();
         for name in begun.chain(spelt).chain(substances.map(str::to_owned)) {
@@ -211,7 +216,7 @@ impl<'s> Exact<'s> {
         near.truncate(MOST_NEAR);
         let exact = inventory().by_name(written).is_some();
         let ruled = RuleBook::shared()
-            .substance(written.parse().ok(), written)
+            .substance(written.parse().ok(), &written.into())
             .is_some();
         let remedy = if exact || ruled {
             let known = if exact {
@@ -238,7 +243,8 @@ fn strength_assumed(written: &str, material: &Material) -> Option<String> {
         return None;
     }
     let inci = fold::inci(written);
-    let is_thin = |c: &Constituent| fold::inci(&c.inci) == inci && c.share.typical.value() < THIN;
+    let is_thin =
+        |c: &Constituent| fold::inci(c.inci.spelling()) == inci && c.share.typical.value() < THIN;
     let in_carrier = carrier(&material.name).is_some() && material.constituents.iter().any(is_thin);
     (strength::is_left_open(material) || in_carrier).then(|| {
         format!(

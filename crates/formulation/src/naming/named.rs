@@ -65,7 +65,11 @@ fn fit(material: &Material, id: &MaterialId, words: &[String]) -> Option<Fit> {
     if material.synonyms.iter().any(|s| is(s)) {
         return Some(Fit::Synonym);
     }
-    if material.main_constituent().is_some_and(|c| is(&c.inci)) || is(&material.inci_line()) {
+    if material
+        .main_constituent()
+        .is_some_and(|c| is(c.inci.spelling()))
+        || is(&material.inci_line())
+    {
         return Some(Fit::Inci);
     }
     let own = words_of(&material.name);

@@ -6,6 +6,7 @@ use super::exact::Exact;
 use super::fold::{self, plain};
 use super::strength::NEARLY_PURE;
 use crate::cas::Cas;
+use crate::inci::Inci;
 use crate::inventory::{InventoryName, charge_in_name, inventory};
 use crate::material::{Alkalinity, Basis, Class, Constituent, Material, MaterialId, Role, Source};
 use crate::rules::RuleBook;
@@ -42,7 +43,7 @@ impl Exact<'_> {
         let name = plain(written);
         let folded = fold::inci(written);
         let known = first_substance(self.containing(written, None), |c| {
-            fold::inci(&c.inci) == folded
+            fold::inci(c.inci.spelling()) == folded
         })
         .or_else(|| {
             let number = number.filter(|_| stated.is_none())?;
@@ -58,13 +59,13 @@ impl Exact<'_> {
             .find_map(|n| inventory().by_name(n))
             .or_else(|| inventory().by_cas(number?).next());
         let book = RuleBook::shared();
-        let ruled = book.substance(number, written);
-        let (inci, cas): (Arc<str>, _) = match (known, listed, ruled) {
+        let ruled = book.substance(number, &written.into());
+        let (inci, cas): (Inci, _) = match (known, listed, ruled) {
             (Some(c), entry, _) => (c.inci.clone(), c.cas.or_else(|| entry.and_then(|e| e.cas))),
             (None, Some(entry), _) if stated.is_none() => (entry.label_name().into(), entry.cas),
             (None, _, Some(member)) if stated.is_none() => {
                 // Called as it was written where the list knows it so, else by its first name.
-                let listed = member.named(written);
+                let listed = member.named(&written.into());
                 // The names of a member that stands for salts are not those of the salt.
                 let first = member.names.first().filter(|_| !member.salts);
                 let name = listed.or_else(|| first.cloned());
@@ -87,7 +88,9 @@ impl Exact<'_> {
         ) {
             // What the functions do not tell, the lists of the law may.
             Class::Other if serves(List::Preservatives) => Class::Preservative,
-            Class::Other if serves(List::Colorants) || is_colour_index(&inci) => Class::Colour,
+            Class::Other if serves(List::Colorants) || is_colour_index(inci.spelling()) => {
+                Class::Colour
+            }
             class => class,
         };
         let mut roles = listed.map(InventoryName::roles).unwrap_or_default();
@@ -101,12 +104,15 @@ impl Exact<'_> {
                 roles.push(role);
             }
         }
-        let is_it = |c: &Constituent| c.inci.eq_ignore_ascii_case(&inci);
+        let is_it = |c: &Constituent| c.inci.same_as(&inci);
         // Use data of a nearly pure material on the shelf hold for the substance too.
-        let like = self.containing(&inci, None).into_iter().find(|m| {
-            let mut substances = m.constituents.iter();
-            substances.any(|c| is_it(c) && c.share.typical.value() >= NEARLY_PURE)
-        });
+        let like = self
+            .containing(inci.spelling(), None)
+            .into_iter()
+            .find(|m| {
+                let mut substances = m.constituents.iter();
+                substances.any(|c| is_it(c) && c.share.typical.value() >= NEARLY_PURE)
+            });
         let id = MaterialId::from_name(&format!("{inci} pure"));
         let label = format!("{inci}, pure");
         let mut material = Material::pure(id.clone(), label.as_str(), inci.clone(), cas, class);

@@ -8,6 +8,7 @@ use super::equivalents::Equivalents;
 use super::fragrance::Category;
 use super::salt::SaltNames;
 use crate::cas::Cas;
+use crate::inci::{Inci, hash_of};
 use crate::material::{Material, Role};
 use crate::name_hash::{ByCas, ByHash, folded_hash};
 use crate::remembered::Remembered;
@@ -121,7 +122,7 @@ impl RuleBook {
                         let begin = self.by_prefix.entry(first_byte(prefix)).or_default();
                         begin.push((prefix.into(), e, m));
                     } else {
-                        self.by_name.push((folded_hash(name.bytes()), e, m));
+                        self.by_name.push((hash_of(name), e, m));
                     }
                 }
             }
@@ -197,7 +198,7 @@ impl RuleBook {
 
     /// What the lists name by this CAS number or name, one that the text names rather than
     /// a database if there is one.
-    pub fn substance(&self, cas: Option<Cas>, name: &str) -> Option<&Member> {
+    pub fn substance(&self, cas: Option<Cas>, name: &Inci) -> Option<&Member> {
         let mut best: Option<&Member> = None;
         self.matches(cas, name, |e, m| {
             let entry = self.entries.get(e as usize);
@@ -212,7 +213,7 @@ impl RuleBook {
     }
 
     /// Whether an entry in force of one list knows a substance, be it only by a database.
-    pub fn lists_in(&self, list: &RuleSet, cas: Option<Cas>, name: &Arc<str>) -> bool {
+    pub fn lists_in(&self, list: &RuleSet, cas: Option<Cas>, name: &Inci) -> bool {
         let mut found = false;
         self.matches_of(cas, name, |e, _| {
             let entry = self.entries.get(e as usize);
@@ -224,7 +225,7 @@ impl RuleBook {
     }
 
     /// Whether an entry in force of a kind of list names a substance itself.
-    pub fn lists(&self, cas: Option<Cas>, name: &Arc<str>, list: List) -> bool {
+    pub fn lists(&self, cas: Option<Cas>, name: &Inci, list: List) -> bool {
         let mut found = false;
         self.matches_of(cas, name, |e, m| {
             let Some(entry) = self.entries.get(e as usize) else {
@@ -239,7 +240,7 @@ impl RuleBook {
 
     /// Calls `found` with entry and member for every member of this CAS number or
     /// INCI name, once for each entry, CAS numbers first.
-    pub(crate) fn matches(&self, cas: Option<Cas>, name: &str, mut found: impl FnMut(u32, u16)) {
+    pub(crate) fn matches(&self, cas: Option<Cas>, name: &Inci, mut found: impl FnMut(u32, u16)) {
         let mut by_cas: &[(Cas, u32, u16)] = &[];
         if let Some(cas) = cas
             && let Some(&start) = self.cas_starts.get(&cas)
@@ -256,7 +257,7 @@ impl RuleBook {
             }
         }
         let mut by_name: &[(u64, u32, u16)] = &[];
-        let key = folded_hash(name.bytes());
+        let key = name.hash();
         if let Some(&start) = self.name_starts.get(&key) {
             let rest = self.by_name.get(start as usize..).unwrap_or_default();
             let end = rest.iter().position(|&(k, ..)| k != key);
@@ -267,9 +268,7 @@ impl RuleBook {
                     .entries
                     .get(e as usize)
                     .and_then(|entry| entry.members.get(usize::from(m)))
-                    .is_some_and(|member| {
-                        member.names.iter().any(|n| n.eq_ignore_ascii_case(name))
-                    });
+                    .is_some_and(|member| member.names.iter().any(|n| name.is(n)));
                 if same && last != Some(e) && by_cas.iter().all(|&(_, other, _)| other != e) {
                     last = Some(e);
                     found(e, m);
@@ -277,12 +276,9 @@ impl RuleBook {
             }
         }
         let mut last = None;
-        let begun = self.by_prefix.get(&first_byte(name));
+        let begun = self.by_prefix.get(&first_byte(name.spelling().trim()));
         for (prefix, e, m) in begun.into_iter().flatten() {
-            let begins = name
-                .get(..prefix.len())
-                .is_some_and(|start| start.eq_ignore_ascii_case(prefix));
-            if begins
+            if name.begins_with(prefix)
                 && last != Some(*e)
                 && by_cas.iter().all(|(_, other, _)| other != e)
                 && by_name.iter().all(|(_, other, _)| other != e)
@@ -291,7 +287,7 @@ impl RuleBook {
                 found(*e, *m);
             }
         }
-        self.salts.bases(name, |base| {
+        self.salts.bases(name.spelling(), |base| {
             let key = folded_hash(base.bytes());
             for (known, e, m) in self.by_base.get(&key).into_iter().flatten() {
                 if base.is(known)
@@ -310,7 +306,7 @@ impl RuleBook {
     pub(crate) fn matches_of(
         &self,
         cas: Option<Cas>,
-        name: &Arc<str>,
+        name: &Inci,
         mut found: impl FnMut(u32, u16),
     ) {
         let find = || {
@@ -318,7 +314,7 @@ impl RuleBook {
             self.matches(cas, name, |e, m| all.push((e, m)));
             all.into()
         };
-        self.remembered.with(name, cas, find, |known| {
+        self.remembered.with(name.shared(), cas, find, |known| {
             for &(e, m) in known {
                 found(e, m);
             }

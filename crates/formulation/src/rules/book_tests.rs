@@ -226,7 +226,7 @@ fn members_of_groups_in_words_are_found_and_free_ingredients_are_not() {
     let book = RuleBook::built_in().unwrap();
     let check = |name: &str, rule: &str, sure: bool| {
         let mut found = Vec::new();
-        book.matches(None, name, |e, m| {
+        book.matches(None, &name.into(), |e, m| {
             let entry = &book.entries()[e as usize];
             let member = &entry.members[usize::from(m)];
             if &*entry.rule == rule {
@@ -266,7 +266,7 @@ fn members_of_groups_in_words_are_found_and_free_ingredients_are_not() {
     let mut salts = BTreeSet::new();
     for listed in crate::inventory::inventory().entries() {
         let name = listed.label_name();
-        book.matches(None, &name, |e, m| {
+        book.matches(None, &name.as_str().into(), |e, m| {
             let entry = &book.entries()[e as usize];
             if entry.members[usize::from(m)].salts {
                 salts.insert(format!("{} {}", entry.rule, name.to_lowercase()));

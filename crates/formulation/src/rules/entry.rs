@@ -8,6 +8,7 @@ use super::scope::{Scope, Truth, is_type};
 use crate::cas::Cas;
 use crate::finding::Level;
 use crate::formula::{Date, Market, Product, ProductType};
+use crate::inci::Inci;
 use crate::material::Role;
 use crate::name_hash::name_contains;
 use crate::quantity::MassFraction;
@@ -108,17 +109,15 @@ pub struct Member {
 impl Member {
     /// Its name that fits a written one, as it is spelled here; the written one where it only
     /// begins as a name of the list.
-    pub fn named(&self, written: &str) -> Option<Arc<str>> {
+    pub fn named(&self, written: &Inci) -> Option<Arc<str>> {
         if self.salts {
             return None;
         }
         self.names
             .iter()
             .find_map(|name| match name.strip_suffix('*') {
-                None => name.eq_ignore_ascii_case(written).then(|| name.clone()),
-                Some(prefix) => (written.get(..prefix.len()))
-                    .is_some_and(|start| start.eq_ignore_ascii_case(prefix))
-                    .then(|| written.into()),
+                None => written.is(name).then(|| name.clone()),
+                Some(prefix) => (written.begins_with(prefix)).then(|| written.shared().clone()),
             })
     }
 }

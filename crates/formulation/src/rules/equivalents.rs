@@ -1,14 +1,14 @@
 //! How much of one substance a part of another counts as.
 
 use std::collections::HashMap;
-use std::sync::Arc;
 
 use crate::cas::Cas;
+use crate::inci::Inci;
 
 /// Conversions from substances to what a limit is expressed as.
 #[derive(Clone, Debug, Default)]
 pub struct Equivalents {
-    targets: Vec<Arc<str>>,
+    targets: Vec<Inci>,
     factors: HashMap<(u16, Cas), f64>,
 }
 
@@ -26,12 +26,14 @@ impl Equivalents {
     pub fn target(&self, name: &str) -> Option<u16> {
         self.targets
             .iter()
-            .position(|t| t.eq_ignore_ascii_case(name))
+            .position(|t| t.is(name))
             .map(|i| i as u16)
     }
     /// The name of a target.
     pub fn name(&self, target: u16) -> &str {
-        self.targets.get(usize::from(target)).map_or("", |n| n)
+        self.targets
+            .get(usize::from(target))
+            .map_or("", Inci::spelling)
     }
     /// Mass of the target that a mass of the substance counts as; `None` if not known.
     pub fn factor(&self, target: u16, cas: Cas) -> Option<f64> {

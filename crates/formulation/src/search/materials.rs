@@ -89,7 +89,7 @@ impl MaterialIndex {
                 .synonyms
                 .iter()
                 .map(|s| (Field::Synonym, s.as_ref()))
-                .chain(constituents.map(|(i, c)| (field(i, Field::Inci), c.inci.as_ref())))
+                .chain(constituents.map(|(i, c)| (field(i, Field::Inci), c.inci.spelling())))
                 .chain(cas.iter().map(|(field, cas)| (*field, cas.as_str())))
                 .chain(material.roles.iter().map(|r| (Field::Role, r.label())))
                 .chain(material.charge.map(|c| (Field::Role, c.label())))

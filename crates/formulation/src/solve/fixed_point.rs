@@ -215,7 +215,7 @@ fn acids_at_unknown_ph(material: &Material, evaluation: &Evaluation) -> bool {
     let by_acid = material
         .constituents
         .iter()
-        .any(|c| is_preservative_acid(&c.inci));
+        .any(|c| is_preservative_acid(c.inci.spelling()));
     by_acid && evaluation.estimates.preservation.acids.is_empty()
 }
 

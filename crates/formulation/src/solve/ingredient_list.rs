@@ -9,6 +9,7 @@ use std::sync::Arc;
 
 use crate::evaluation::{self, Context};
 use crate::formula::{Formula, ItemId, Kinds, Line, Phase, Product};
+use crate::inci::Inci;
 use crate::inventory::inventory;
 use crate::material::{Class, Material, MaterialId, PhaseKind};
 use crate::mixture::{self, View};
@@ -264,7 +265,7 @@ pub fn deduce_with(
 fn statements(list: &IngredientList, knowledge: &Knowledge) -> Vec<Fact> {
     let in_list = list.names.iter().filter_map(|name| {
         Some(Fact::Amount(Target {
-            quantity: Quantity::Constituent(name.inci.clone()),
+            quantity: Quantity::Constituent(name.inci.clone().into()),
             relation: name.stated?,
         }))
     });
@@ -275,7 +276,7 @@ fn statements(list: &IngredientList, knowledge: &Knowledge) -> Vec<Fact> {
 fn facts_of(list: &IngredientList, statements: &[Fact]) -> Result<Facts, ListError> {
     let mut facts = Facts::default();
     for (i, name) in list.names.iter().enumerate() {
-        if is_colour_number(&name.inci) {
+        if is_colour_number(name.inci.spelling()) {
             // Colourants may follow in any order (Regulation (EC) No 1223/2009,
             // Article 19(1)(g)).
             facts.anywhere.insert(i);
@@ -315,12 +316,12 @@ fn is_colour_number(name: &str) -> bool {
 /// Puts a fact of the maker into numbers.
 fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), ListError> {
     let place = |name: &str, words: &str| {
-        let same = |text: &str| text.eq_ignore_ascii_case(name);
+        let wanted = Inci::from(name);
         list.names
             .iter()
-            .position(|l| same(&l.inci) || same(&l.text))
+            .position(|l| wanted.same_as(&l.inci) || wanted.is(&l.text))
             .ok_or_else(|| {
-                let names = list.names.iter().map(|l| l.inci.as_ref());
+                let names = list.names.iter().map(|l| l.inci.spelling());
                 let near = nearest(name, names, 1).first().map(ToString::to_string);
                 ListError::NotListed {
                     fact: words.to_owned(),
@@ -390,14 +391,14 @@ fn bound(
     let figures = [low, high].into_iter().filter(|v| v.is_finite());
     if let Some(value) = figures.into_iter().find(|v| !(0.0..=100.0).contains(v)) {
         return Err(ListError::NoPercentage {
-            name: list.names[i].inci.clone(),
+            name: list.names[i].inci.clone().into(),
             value,
         });
     }
     if low == high {
         return match facts.known.insert(i, low) {
             Some(other) if other != low => Err(ListError::TwoFigures {
-                name: list.names[i].inci.clone(),
+                name: list.names[i].inci.clone().into(),
                 one: other,
                 other: low,
             }),
@@ -416,9 +417,9 @@ fn bound(
 }
 
 /// Typical share of an ingredient in a material, 0 to 1, as a label counts it.
-fn declared(material: &Material, inci: &str) -> f64 {
+fn declared(material: &Material, inci: &Inci) -> f64 {
     mixture::share_of(material, View::AsDeclared, |c| {
-        c.constituent.inci.eq_ignore_ascii_case(inci)
+        c.constituent.inci.same_as(inci)
     })
 }
 
@@ -464,11 +465,13 @@ fn legal_limits(list: &IngredientList, product: &Product, context: &Context) -> 
     variant.product = product.clone();
     let mut lines = Vec::new();
     for name in &list.names {
-        let id = MaterialId::from_name(&name.inci);
-        let cas = inventory().by_name(&name.inci).and_then(|e| e.cas);
+        let id = MaterialId::from_name(name.inci.spelling());
+        let cas = inventory()
+            .by_name(name.inci.spelling())
+            .and_then(|e| e.cas);
         let pure = Material::pure(
             id.clone(),
-            name.inci.clone(),
+            name.inci.shared().clone(),
             name.inci.clone(),
             cas,
             name.class,
@@ -591,7 +594,7 @@ impl Deduction {
                 .list
                 .names
                 .iter()
-                .position(|l| l.inci.eq_ignore_ascii_case(&constituent.inci))?;
+                .position(|l| l.inci.same_as(&constituent.inci))?;
             brings.insert(i);
             if constituent.class != Class::Water {
                 besides_water += 1;
@@ -630,15 +633,20 @@ impl Deduction {
         for name in &self.list.names {
             let covered = choices.iter().any(|choice| {
                 let constituents = &choice.material.constituents;
-                constituents
-                    .iter()
-                    .any(|c| c.inci.eq_ignore_ascii_case(&name.inci))
+                constituents.iter().any(|c| c.inci.same_as(&name.inci))
             });
             if !covered || name.class == Class::Water {
-                let id = MaterialId::from_name(&name.inci);
-                let cas = inventory().by_name(&name.inci).and_then(|e| e.cas);
-                let pure =
-                    Material::pure(id, name.inci.clone(), name.inci.clone(), cas, name.class);
+                let id = MaterialId::from_name(name.inci.spelling());
+                let cas = inventory()
+                    .by_name(name.inci.spelling())
+                    .and_then(|e| e.cas);
+                let pure = Material::pure(
+                    id,
+                    name.inci.shared().clone(),
+                    name.inci.clone(),
+                    cas,
+                    name.class,
+                );
                 choices.push(Choice {
                     material: Arc::new(pure),
                     on_shelf: false,
@@ -874,7 +882,7 @@ mod tests {
             let got = c
                 .constituents
                 .iter()
-                .find(|a| a.inci.eq_ignore_ascii_case(&name.inci))
+                .find(|a| a.inci.same_as(&name.inci))
                 .map_or(0.0, |a| a.share.typical.as_percent());
             assert!(
                 (got - centre).abs() < 0.1 * centre + 0.5,
@@ -889,10 +897,10 @@ mod tests {
     fn an_essential_oil_is_brought_in_whole() {
         let inci = "Lavandula Angustifolia Oil";
         let oils = built_in().iter().filter(|m| {
-            let is = |c: &crate::material::Constituent| c.inci.eq_ignore_ascii_case(inci);
+            let is = |c: &crate::material::Constituent| c.inci.is(inci);
             m.constituents.iter().any(is) && m.constituents.len() > 1
         });
-        let shares: Vec<f64> = oils.map(|m| declared(m, inci)).collect();
+        let shares: Vec<f64> = oils.map(|m| declared(m, &inci.into())).collect();
         assert!(!shares.is_empty());
         assert!(shares.iter().all(|share| *share > 0.99), "{shares:?}");
     }

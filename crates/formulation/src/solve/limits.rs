@@ -165,7 +165,12 @@ fn of_rules(subject: &Subject<'_>) -> Vec<Demand> {
     };
     for ceiling in &evaluation.ceilings {
         let high = ceiling.max.as_percent();
-        add(&ceiling.rule, &ceiling.shares, high, &ceiling.inci);
+        add(
+            &ceiling.rule,
+            &ceiling.shares,
+            high,
+            ceiling.inci.spelling(),
+        );
     }
     for limit in &evaluation.limits {
         let of_law = |c: &Ceiling| {

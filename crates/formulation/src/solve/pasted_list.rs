@@ -5,6 +5,7 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::amount::{Measure, typed};
+use crate::inci::{Inci, InciKey, equal_as_spelt};
 use crate::inventory::inventory;
 use crate::material::Class;
 use crate::naming::fold;
@@ -13,12 +14,12 @@ use crate::shelf::Shelf;
 use super::target::Relation;
 
 /// One name of a list.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct ListedName {
     /// As it stands in the list.
     pub text: Arc<str>,
     /// The INCI name recognised, else the text.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// Whether the name was recognised.
     pub known: bool,
     /// What it is counted as.
@@ -26,6 +27,8 @@ pub struct ListedName {
     /// Percentages stated in the list itself.
     pub stated: Option<Relation>,
 }
+
+equal_as_spelt!(ListedName: names inci; rest text, known, class, stated);
 
 /// A list that has been read.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -116,10 +119,10 @@ pub fn read(text: &str, shelf: &Shelf) -> IngredientList {
 }
 
 impl IngredientList {
-    fn add(&mut self, text: &str, found: Option<(Arc<str>, Class)>, stated: Option<Relation>) {
+    fn add(&mut self, text: &str, found: Option<(Inci, Class)>, stated: Option<Relation>) {
         let known = found.is_some();
         let (inci, class) = found.unwrap_or_else(|| (text.into(), Class::Other));
-        let same = |l: &ListedName| l.inci.eq_ignore_ascii_case(&inci);
+        let same = |l: &ListedName| l.inci.same_as(&inci);
         if self.names.iter().any(same) {
             self.repeated.push(text.into());
             return;
@@ -361,7 +364,7 @@ fn figure_behind(text: &str) -> Option<(&str, f64)> {
 
 /// Names of the shelf and of the public inventory.
 struct KnownNames<'a> {
-    shelf: HashMap<String, (&'a Arc<str>, Class)>,
+    shelf: HashMap<InciKey, (&'a Inci, Class)>,
 }
 
 impl<'a> KnownNames<'a> {
@@ -369,14 +372,14 @@ impl<'a> KnownNames<'a> {
         let names = shelf
             .iter()
             .flat_map(|m| &m.constituents)
-            .map(|c| (c.inci.to_lowercase(), (&c.inci, c.class)));
+            .map(|c| (c.inci.key(), (&c.inci, c.class)));
         Self {
             shelf: names.collect(),
         }
     }
 
     /// The INCI name and class of a name; `None` if it is not known.
-    fn recognise(&self, text: &str) -> Option<(Arc<str>, Class)> {
+    fn recognise(&self, text: &str) -> Option<(Inci, Class)> {
         let mut trials = vec![text.to_owned()];
         // Without what stands in brackets, what stands there, and each part of a
         // name given in several languages.
@@ -394,10 +397,10 @@ impl<'a> KnownNames<'a> {
         trials.iter().find_map(|trial| self.find(trial))
     }
 
-    fn find(&self, name: &str) -> Option<(Arc<str>, Class)> {
+    fn find(&self, name: &str) -> Option<(Inci, Class)> {
         let lower = name.to_lowercase();
         let lower = fold::in_other_words(&lower).unwrap_or(&lower);
-        if let Some((inci, class)) = self.shelf.get(lower) {
+        if let Some((inci, class)) = self.shelf.get(&Inci::from(lower).key()) {
             return Some(((*inci).clone(), *class));
         }
         let entry = inventory().by_name(lower)?;
@@ -413,7 +416,7 @@ mod tests {
     /// The INCI names, a stroke, and the names that are not known.
     fn check(text: &str, expected: &[&str]) -> IngredientList {
         let list = read(text, built_in());
-        let names: Vec<&str> = list.names.iter().map(|n| &*n.inci).collect();
+        let names: Vec<&str> = list.names.iter().map(|n| n.inci.spelling()).collect();
         assert_eq!(names, expected, "{text}");
         list
     }

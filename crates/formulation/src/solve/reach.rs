@@ -40,7 +40,7 @@ pub(super) fn range_of(
         Quantity::Active(Some(charge)) => percents(composition.active(*charge)),
         Quantity::Class(class) => percents(composition.class(*class)),
         Quantity::Constituent(name) | Quantity::Named(name) => {
-            let of_name = |c: &&crate::composition::Amount| c.inci.eq_ignore_ascii_case(name);
+            let of_name = |c: &&crate::composition::Amount| c.inci.is(name);
             percents(composition.constituents.iter().find(of_name)?.share)
         }
         Quantity::Learnt(reading) => {

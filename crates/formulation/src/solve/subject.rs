@@ -12,6 +12,7 @@ use crate::composition;
 use crate::cost::price_per_kilogram;
 use crate::evaluation::{self, Context, Evaluation};
 use crate::formula::{Date, Formula, ItemId, Line, Measured, Variant};
+use crate::inci::Inci;
 use crate::material::{Class, Material, MaterialId, PhaseKind};
 use crate::mixture::{self, Content, View};
 use crate::naming::spelling::nearest;
@@ -478,9 +479,7 @@ impl<'a> Subject<'a> {
     /// A substance, a perfume or natural oil whole: as declared, as the law and the label
     /// count it.
     fn constituent(&self, name: &str) -> Option<Vec<f64>> {
-        let weights = self.share(View::AsDeclared, |c| {
-            c.constituent.inci.eq_ignore_ascii_case(name)
-        });
+        let weights = self.share(View::AsDeclared, |c| c.constituent.inci.is(name));
         weights.iter().any(|w| *w > 0.0).then_some(weights)
     }
 
@@ -517,7 +516,7 @@ impl<'a> Subject<'a> {
     fn no_such(&self, name: &Arc<str>) -> FormError {
         let names = self.unknowns.iter().flat_map(|u| {
             let inci = u.material.iter().flat_map(|m| m.inci_names());
-            inci.chain(std::iter::once(&u.name)).map(AsRef::as_ref)
+            inci.map(Inci::spelling).chain([&*u.name])
         });
         let near = nearest(name, names, 1).first().map(ToString::to_string);
         FormError::NoSuchName {

@@ -15,6 +15,7 @@ use formulation::file::store::{self, Expect, Stamp};
 use formulation::file::table::Table;
 use formulation::file::table::price_list::{self, DayOrder, PriceList, looks_like_prices};
 use formulation::file::table::recipe::{Choice, Settings as TableSettings};
+use formulation::inci::Inci;
 use formulation::inventory::{self, inventory};
 use formulation::naming::{Resolver, make_ready};
 use formulation::own_shelf::{OwnShelf, ShelfEdit};
@@ -209,7 +210,7 @@ impl Search {
                     json!({
                         "id": m.id.as_str(),
                         "name": m.name,
-                        "inci": m.inci_names().collect::<Vec<_>>(),
+                        "inci": m.inci_names().map(Inci::spelling).collect::<Vec<_>>(),
                         "cas": m.constituents.iter().filter_map(|c| c.cas).map(|c| c.to_string()).collect::<Vec<_>>(),
                         "roles": m.roles.iter().map(|r| r.label()).collect::<Vec<_>>(),
                         "supplier": m.supplier,

@@ -21,6 +21,8 @@ use std::fmt::Write as _;
 use formulation::file::table::columns::heading;
 use formulation::file::table::recipe::{Choice, Proposal, ProposedLine, Settings, propose};
 use formulation::file::table::sections::sections;
+use formulation::inci::{Inci, InciKey};
+use formulation::material::Material;
 use formulation::naming::Resolver;
 use formulation::quantity::in_grams;
 use formulation::shelf::built_in;
@@ -213,6 +215,10 @@ fn is_called(line: &Line, read: &ProposedLine) -> bool {
 
 /// Whether the material taken is the one meant, or says the same of itself.
 fn is_meant(line: &Line, choice: &Choice, by_name: bool) -> bool {
+    fn names(material: &Material) -> impl Iterator<Item = InciKey> {
+        material.inci_names().map(Inci::key)
+    }
+    let first = |material: &Material| names(material).next();
     let by_inci = !by_name || line.name != *line.material.name;
     match choice {
         Choice::Known(id, _) => {
@@ -223,9 +229,9 @@ fn is_meant(line: &Line, choice: &Choice, by_name: bool) -> bool {
                 || by_inci
                     && built_in()
                         .get(id)
-                        .is_some_and(|m| m.inci_names().next() == line.material.inci_names().next())
+                        .is_some_and(|m| first(m) == first(&line.material))
         }
-        Choice::Made(material) => material.inci_names().eq(line.material.inci_names()),
+        Choice::Made(material) => names(material).eq(names(&line.material)),
         Choice::New | Choice::NewPure(_) => false,
     }
 }

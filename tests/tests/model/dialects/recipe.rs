@@ -4,6 +4,7 @@ use std::collections::HashSet;
 use std::sync::Arc;
 
 use formulation::cas::Cas;
+use formulation::inci::Inci;
 use formulation::material::{Material, PhaseKind};
 use formulation::shelf::built_in;
 use formulation::shelf::built_in::plain_names;
@@ -176,7 +177,7 @@ impl Line {
             "everyday" => everyday(),
             _ => None,
         };
-        let names: Vec<&str> = material.inci_names().map(AsRef::as_ref).collect();
+        let names: Vec<&str> = material.inci_names().map(Inci::spelling).collect();
         let cas = match material.constituents.as_slice() {
             [only] => only.cas,
             _ => None,

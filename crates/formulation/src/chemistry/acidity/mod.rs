@@ -472,7 +472,7 @@ impl<'a, 'm> WaterPhase<'a, 'm> {
         let mut high = Solution::new().shifted(1.0);
         for c in &material.constituents {
             let share = c.share;
-            let substance = substances::find(&c.inci, c.cas);
+            let substance = substances::find(c.inci.spelling(), c.cas);
             let molar_mass = substance.map_or(UNSTATED_MOLAR_MASS, |s| s.molar_mass);
             let moles = |share: MassFraction| 1000.0 * share.value() * per_kg / molar_mass;
             let bounds = match substance {

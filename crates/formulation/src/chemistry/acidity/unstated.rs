@@ -6,9 +6,9 @@ use std::sync::Arc;
 use super::{UNSTATED_MOLAR_MASS, charge_per_mole};
 use crate::chemistry::solubility;
 use crate::chemistry::substances::{self, Brings};
+use crate::inci::Inci;
 use crate::material::{Alkalinity, Charge, Class, Material, PhaseKind, Role, Titration};
 use crate::mixture::MixtureLine;
-use crate::name_hash::name_contains;
 use crate::quantity::PhRange;
 use crate::substance_words::{brings_acids_and_salts, is_soap};
 
@@ -66,9 +66,9 @@ fn protonated(ph: f64, pka: f64) -> f64 {
 }
 
 impl Unstated {
-    pub(super) fn constant(name: Arc<str>, low: f64, high: f64) -> Self {
+    pub(super) fn constant(name: impl Into<Arc<str>>, low: f64, high: f64) -> Self {
         Self {
-            name,
+            name: name.into(),
             low: low.min(high),
             high: low.max(high),
             sold: None,
@@ -131,7 +131,7 @@ pub(super) fn free(ph: f64) -> f64 {
 pub(super) fn brings_charge(material: &Material) -> bool {
     material.unknown_share().value() > 0.0
         || material.constituents.iter().any(|c| {
-            substances::find(&c.inci, c.cas)
+            substances::find(c.inci.spelling(), c.cas)
                 .is_some_and(|s| !s.brings.is_empty() || s.uncertain_base.is_some())
                 || unstated_of_class(c.class, &c.inci).is_some()
         })
@@ -151,14 +151,14 @@ pub(in crate::chemistry) fn test_water(material: &Material) -> f64 {
 
 /// Base (positive) or acid (negative) in moles per mole that a constituent without
 /// known constants may bring, by its class.
-pub(super) fn unstated_of_class(class: Class, inci: &str) -> Option<(f64, f64)> {
+pub(super) fn unstated_of_class(class: Class, inci: &Inci) -> Option<(f64, f64)> {
     match class {
         Class::AcidBase => Some((-1.0, 1.0)),
         Class::Chelator => Some((-0.5, 0.5)),
         Class::Surfactant(Charge::Anionic) if is_soap_like(inci) => Some((0.0, 0.5)),
         Class::Preservative if is_acid_or_salt(inci) => Some((-0.5, 0.5)),
         // As much as any material of which nothing is stated.
-        Class::Other if brings_acids_and_salts(inci) => {
+        Class::Other if brings_acids_and_salts(inci.spelling()) => {
             let most = UNSTATED_BASE * UNSTATED_MOLAR_MASS / 1000.0;
             Some((-most, most))
         }
@@ -167,7 +167,7 @@ pub(super) fn unstated_of_class(class: Class, inci: &str) -> Option<(f64, f64)> 
 }
 
 /// Soaps and other salts of weak surfactant acids.
-fn is_soap_like(inci: &str) -> bool {
+fn is_soap_like(inci: &Inci) -> bool {
     /// Salts of weak acids that are no soaps.
     const WEAK: [&str; 5] = [
         "glutamate",
@@ -176,13 +176,11 @@ fn is_soap_like(inci: &str) -> bool {
         "alaninate",
         "carboxylate",
     ];
-    is_soap(inci) || WEAK.iter().any(|w| name_contains(inci, w))
+    is_soap(inci.spelling()) || WEAK.iter().any(|w| inci.has(w))
 }
 
-fn is_acid_or_salt(inci: &str) -> bool {
-    let begins =
-        |word: &str| (inci.get(..word.len())).is_some_and(|start| start.eq_ignore_ascii_case(word));
-    name_contains(inci, "acid") || begins("sodium") || begins("potassium")
+fn is_acid_or_salt(inci: &Inci) -> bool {
+    inci.has("acid") || inci.begins_with("sodium") || inci.begins_with("potassium")
 }
 
 /// Adds what a line may bring beyond its listed constituents, mol per kg of formula.
@@ -262,7 +260,7 @@ pub(super) fn unstated_of_line(
 /// Whether a constituent of the material dissolves only in part.
 pub(super) fn any_sparingly_soluble(material: &Material) -> bool {
     material.constituents.iter().any(|c| {
-        substances::find(&c.inci, c.cas).is_some_and(|s| {
+        substances::find(c.inci.spelling(), c.cas).is_some_and(|s| {
             s.brings.iter().any(|b| match *b {
                 Brings::Weak(family, _) => {
                     s.strong_charge() == 0.0 && solubility::uncharged_limit(family).is_finite()
@@ -280,7 +278,7 @@ fn listed_mmol_g(material: &Material, ph: f64) -> f64 {
         .constituents
         .iter()
         .filter_map(|c| {
-            let substance = substances::find(&c.inci, c.cas)?;
+            let substance = substances::find(c.inci.spelling(), c.cas)?;
             let mmol = 1000.0 * c.share.typical.value() / substance.molar_mass;
             Some(mmol * charge_per_mole(substance, ph, TITRATION_STRENGTH))
         })
@@ -303,7 +301,7 @@ fn weak_mmol_g(material: &Material) -> f64 {
         .constituents
         .iter()
         .filter_map(|c| {
-            let substance = substances::find(&c.inci, c.cas)?;
+            let substance = substances::find(c.inci.spelling(), c.cas)?;
             let groups: f64 = substance
                 .brings
                 .iter()
@@ -359,7 +357,7 @@ fn unstated_mmol_g(material: &Material, ph_as_sold: Option<PhRange>) -> Option<(
         | Class::Solvent
         | Class::Humectant
         | Class::Antioxidant => true,
-        _ => substances::find(&c.inci, c.cas).is_some_and(|s| {
+        _ => substances::find(c.inci.spelling(), c.cas).is_some_and(|s| {
             // Washing actives are sold with an acid or base of adjustment.
             !matches!(c.class, Class::Surfactant(_)) && s.uncertain_base.is_none()
         }),

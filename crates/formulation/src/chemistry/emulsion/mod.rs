@@ -13,8 +13,8 @@ use super::mix::{Mix, MixConstituent};
 use super::partition_table::is_oil_filter;
 use super::water_limits::NO_EMULSION_PERCENT;
 use crate::formula::ItemId;
+use crate::inci::{Inci, InciKey};
 use crate::material::{Charge, Class, Material, PhaseKind, Role};
-use crate::name_hash::name_contains;
 use crate::shelf;
 use crate::substance_words;
 
@@ -306,7 +306,7 @@ pub(crate) fn oil_of(mix: &Mix<'_>) -> f64 {
     mix.mixture
         .contributions
         .iter()
-        .filter(|c| is_oil(&c.material, c.class, &c.inci))
+        .filter(|c| is_oil(&c.material, c.class, c.inci.spelling()))
         .map(|c| c.by_component.typical.value())
         // The sum of nothing is a negative zero.
         .fold(0.0, |sum, share| sum + share)
@@ -323,12 +323,12 @@ fn soap_in_the_pot(mix: &Mix<'_>) -> Option<&'static str> {
         "Oleic Acid",
         "Isostearic Acid",
     ];
-    let holds = |wanted: &dyn Fn(&str) -> bool| {
+    let holds = |wanted: &dyn Fn(&Inci) -> bool| {
         mix.parts
             .iter()
             .any(|p| p.amount.share.typical.value() > 0.0 && wanted(&p.amount.inci))
     };
-    let fatty = holds(&|name| FATTY.iter().any(|f| name.eq_ignore_ascii_case(f)));
+    let fatty = holds(&|name| name.is_one_of(&FATTY));
     let base = mix.lines().any(|l| {
         l.material
             .as_deref()
@@ -339,14 +339,14 @@ fn soap_in_the_pot(mix: &Mix<'_>) -> Option<&'static str> {
 
 /// HLB of emulsifying substances of the shelf, by ingredient name: materials that are one
 /// substance beside water.
-static OF_SUBSTANCES: LazyLock<HashMap<String, f64>> = LazyLock::new(|| {
+static OF_SUBSTANCES: LazyLock<HashMap<InciKey, f64>> = LazyLock::new(|| {
     shelf::built_in()
         .iter()
         .filter_map(|m| {
             let hlb = m.hlb.as_ref()?.value;
             let mut dry = m.constituents.iter().filter(|c| c.class != Class::Water);
             match (dry.next(), dry.next()) {
-                (Some(one), None) => Some((one.inci.to_lowercase(), hlb)),
+                (Some(one), None) => Some((one.inci.key(), hlb)),
                 _ => None,
             }
         })
@@ -368,7 +368,7 @@ pub(crate) fn hlb_of(material: &Material) -> (Option<f64>, f64) {
     let share: f64 = parts().map(|c| c.share.typical.value()).sum();
     let known: Option<Vec<(f64, f64)>> = parts()
         .map(|c| {
-            let hlb = OF_SUBSTANCES.get(&c.inci.to_lowercase())?;
+            let hlb = OF_SUBSTANCES.get(&c.inci.key())?;
             Some((c.share.typical.value(), *hlb))
         })
         .collect();
@@ -432,13 +432,13 @@ pub(crate) fn outside_hlb(material: &Material) -> Option<&'static str> {
         return Some("charged, outside the HLB system");
     }
     let polymeric = material.share_of(Class::Thickener).value() > 0.3
-        || material.inci_names().any(|n| name_contains(n, "polymer"));
+        || material.inci_names().any(|n| n.has("polymer"));
     if polymeric {
         return Some("polymeric, outside the HLB system");
     }
     material
         .inci_names()
-        .any(|n| LAMELLAR.iter().any(|w| name_contains(n, w)))
+        .any(|n| LAMELLAR.iter().any(|w| n.has(w)))
         .then_some("lamellar, outside the HLB system")
 }
 
@@ -508,9 +508,8 @@ fn fatty_share(material: &Material) -> f64 {
         "c14-22 alcohols",
         "cetearyl olivate",
     ];
-    let is_fatty = |inci: &str| FATTY.iter().any(|f| inci.eq_ignore_ascii_case(f));
     (material.constituents.iter())
-        .filter(|c| is_fatty(&c.inci))
+        .filter(|c| c.inci.is_one_of(&FATTY))
         .map(|c| c.share.typical.value())
         .sum()
 }
@@ -530,7 +529,7 @@ fn holds_oil(mix: &Mix<'_>, found: &Emulsion) -> bool {
         .map(|p| 100.0 * p.amount.share.typical.value())
         .sum();
     holding.max(found.emulsifier_percent) >= LEAST_OF_OIL * found.oil_percent
-        || (mix.parts.iter()).any(|p| substance_words::holds_oil(&p.amount.inci))
+        || (mix.parts.iter()).any(|p| substance_words::holds_oil(p.amount.inci.spelling()))
         || found.outside.iter().any(|why| why.contains("polymeric"))
 }
 

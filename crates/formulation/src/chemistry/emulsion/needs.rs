@@ -5,6 +5,7 @@ use std::sync::{Arc, LazyLock};
 
 use super::{MINOR_OIL, is_oil, mean};
 use crate::chemistry::figure::Figure;
+use crate::inci::Inci;
 use crate::material::{Basis, Material};
 
 /// How far a required HLB may be off, as published and as restated from memory: Griffin gave his
@@ -137,8 +138,8 @@ fn oils_of(material: &Material) -> impl Iterator<Item = (&str, f64)> {
     material
         .constituents
         .iter()
-        .filter(|c| is_oil(material, c.class, &c.inci))
-        .map(|c| (&*c.inci, c.share.typical.value()))
+        .filter(|c| is_oil(material, c.class, c.inci.spelling()))
+        .map(|c| (c.inci.spelling(), c.share.typical.value()))
 }
 
 /// What an oil requires for water-in-oil.
@@ -155,7 +156,7 @@ pub struct ForWaterInOil {
 const TABLE: &str = include_str!("../../../../../assets/chemistry/water_in_oil.tsv");
 
 /// What single oils require for water-in-oil, by ingredient name.
-static FOR_WATER_IN_OIL: LazyLock<Vec<(&str, ForWaterInOil)>> =
+static FOR_WATER_IN_OIL: LazyLock<Vec<(Inci, ForWaterInOil)>> =
     LazyLock::new(|| rows(TABLE).filter_map(read_row).collect());
 
 /// The rows of the table, without its remarks and its head.
@@ -163,7 +164,7 @@ fn rows(table: &str) -> impl Iterator<Item = &str> {
     table.lines().filter(|line| !line.starts_with('#')).skip(1)
 }
 
-fn read_row(row: &'static str) -> Option<(&'static str, ForWaterInOil)> {
+fn read_row(row: &'static str) -> Option<(Inci, ForWaterInOil)> {
     let mut cells = row.split('\t');
     let (inci, value) = (cells.next()?, cells.next()?.parse().ok()?);
     let basis = match cells.next()? {
@@ -177,14 +178,13 @@ fn read_row(row: &'static str) -> Option<(&'static str, ForWaterInOil)> {
         basis,
         source,
     };
-    Some((inci, of))
+    Some((inci.into(), of))
 }
 
 /// What an oil requires for water-in-oil, by its ingredient name; few have a figure.
 pub fn for_water_in_oil(inci: &str) -> Option<&'static ForWaterInOil> {
     let mut all = FOR_WATER_IN_OIL.iter();
-    all.find(|(name, _)| name.eq_ignore_ascii_case(inci))
-        .map(|(_, of)| of)
+    all.find(|(name, _)| name.is(inci)).map(|(_, of)| of)
 }
 
 #[cfg(test)]
@@ -206,7 +206,7 @@ mod tests {
             let (inci, of) = read_row(row).unwrap_or_else(|| panic!("{row}"));
             assert!((1.0..=20.0).contains(&of.value), "{row}");
             assert!(!of.source.trim().is_empty(), "{row}");
-            assert!(names.insert(inci.to_lowercase()), "twice: {row}");
+            assert!(names.insert(inci.key()), "twice: {row}");
         }
         assert_eq!(names.len(), FOR_WATER_IN_OIL.len());
         assert!(names.len() >= 7, "{names:?}");
@@ -221,7 +221,9 @@ mod tests {
             let [only] = m.constituents.as_slice() else {
                 continue;
             };
-            let Some((of, both)) = for_water_in_oil(&only.inci).zip(m.required_hlb.as_ref()) else {
+            let Some((of, both)) =
+                for_water_in_oil(only.inci.spelling()).zip(m.required_hlb.as_ref())
+            else {
                 continue;
             };
             assert!(of.value < both.value, "{}: {of:?}, {}", m.name, both.value);
@@ -232,8 +234,8 @@ mod tests {
 
     #[test]
     fn a_row_that_says_nothing_is_none() {
-        assert_eq!(read_row("Lanolin\t8\thearsay\tsomebody"), None);
-        assert_eq!(read_row("Lanolin\teight\tmemory\tsomebody"), None);
+        assert!(read_row("Lanolin\t8\thearsay\tsomebody").is_none());
+        assert!(read_row("Lanolin\teight\tmemory\tsomebody").is_none());
         let (_, of) = read_row("Lanolin\t8\tpublished\tsomebody").unwrap();
         assert_eq!((of.value, of.basis), (8.0, Basis::Published));
     }

@@ -489,7 +489,7 @@ fn inci_against_by(
         return Some("INCI “Aqua” names only its water".to_owned());
     }
     let missing = known.material.constituents.iter().find(|c| {
-        let own = folded(&c.inci);
+        let own = folded(c.inci.spelling());
         c.incidental.is_none()
             && c.share.typical.value() >= NOTABLE
             && own != "aqua"

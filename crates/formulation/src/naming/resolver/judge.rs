@@ -239,7 +239,7 @@ impl Resolver<'_> {
         let known = self.known.get(place)?;
         let names = std::iter::once(&known.material.name).chain(&known.material.synonyms);
         let own: HashSet<String> = names
-            .chain(known.material.constituents.iter().map(|c| &c.inci))
+            .chain(known.material.constituents.iter().map(|c| c.inci.shared()))
             .flat_map(|text| fold::spelt_out(text))
             .chain(self.everyday_words(place))
             .chain(fold::spelt_out(&wanted.supplier))
@@ -399,7 +399,7 @@ impl Resolver<'_> {
                 || k.material
                     .constituents
                     .iter()
-                    .any(|c| c.incidental.is_none() && fold::inci(&c.inci) == "aqua")
+                    .any(|c| c.incidental.is_none() && fold::inci(c.inci.spelling()) == "aqua")
         };
         // A strong solution is no pure substance.
         same && pure(a) && !strength::is_solution(a.material) && !pure(b) && more(b)

@@ -16,6 +16,7 @@ pub use wanted::{Candidate, How, Wanted};
 use super::words::{Form, words};
 use super::{blend, fold, known, spelling::Spelling, spoken, strength};
 use crate::cas::Cas;
+use crate::inci::Inci;
 use crate::inventory::inventory;
 use crate::material::{Constituent, Material};
 use crate::notation::plain_names::PlainName;
@@ -68,7 +69,7 @@ struct Known<'s> {
 
 /// The INCI names that are ingredients, folded, without water.
 fn listed(material: &Material) -> BTreeSet<String> {
-    let names = material.inci_names().map(|n| fold::inci(n));
+    let names = material.inci_names().map(|n| fold::inci(n.spelling()));
     names.filter(|n| n != "aqua").collect()
 }
 
@@ -88,7 +89,7 @@ fn main_of(material: &Material) -> Option<&Constituent> {
     const SAME: usize = 6;
     let others = || {
         let all = material.constituents.iter();
-        all.filter(|c| c.incidental.is_none() && fold::inci(&c.inci) != "aqua")
+        all.filter(|c| c.incidental.is_none() && fold::inci(c.inci.spelling()) != "aqua")
     };
     let largest = |a: &&Constituent, b: &&Constituent| {
         a.share.typical.value().total_cmp(&b.share.typical.value())
@@ -97,7 +98,7 @@ fn main_of(material: &Material) -> Option<&Constituent> {
     let named = carrier(&material.name).and_then(|(named, _)| {
         let words: Vec<String> = fold::spelt_out(named).iter().map(begins).collect();
         let is_named = |c: &&Constituent| {
-            let own = fold::spelt_out(&c.inci);
+            let own = fold::spelt_out(c.inci.spelling());
             own.iter()
                 .any(|w| w.chars().count() >= SAME && words.contains(&begins(w)))
         };
@@ -115,9 +116,10 @@ impl<'s> Known<'s> {
             all: material
                 .constituents
                 .iter()
-                .map(|c| fold::inci(&c.inci))
+                .map(|c| fold::inci(c.inci.spelling()))
                 .collect(),
-            main: main_of(material).map(|c| (fold::inci(&c.inci), c.share.typical.value())),
+            main: main_of(material)
+                .map(|c| (fold::inci(c.inci.spelling()), c.share.typical.value())),
             form: form_of(&material.name),
             words: fold::spelt_out(&material.name),
             base: fold::base(&material.name)
@@ -411,7 +413,7 @@ impl<'s> Resolver<'s> {
         let listed = listed(material);
         add(
             &mut self.lists,
-            list_key(material.inci_names().map(AsRef::as_ref)),
+            list_key(material.inci_names().map(Inci::spelling)),
             place,
         );
         if listed.len() > 1 {
@@ -420,7 +422,7 @@ impl<'s> Resolver<'s> {
         }
         if let Some(main) = main_of(material) {
             let share = main.share.typical.value();
-            let name = fold::inci(&main.inci);
+            let name = fold::inci(main.inci.spelling());
             // A little water or preservative does not make it another material.
             let alone = material.inci_names().count() == 1;
             let how = if share >= strength::NEARLY_PURE && !strength::is_solution(material) || alone
@@ -431,7 +433,8 @@ impl<'s> Resolver<'s> {
                 How::MainInci
             };
             add(&mut self.mains, name, place);
-            self.spellings.push((Spelling::of(&main.inci), how, place));
+            self.spellings
+                .push((Spelling::of(main.inci.spelling()), how, place));
         }
         if let Some(main) = main_of(material)
             && let Some(cas) = main.cas

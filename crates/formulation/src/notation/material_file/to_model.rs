@@ -201,7 +201,7 @@ fn constituents(
             inci: entry.inci.into(),
         });
     }
-    if constituents.iter().any(|c| c.inci.trim().is_empty()) {
+    if constituents.iter().any(|c| c.inci.is_empty()) {
         let message = "field `inci` is empty; write the INCI name";
         return Err(origin.fault("inci: \"", message));
     }

@@ -4,6 +4,7 @@ use super::hit::{ColourUse, Hit, colours, names};
 use super::{Check, list_source};
 use crate::finding::{Field, Finding, Level};
 use crate::formula::{Market, ProductType};
+use crate::inci::Inci;
 use crate::inventory::inventory;
 use crate::purpose::PurposeGround;
 use crate::rules::entry::{List, ListEntry, RuleSet};
@@ -22,16 +23,16 @@ impl<'a> Check<'a> {
             if set.list != List::Colorants || !applies.get(index).is_some_and(|&a| a) {
                 continue;
             }
-            let mut done: Vec<&str> = Vec::new();
+            let mut done: Vec<&Inci> = Vec::new();
             for used in uses {
-                if done.iter().any(|d| d.eq_ignore_ascii_case(used.inci)) {
+                if done.iter().any(|d| d.same_as(used.inci)) {
                     continue;
                 }
                 done.push(used.inci);
                 let mut hits: Vec<Hit> = coloured
                     .iter()
                     .filter(|h| {
-                        h.inci.eq_ignore_ascii_case(used.inci)
+                        h.inci.same_as(used.inci)
                             && self
                                 .entry(h.entry)
                                 .0
@@ -147,11 +148,8 @@ impl<'a> Check<'a> {
         }
         // What the Commission's inventory knows for other work is no colorant in Europe;
         // in the United States whatever gives colour is one.
-        let index_name = used
-            .inci
-            .get(..3)
-            .is_some_and(|s| s.eq_ignore_ascii_case("CI "));
-        let known = inventory().by_name(used.inci);
+        let index_name = used.inci.begins_with("CI ");
+        let known = inventory().by_name(used.inci.spelling());
         let other_work = |e: &crate::inventory::InventoryName| {
             let does = |wanted: &str| e.functions().any(|f| f == wanted);
             !does("Colorant") || does("Opacifying") || does("Pearlescent")

@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use super::words::listed;
 use crate::cas::Cas;
+use crate::inci::Inci;
 use crate::material::{Class, Material, Role};
 use crate::mixture::Contribution;
-use crate::name_hash::{name_contains, same_name};
 use crate::purpose::{Purpose, PurposeGround, Served, possible};
 use crate::quantity::MassFraction;
 use crate::rules::book::RuleBook;
@@ -37,7 +37,7 @@ impl Deref for Hit<'_> {
 
 /// A colorant in a line, and which lists know it.
 pub(super) struct ColourUse<'a> {
-    pub(super) inci: &'a Arc<str>,
+    pub(super) inci: &'a Inci,
     pub(super) line: usize,
     pub(super) listed: Vec<u16>,
     /// Whether the maker says that it is there to colour.
@@ -83,7 +83,7 @@ impl<'a> Gathering<'a> {
             return;
         };
         for c in solids.clone() {
-            if largest.is_some_and(|l| l.inci == c.inci) {
+            if largest.is_some_and(|l| l.inci.same_as(&c.inci)) {
                 self.by_role(c);
             }
         }
@@ -169,8 +169,8 @@ impl<'a> Gathering<'a> {
     }
 }
 
-fn is_nano(inci: &str) -> bool {
-    name_contains(inci, "nano")
+fn is_nano(inci: &Inci) -> bool {
+    inci.has("nano")
 }
 
 /// Whether something is there to colour: as the maker says, else by its class.
@@ -229,10 +229,10 @@ pub(super) fn counts(entry: &ListEntry, hit: &Hit) -> bool {
 }
 
 /// The names of what is there, each once.
-pub(super) fn named<'h>(hits: &'h [Hit]) -> Vec<&'h str> {
-    let mut seen: Vec<&str> = Vec::with_capacity(hits.len());
+pub(super) fn named<'h>(hits: &'h [Hit]) -> Vec<&'h Inci> {
+    let mut seen: Vec<&Inci> = Vec::with_capacity(hits.len());
     for hit in hits.iter().filter(|h| h.present()) {
-        if !seen.iter().any(|s| same_name(s, &hit.inci)) {
+        if !seen.iter().any(|s| s.same_as(&hit.inci)) {
             seen.push(&hit.inci);
         }
     }
@@ -241,5 +241,5 @@ pub(super) fn named<'h>(hits: &'h [Hit]) -> Vec<&'h str> {
 
 /// The same in one text.
 pub(super) fn names(hits: &[Hit]) -> String {
-    listed(named(hits).into_iter())
+    listed(named(hits).into_iter().map(Inci::spelling))
 }

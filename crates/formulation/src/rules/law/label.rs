@@ -10,8 +10,8 @@ use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
 use crate::finding::{Field, Finding, Level, Subject};
 use crate::formula::{Date, ItemId, Market};
+use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{ProductKind, Role, Source};
-use crate::name_hash::same_name;
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::entry::{ListEntry, RuleSet, Tier, Wording};
 use crate::rules::scope::{Scope, Truth};
@@ -45,12 +45,12 @@ pub struct RequiredWording {
 }
 
 /// A fragrance allergen that the mix contains.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct LabelAllergen {
     /// The name for the ingredient list; it may stand for a group.
     pub name: Arc<str>,
     /// INCI names of the constituents counted under it.
-    pub constituents: Vec<Arc<str>>,
+    pub constituents: Vec<Inci>,
     /// Share of the whole formula.
     pub share: Spread,
     /// The share above which it is named.
@@ -66,6 +66,8 @@ pub struct LabelAllergen {
     /// Lines that bring it in.
     pub lines: Vec<ItemId>,
 }
+
+equal_as_spelt!(LabelAllergen: names constituents; rest name, share, threshold, must, from, markets, rule, lines);
 
 /// Wordings for one market, certain ones first.
 pub fn required_wordings(law: &Law, market: Market) -> impl Iterator<Item = &RequiredWording> {
@@ -167,7 +169,7 @@ impl<'a> Check<'a> {
         // A CAS number may stand for the oils of several parts of a plant or of several species;
         // the name decides.
         let plant = Plant::of(&allergen.name);
-        let is_it = |h: &&Hit| !plant.differs_from(&h.inci, &entry.name);
+        let is_it = |h: &&Hit| !plant.differs_from(h.inci.spelling(), &entry.name);
         let hits = || hits.iter().filter(is_it);
         let share: Spread = hits().map(|h| h.as_declared).sum();
         if share.high <= MassFraction::ZERO {
@@ -204,7 +206,7 @@ impl<'a> Check<'a> {
         };
         merged.share += share;
         for hit in hits() {
-            if !merged.constituents.iter().any(|c| same_name(c, &hit.inci)) {
+            if !merged.constituents.iter().any(|c| c.same_as(&hit.inci)) {
                 merged.constituents.push(hit.inci.clone());
             }
         }
@@ -244,7 +246,7 @@ impl<'a> Check<'a> {
                 material.has_role(Role::Fragrance) || material.has_role(Role::EssentialOil);
             let told = match material.constituents.as_slice() {
                 [] => false,
-                [only] => !is_composed(&only.inci),
+                [only] => !is_composed(only.inci.spelling()),
                 _ => true,
             };
             if scented && !told && line.percent > Percent::ZERO {

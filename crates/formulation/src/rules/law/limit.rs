@@ -9,6 +9,7 @@ use super::{Best, Check, TOLERANCE, ceiling};
 use crate::cas::Cas;
 use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
 use crate::formula::ItemId;
+use crate::inci::{Inci, equal_as_spelt};
 use crate::purpose::{Purpose, PurposeGround};
 use crate::quantity::{MassFraction, Percent};
 use crate::rules::entry::{ListEntry, RuleSet, RuledPurpose, Tier};
@@ -18,17 +19,19 @@ use crate::rules::scope::Truth;
 const WHOLE: f64 = 1.0;
 
 /// A limit as a sum over the lines that share it: `Σ share·percentage <= max`.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, Debug)]
 pub struct Ceiling {
     /// The rule.
     pub rule: Arc<str>,
     /// What is limited, by the name of the first constituent that counts.
-    pub inci: Arc<str>,
+    pub inci: Inci,
     /// The lines with the share of each that counts, reckoned as the rule expresses it.
     pub shares: Vec<(ItemId, f64)>,
     /// The limit on the whole formula.
     pub max: MassFraction,
 }
+
+equal_as_spelt!(Ceiling: names inci; rest rule, shares, max);
 
 /// What is known of an amount against a limit.
 #[derive(Clone, Copy, PartialEq)]
@@ -372,7 +375,7 @@ impl<'a> Check<'a> {
         }
         let same = |h: &&Hit| {
             hits.iter()
-                .any(|own| own.place == h.place && own.inci == h.inci)
+                .any(|own| own.place == h.place && own.inci.same_as(&h.inci))
         };
         self.hits.iter().filter(same).find_map(|h| {
             let other: &'a ListEntry = self.book.entries().get(h.entry as usize)?;
@@ -392,7 +395,7 @@ impl<'a> Check<'a> {
             return None;
         }
         let same = |h: &&Hit| {
-            let is = |own: &Hit| own.place == h.place && own.inci == h.inci;
+            let is = |own: &Hit| own.place == h.place && own.inci.same_as(&h.inci);
             hits.iter().any(is)
         };
         let other = self.other_uses.iter().copied().find(same)?;
@@ -542,7 +545,7 @@ impl<'a> Check<'a> {
     ) -> String {
         let who = named(hits);
         let several = who.len() > 1;
-        let mut text = listed(who.into_iter());
+        let mut text = listed(who.into_iter().map(Inci::spelling));
         let shown = if amount.certain > 0.0 {
             amount.certain
         } else {

@@ -182,7 +182,11 @@ fn allergens_of_one_name_are_one_with_the_lines_of_all() {
     let all: Vec<_> = (law.allergens.iter())
         .map(|a| {
             let lines: Vec<u64> = a.lines.iter().map(|l| l.0).collect();
-            let parts: Vec<&str> = a.constituents.iter().map(AsRef::as_ref).collect();
+            let parts: Vec<&str> = a
+                .constituents
+                .iter()
+                .map(crate::inci::Inci::spelling)
+                .collect();
             (&*a.name, parts, lines, a.must)
         })
         .collect();

@@ -9,8 +9,8 @@ use super::words::{figure, listed};
 use super::{Check, Law, TOLERANCE, binds, cited, list_source, words_of};
 use crate::finding::{Finding, Level, LineLimit};
 use crate::formula::{Date, ItemId, Market};
+use crate::inci::Inci;
 use crate::material::{Basis, Source};
-use crate::name_hash::same_name;
 use crate::rules::GREAT_BRITAIN;
 use crate::rules::entry::{ListEntry, RuleSet};
 
@@ -18,7 +18,7 @@ use crate::rules::entry::{ListEntry, RuleSet};
 pub(super) struct ToRead {
     text: Arc<str>,
     rules: Vec<Arc<str>>,
-    names: Vec<Arc<str>>,
+    names: Vec<Inci>,
     lines: Vec<ItemId>,
     source: Arc<str>,
     seen: bool,
@@ -57,7 +57,7 @@ impl Check<'_> {
             note.rules.push(entry.rule.clone());
         }
         for hit in hits.iter().filter(|h| h.present()) {
-            if !note.names.iter().any(|n| same_name(n, &hit.inci)) {
+            if !note.names.iter().any(|n| n.same_as(&hit.inci)) {
                 note.names.push(hit.inci.clone());
             }
         }
@@ -113,7 +113,7 @@ impl Check<'_> {
 
     pub(super) fn finish(mut self) -> Law {
         for note in std::mem::take(&mut self.notes) {
-            let who = listed(note.names.iter().map(AsRef::as_ref));
+            let who = listed(note.names.iter().map(Inci::spelling));
             let rules = note
                 .rules
                 .iter()

@@ -4,16 +4,14 @@
 //! material, else the functions that the Commission's inventory reports for its name. A
 //! breach needs a function that leaves no other reading; otherwise a caution asks for it.
 
-use std::sync::Arc;
-
 use super::words::listed;
 use super::{Check, list_source};
 use crate::finding::{Field, Finding, Level};
 use crate::formula::{ItemId, Market, ProductType};
+use crate::inci::Inci;
 use crate::inventory::inventory;
 use crate::material::{Class, Role};
 use crate::mixture::{Contribution, Mixture};
-use crate::name_hash::name_contains;
 use crate::purpose::{Purpose, PurposeGround};
 use crate::quantity::MassFraction;
 use crate::rules::entry::{List, ListEntry, RuleSet};
@@ -130,7 +128,7 @@ struct Unlisted<'s> {
     set: &'s RuleSet,
     line: ItemId,
     level: Level,
-    names: Vec<Arc<str>>,
+    names: Vec<Inci>,
 }
 
 impl Unlisted<'_> {
@@ -150,7 +148,7 @@ impl Unlisted<'_> {
                 "if here for {ground} it must be listed; if not, state what the line is here for"
             )
         };
-        let who = listed(self.names.iter().map(AsRef::as_ref));
+        let who = listed(self.names.iter().map(Inci::spelling));
         let message = format!(
             "{who} {is} not among the {what} of {}: {rest}",
             self.set.title
@@ -200,7 +198,7 @@ fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level>
         return (!us || sun_care).then_some(Level::Breach);
     }
     let functions: Vec<&str> = inventory()
-        .by_name(&c.inci)
+        .by_name(c.inci.spelling())
         .map(|e| e.functions().collect())
         .unwrap_or_default();
     let has = |name: &str| functions.contains(&name);
@@ -235,12 +233,13 @@ fn acts(kind: List, c: &Contribution, sun_care: bool, us: bool) -> Option<Level>
 
 /// Whether a name is that of a substance and not of a part of a plant, a ferment or a peptide,
 /// of which the inventory often reports that they act on microbes.
-fn is_chemical(inci: &str) -> bool {
+fn is_chemical(inci: &Inci) -> bool {
     const OF_NATURE: [&str; 4] = ["powder", "peptide", "lysozyme", "lacto"];
-    !(is_plant_product(inci)
-        || is_culture(inci)
-        || plant_parts(inci) != 0
-        || OF_NATURE.iter().any(|word| name_contains(inci, word)))
+    let name = inci.spelling();
+    !(is_plant_product(name)
+        || is_culture(name)
+        || plant_parts(name) != 0
+        || OF_NATURE.iter().any(|word| inci.has(word)))
 }
 
 #[cfg(test)]
@@ -250,7 +249,7 @@ mod tests {
     /// Of each kind of what comes from nature one name, and a substance.
     #[test]
     fn what_nature_brings_is_no_chemical() {
-        assert!(is_chemical("Phenoxyethanol"));
+        assert!(is_chemical(&"Phenoxyethanol".into()));
         for inci in [
             "Propolis Extract",
             "Saccharomyces Ferment",
@@ -259,7 +258,7 @@ mod tests {
             "Lysozyme",
             "Lactoferrin",
         ] {
-            assert!(!is_chemical(inci), "{inci}");
+            assert!(!is_chemical(&inci.into()), "{inci}");
         }
     }
 }

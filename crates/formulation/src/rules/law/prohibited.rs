@@ -141,7 +141,7 @@ impl<'a> Check<'a> {
     fn excepted(&self, entry: &ListEntry, hit: &Hit) -> bool {
         self.hits.iter().any(|other| {
             other.place == hit.place
-                && other.inci == hit.inci
+                && other.inci.same_as(&hit.inci)
                 && self
                     .book
                     .entries()
@@ -241,7 +241,7 @@ impl<'a> Check<'a> {
     ) -> impl Iterator<Item = (u32, &'a ListEntry)> + use<'a, 'h> {
         let known = move |h: &Hit| {
             hits.iter()
-                .any(|own| own.place == h.place && own.inci == h.inci)
+                .any(|own| own.place == h.place && own.inci.same_as(&h.inci))
         };
         let others = hits
             .first()

@@ -11,6 +11,7 @@ use crate::chemistry::water_limits::{
 };
 use crate::finding::{Field, Finding, Matter, Remedy, Subject};
 use crate::formula::{ItemId, Market};
+use crate::inci::Inci;
 use crate::material::{Class, Coverage, Role};
 
 pub(super) fn matter() -> Matter {
@@ -167,7 +168,7 @@ impl Scene<'_> {
                 system
                     .neutrals
                     .iter()
-                    .map(|n| (n.inci.as_ref(), n.lines.as_slice(), &n.oil)),
+                    .map(|n| (n.inci.spelling(), n.lines.as_slice(), &n.oil)),
             );
         for (name, of, loss) in all {
             // Even where the binding is weaker than thought.
@@ -220,7 +221,7 @@ impl Scene<'_> {
                     .on(state.lines.clone())
                     .about(Matter::of(&format!(
                         "solubility {}",
-                        state.acid.inci.to_lowercase()
+                        Inci::from(state.acid.inci).folded()
                     ))),
             );
         }
@@ -307,7 +308,7 @@ impl Scene<'_> {
         self.table.knows_solubility(inci)
             && self.laid.iter().any(|l| {
                 let mut names = l.material.inci_names();
-                names.any(|n| n.eq_ignore_ascii_case(inci))
+                names.any(|n| n.is(inci))
             })
     }
 }

@@ -206,7 +206,7 @@ impl Scene<'_> {
         let constituents = self.of.composition.constituents.iter();
         constituents.filter(|_| off_scale).find_map(|c| {
             let percent = c.share.typical.as_percent();
-            let substance = substances::find(&c.inci, c.cas)?;
+            let substance = substances::find(c.inci.spelling(), c.cas)?;
             let words = classification(substance, percent)?.words;
             let burns = words.contains("Corr") || words.contains("Eye Dam");
             burns.then(|| format!("{percent:.1} % {}, {words}", c.inci))

@@ -757,7 +757,7 @@ fn a_legal_limit_is_shared_by_the_lines_that_bring_the_substance() {
         .composition
         .constituents
         .iter()
-        .find(|c| &*c.inci == "Phenoxyethanol")
+        .find(|c| c.inci.spelling() == "Phenoxyethanol")
         .unwrap();
     assert!(total.share.typical.as_percent() <= 1.0 + 1e-9);
     let c = collision(ask(

@@ -135,9 +135,9 @@ fn content(material: &Material, equal: &Equal, class: Option<Class>) -> f64 {
     };
     match (equal, class) {
         (Equal::Weight, _) => 1.0,
-        (Equal::Constituent(name), _) => mixture::share_of(material, View::AsDeclared, |c| {
-            c.constituent.inci.eq_ignore_ascii_case(name)
-        }),
+        (Equal::Constituent(name), _) => {
+            mixture::share_of(material, View::AsDeclared, |c| c.constituent.inci.is(name))
+        }
         (Equal::Active, Some(Class::Surfactant(_))) => {
             of_class(&|of| matches!(of, Class::Surfactant(_)))
         }

@@ -1,5 +1,6 @@
 //! Materials of the shelf that could take the place of a line that runs out, by likeness.
 
+use std::borrow::Cow;
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
@@ -327,7 +328,7 @@ impl Pair<'_> {
                 .iter()
                 .filter(|c| Some(c.class) == class)
                 .max_by(|a, b| a.share.typical.value().total_cmp(&b.share.typical.value()));
-            let name = leading.map_or("", |c| &*c.inci).to_lowercase();
+            let name = leading.map_or(Cow::Borrowed(""), |c| c.inci.folded());
             let apart = |c: char| !c.is_alphanumeric();
             name.split(apart)
                 .filter(|w| !w.is_empty())

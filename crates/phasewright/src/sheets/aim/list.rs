@@ -211,7 +211,7 @@ fn ranges(ui: &mut Ui, deduction: &Deduction) {
                     &deduction.ranges.high,
                 ]
                 .map(|values| values.get(i).copied().unwrap_or(0.0));
-                let response = cell(ui, width, &*name.inci);
+                let response = cell(ui, width, name.inci.spelling());
                 if !name.known {
                     response.on_hover_text("Neither on the shelf nor in the inventory");
                 }
@@ -238,7 +238,7 @@ fn ranges(ui: &mut Ui, deduction: &Deduction) {
     let line = |k: usize| {
         k.checked_sub(1)
             .and_then(|k| deduction.list.names.get(k))
-            .map_or("the beginning", |n| &*n.inci)
+            .map_or("the beginning", |n| n.inci.spelling())
     };
     let lines = &deduction.ranges.lines;
     if let (Some(first), Some(last)) = (lines.first(), lines.last()) {
@@ -266,7 +266,7 @@ fn ranges(ui: &mut Ui, deduction: &Deduction) {
                         .list
                         .names
                         .get(limit.ingredient)
-                        .map_or("", |n| &*n.inci);
+                        .map_or("", |n| n.inci.spelling());
                     ui.add(
                         egui::Label::new(format!(
                             "{name} at most {:.3} %: {}",

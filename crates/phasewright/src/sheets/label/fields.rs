@@ -164,14 +164,15 @@ impl Fields<'_, '_> {
     }
 
     /// A field for entries, one a line.
-    fn entries(
+    fn entries<T: for<'t> From<&'t str> + ToString>(
         &mut self,
         ui: &mut Ui,
         name: &str,
         hint: &str,
-        part: impl Fn(&mut LabelInfo) -> &mut Vec<Arc<str>>,
+        part: impl Fn(&mut LabelInfo) -> &mut Vec<T>,
     ) {
-        let shown = part(&mut self.next).join("\n");
+        let shown = part(&mut self.next).iter().map(T::to_string);
+        let shown = shown.collect::<Vec<_>>().join("\n");
         if let Some(typed) = self.text(ui, name, &shown, 2, hint) {
             *part(&mut self.next) = lines_of(&typed);
         }
@@ -291,7 +292,7 @@ fn size(ui: &mut Ui, f: &mut Fields<'_, '_>) {
     f.area(ui, "Surface of the pack", |i| &mut i.surface_cm2);
 }
 
-fn lines_of(text: &str) -> Vec<Arc<str>> {
+fn lines_of<'t, T: From<&'t str>>(text: &'t str) -> Vec<T> {
     text.lines()
         .map(str::trim)
         .filter(|l| !l.is_empty())

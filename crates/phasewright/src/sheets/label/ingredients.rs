@@ -50,7 +50,7 @@ pub(super) fn list(ui: &mut Ui, view: &View<'_>, label: &Label, commands: &mut V
             }
             ui.end_row();
             for (place, ingredient) in ingredients.iter().enumerate() {
-                ui.push_id(&ingredient.inci, |ui| {
+                ui.push_id(ingredient.inci.spelling(), |ui| {
                     let response = ui
                         .allocate_ui_with_layout(
                             Vec2::new(name_width, theme::FIELD),
@@ -100,7 +100,7 @@ fn more_in_the_mix(label: &Label) -> Option<String> {
     let more = list.ingredients.iter().filter_map(|ingredient| {
         let besides = list.not_listed.iter();
         let besides: f64 = besides
-            .filter(|other| other.inci == ingredient.inci)
+            .filter(|other| other.inci.same_as(&ingredient.inci))
             .map(|other| other.share.typical.as_percent())
             .sum();
         let shown = Measure::SHARE.shown(besides);
@@ -141,7 +141,7 @@ fn moves(
         ui.label("");
         return;
     }
-    ui.push_id(("move", &ingredient.inci), |ui| {
+    ui.push_id(("move", ingredient.inci.spelling()), |ui| {
         ui.horizontal(|ui| {
             let earlier = place.checked_sub(1).filter(|&e| same_block(e, place));
             let later = Some(place + 1).filter(|&l| same_block(place, l));

@@ -268,7 +268,7 @@ fn contains(ui: &mut Ui, material: &Material) {
                 });
                 ui.vertical(|ui| {
                     ui.spacing_mut().item_spacing.y = 0.0;
-                    ui.add(egui::Label::new(c.inci.as_ref()).wrap());
+                    ui.add(egui::Label::new(c.inci.spelling()).wrap());
                     let cas = c
                         .cas
                         .map_or_else(|| "no CAS number".to_owned(), |cas| cas.to_string());
@@ -296,7 +296,7 @@ fn contains(ui: &mut Ui, material: &Material) {
 /// rests on.
 fn reckoned_with(ui: &mut Ui, material: &Material) {
     let known: Vec<_> = (material.constituents.iter())
-        .map(|c| (c, constants::of_constituent(&c.inci, c.cas)))
+        .map(|c| (c, constants::of_constituent(c.inci.spelling(), c.cas)))
         .filter(|(_, constants)| !constants.is_empty())
         .collect();
     if known.is_empty() {
@@ -305,7 +305,7 @@ fn reckoned_with(ui: &mut Ui, material: &Material) {
     ui.add_space(theme::TIGHT);
     ui.collapsing("Constants the estimates reckon with", |ui| {
         for (constituent, constants) in known {
-            ui.label(theme::strong(constituent.inci.as_ref()));
+            ui.label(theme::strong(constituent.inci.spelling()));
             for constant in constants {
                 let words = format!("{}: {}", capital(constant.kind.label()), constant.value);
                 ui.add(egui::Label::new(words).wrap());

@@ -204,13 +204,13 @@ pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived, commands: &m
             }
             ui.end_row();
             for part in &soap.after {
-                ui.label(part.inci.as_ref());
+                ui.label(part.inci.spelling());
                 ui.label(format!("{:.2}", part.percent));
                 ui.label(part.product.label());
                 ui.end_row();
             }
         });
-    let from_memory: Vec<&str> = soap.from_memory().map(|f| f.inci.as_ref()).collect();
+    let from_memory: Vec<&str> = soap.from_memory().map(|f| f.inci.spelling()).collect();
     if !from_memory.is_empty() {
         let told = format!(
             "Saponification values from memory: {}",

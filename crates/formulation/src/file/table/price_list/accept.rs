@@ -215,7 +215,9 @@ impl ProposedPrice {
         let name = fold::plain(&self.wanted.name);
         let same_name = fold::plain(&known.name) == name
             || known.synonyms.iter().any(|s| fold::plain(s) == name)
-            || known.inci_names().any(|n| fold::plain(n) == name);
+            || known
+                .inci_names()
+                .any(|n| fold::plain(n.spelling()) == name);
         let alike = same_supplier
             && !self.about.is_own()
             && (same_name || supplier.is_empty() && self.about.role.is_empty());

@@ -40,7 +40,7 @@ pub(super) fn is_allergen(text: &str) -> bool {
     let known = KNOWN.get_or_init(|| {
         let all = built_in().iter().flat_map(|m| &m.constituents);
         all.filter(|c| c.incidental.is_some() && c.class == Class::Fragrance)
-            .map(|c| folded(&c.inci))
+            .map(|c| folded(c.inci.spelling()))
             .collect()
     });
     text.len() < 60 && known.contains(&folded(text))

@@ -327,7 +327,7 @@ impl Proposal {
                 let water = m
                     .constituents
                     .iter()
-                    .filter(|c| fold::inci(&c.inci) == "aqua");
+                    .filter(|c| fold::inci(c.inci.spelling()) == "aqua");
                 water.map(|c| c.share.typical.value()).sum::<f64>() >= MOSTLY
             })
         };

@@ -268,7 +268,7 @@ mod tests {
             let name = parts.next().unwrap().trim_matches('"');
             let mut figure = || parts.next().unwrap().parse::<f64>().unwrap() / 10.0;
             let (low, high) = (0.9 * figure(), 1.1 * figure());
-            for soluble in table.soluble.iter().filter(|s| s.name == name) {
+            for soluble in table.soluble.iter().filter(|s| s.name.is(name)) {
                 let grams = soluble.grams;
                 assert!((low..=high).contains(&grams), "{name}: {grams}");
                 assert_eq!(

@@ -20,7 +20,8 @@ impl Scene<'_> {
             return None;
         }
         // The charged form dissolves freely; where the pH is a range, most of it may.
-        let counted = substances::by_name(&soluble.name).is_some_and(|s| !s.brings.is_empty());
+        let counted =
+            substances::by_name(soluble.name.spelling()).is_some_and(|s| !s.brings.is_empty());
         let own = soluble.own_ph().filter(|_| !counted);
         let charged = match (soluble.pka, self.ph.dissolving(own)) {
             (Some(pka), Some(ph)) => 10.0_f64.powf(ph - pka),
@@ -59,10 +60,7 @@ impl Scene<'_> {
         Some(
             Finding::new(Level::Caution, "insoluble", message, soluble.source.clone())
                 .on(self.at(places).map(|l| l.line.id).collect::<Vec<_>>())
-                .about(Matter::of(&format!(
-                    "solubility {}",
-                    soluble.name.to_lowercase()
-                )))
+                .about(Matter::of(&format!("solubility {}", soluble.name.folded())))
                 .against(
                     Value::Share(MassFraction::from_percent(amount)),
                     Limit::AtMost(Value::Share(MassFraction::from_percent(in_water + held))),

@@ -10,6 +10,7 @@ use serde::{Deserialize, Deserializer};
 
 use super::super::rule::{Ground, LevelName, Message, grounded};
 use crate::finding::{Level, Matter};
+use crate::inci::Inci;
 use crate::material::{Charge, Class, Material, Role, Source};
 use crate::mixture::{self, IngredientStatus, View};
 use crate::notation::mirror::{BasisName, ChargeName, ClassName, RoleName};
@@ -269,7 +270,7 @@ pub(super) struct Rule {
 
 #[derive(Debug)]
 pub(super) struct Soluble {
-    pub(super) name: String,
+    pub(super) name: Inci,
     pub(super) of: Group,
     pub(super) grams: f64,
     pub(super) pka: Option<f64>,
@@ -424,7 +425,7 @@ pub(super) fn read(text: &str) -> Result<Table, String> {
                     pka: s.pka,
                     held_by: groups.groups(s.held_by)?,
                     source: Source::new(s.basis.into(), s.source),
-                    name: s.name,
+                    name: s.name.into(),
                 })
             })
             .collect::<Result<_, String>>()?,
@@ -565,7 +566,7 @@ impl Table {
         let mut of_whole = Groups::default();
         for content in mixture::contents(material) {
             let c = content.constituent;
-            let told = self.names.of(&c.inci);
+            let told = self.names.of(c.inci.spelling());
             if c.incidental.is_none() {
                 excluded |= told.is_not;
             }
@@ -604,7 +605,7 @@ impl Table {
     /// known.
     pub fn solubility(&self, inci: &str) -> Option<f64> {
         let mut known = self.soluble.iter();
-        let of = known.find(|s| s.name.eq_ignore_ascii_case(inci))?;
+        let of = known.find(|s| s.name.is(inci))?;
         Some(of.grams)
     }
 
