@@ -70,9 +70,9 @@ fn faults_stand_at_their_fields() {
             ..ConstituentDraft::default()
         },
     ];
-    draft.ph_low = "7".into();
-    draft.ph_high = "4".into();
-    draft.density = "heavy".into();
+    draft.values[MaterialValue::PhWindow].low = "7".into();
+    draft.values[MaterialValue::PhWindow].high = "4".into();
+    draft.values[MaterialValue::Density].low = "heavy".into();
     draft.basis = Some(Basis::Supplier);
     draft.fragrance = vec![("13".into(), "1".into()), ("5a".into(), "0.5".into())];
     let checked = check(&draft);
@@ -96,8 +96,17 @@ fn faults_stand_at_their_fields() {
             .unwrap()
             .contains("110.5 %")
     );
-    assert!(checked.fault(Field::PhWindow).unwrap().contains("swap"));
-    assert!(checked.fault(Field::Density).is_some());
+    assert!(
+        checked
+            .fault(Field::Value(MaterialValue::PhWindow))
+            .unwrap()
+            .contains("swap")
+    );
+    assert!(
+        checked
+            .fault(Field::Value(MaterialValue::Density))
+            .is_some()
+    );
     assert!(checked.fault(Field::Source).is_some());
     assert!(checked.fault(Field::Fragrance(0)).is_some());
     assert!(checked.fault(Field::Fragrance(1)).is_none());
