@@ -117,16 +117,21 @@ impl MaterialEntry {
             },
             from: &self.from,
         };
+        let constituents = constituents(self.pure, self.contains, &origin)?;
+        let use_ranges = use_ranges(&self.use_ranges, &origin)?;
+        let figures: Vec<(MaterialValue, Figures, Source)> = (figures.into_iter().flatten())
+            .map(|(value, figures)| Ok((value, figures, origin.figures_source(value, figures)?)))
+            .collect::<Result<_, EntryError>>()?;
         let fragrance_levels = self.fragrance_levels.into_iter();
         let mut material = without_figures!({
             id,
             synonyms: self.synonyms.into_iter().map(Into::into).collect(),
             supplier: self.supplier.map(Into::into),
-            constituents: constituents(self.pure, self.contains, &origin)?,
+            constituents,
             roles: self.roles.into_iter().map(Into::into).collect(),
             charge: self.charge.map(Into::into),
             phase: self.phase.map(Into::into),
-            use_ranges: use_ranges(&self.use_ranges, &origin)?,
+            use_ranges,
             hazards: self.hazards.into_iter().map(Into::into).collect(),
             wet_with: self.wet_with.into_iter().map(Into::into).collect(),
             preservation: match &self.preservation {
@@ -142,10 +147,9 @@ impl MaterialEntry {
                 .collect(),
             note: self.note.into(),
             name: name.into(),
-            source: origin.source.clone(),
+            source: origin.source,
         });
-        for (value, figures) in figures.into_iter().flatten() {
-            let source = origin.figures_source(value, figures)?;
+        for (value, figures, source) in figures {
             material.set_figures(value, figures, source);
         }
         Ok(material)
