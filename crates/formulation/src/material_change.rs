@@ -6,11 +6,13 @@
 use std::collections::BTreeMap;
 
 use crate::amount::measure::tidy;
-use crate::amount::typed;
 use crate::formula::Formula;
 use crate::inci::Inci;
-use crate::material::{Alkalinity, Constituent, Coverage, Material, MaterialId, Sourced};
-use crate::quantity::{PhRange, Spread, in_celsius};
+use crate::material::{
+    Alkalinity, Constituent, Counted, Coverage, Ends, Material, MaterialId, MaterialValue,
+    other_fields,
+};
+use crate::quantity::{PhRange, Spread};
 use crate::shelf::Shelf;
 
 /// One field that differs. An absent value is printed as "not stated".
@@ -27,7 +29,7 @@ pub struct MaterialChange {
 /// Every field that differs, in the order of the material's fields.
 pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChange> {
     // A new field does not compile until somebody has looked here; the id is what they share.
-    let Material {
+    other_fields!(let {
         id: _,
         name: _,
         synonyms: _,
@@ -37,12 +39,6 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
         charge: _,
         phase: _,
         use_ranges: _,
-        ph_window: _,
-        max_temperature: _,
-        density: _,
-        hlb: _,
-        required_hlb: _,
-        natural_origin: _,
         hazards: _,
         wet_with: _,
         preservation: _,
@@ -50,7 +46,7 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
         fragrance_levels: _,
         note: _,
         source: _,
-    } = before;
+    } = before);
     let mut changes = Vec::new();
     let mut note = |field: &str, a: String, b: String| {
         if a != b {
@@ -82,32 +78,9 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
         m.phase.map_or_else(String::new, |p| p.label().to_owned())
     });
     both("usual levels", &use_ranges);
-    both("pH window", &|m| {
-        sourced(m.ph_window.as_ref(), |r| ph_range(*r))
-    });
-    both("highest temperature", &|m| {
-        sourced(m.max_temperature.as_ref(), |t| {
-            format!("{} °C", figure(in_celsius(*t)))
-        })
-    });
-    both("density", &|m| {
-        sourced(m.density.as_ref(), |d| {
-            format!("{} g/ml", typed::density_field(*d))
-        })
-    });
-    both("HLB", &|m| sourced(m.hlb.as_ref(), |v| figure(*v)));
-    both("required HLB", &|m| {
-        sourced(m.required_hlb.as_ref(), |v| figure(*v))
-    });
-    both("natural origin index", &|m| {
-        sourced(m.natural_origin.as_ref(), |n| {
-            if n.low == n.high {
-                figure(n.low)
-            } else {
-                format!("{} to {}", figure(n.low), figure(n.high))
-            }
-        })
-    });
+    for (value, counted) in MaterialValue::counted() {
+        both(value.row().in_changes, &|m| figures(m, value, counted));
+    }
     both("hazards", &|m| {
         m.hazards
             .iter()
@@ -122,8 +95,8 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
             .collect::<Vec<_>>()
             .join(", ")
     });
-    both("preservation", &preservation);
-    both("acid or base beyond the constituents", &alkalinity);
+    both(MaterialValue::Preservation.row().in_changes, &preservation);
+    both(MaterialValue::Alkalinity.row().in_changes, &alkalinity);
     both("fragrance levels", &|m| {
         m.fragrance_levels
             .iter()
@@ -293,10 +266,25 @@ fn ph_range(r: PhRange) -> String {
     format!("{} to {}", figure(r.low.value()), figure(r.high.value()))
 }
 
-fn sourced<T>(value: Option<&Sourced<T>>, print: impl Fn(&T) -> String) -> String {
-    value.map_or_else(String::new, |s| {
-        format!("{}; {}", print(&s.value), s.source)
-    })
+/// A value that is figures, with its unit and source; empty where it is not stated.
+fn figures(m: &Material, value: MaterialValue, counted: Counted) -> String {
+    let Some((figures, source)) = m.figures(value) else {
+        return String::new();
+    };
+    let typed = |in_file| figure(counted.typed(in_file));
+    let one = match counted.ends {
+        Ends::One => true,
+        Ends::LowAndHigh => false,
+        Ends::LowAndHighOrOne => figures.low == figures.high,
+    };
+    let mut words = typed(figures.low);
+    if !one {
+        words = format!("{words} to {}", typed(figures.high));
+    }
+    if !counted.unit.is_empty() {
+        words = format!("{words} {}", counted.unit);
+    }
+    format!("{words}; {source}")
 }
 
 fn figure(value: f64) -> String {
@@ -316,7 +304,7 @@ mod tests {
     use super::*;
     use crate::fixture::{formula, line, material};
     use crate::material::Class;
-    use crate::material::{Basis, Source};
+    use crate::material::{Basis, Source, Sourced};
     use crate::quantity::kg_per_m3;
     use std::sync::Arc;
 

@@ -9,7 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::lot_values::LotValues;
-use crate::material::{Material, MaterialId};
+use crate::material::{Material, MaterialId, MaterialValue, other_fields};
 use crate::material_change::{MaterialChange, material_changes};
 use crate::shelf::Shelf;
 use crate::stock::LotId;
@@ -367,7 +367,7 @@ fn merged_material(
     macro_rules! fields {
         ($($field:ident),+ $(,)?) => {{
             // Names every field, so that a new one cannot be forgotten here.
-            let Material { id: _, $($field: _),+ } = &**o;
+            other_fields!(let { id: _, $($field: _),+ } = &**o);
             $(
                 if o.$field != t.$field {
                     if o.$field == b.$field {
@@ -388,12 +388,6 @@ fn merged_material(
         charge,
         phase,
         use_ranges,
-        ph_window,
-        max_temperature,
-        density,
-        hlb,
-        required_hlb,
-        natural_origin,
         hazards,
         wet_with,
         preservation,
@@ -402,6 +396,15 @@ fn merged_material(
         note,
         source,
     );
+    for value in MaterialValue::FIGURES {
+        if !o.states_as(t, value) {
+            if o.states_as(b, value) {
+                merged.take_value(value, t);
+            } else if !t.states_as(b, value) {
+                agreed = false;
+            }
+        }
+    }
     if agreed {
         Ok(Arc::new(merged))
     } else {

@@ -362,6 +362,24 @@ pub fn in_celsius(temperature: Temperature) -> f64 {
     temperature.get::<uom::si::thermodynamic_temperature::degree_celsius>()
 }
 
+/// The decimal with the fewest digits that `read` turns into exactly `value`,
+/// looked for near `guess`; `None` if no neighbouring number does.
+pub(crate) fn shortest(value: f64, guess: f64, read: impl Fn(f64) -> f64) -> Option<f64> {
+    (0..=12)
+        .map(|digits| {
+            let scale = 10_f64.powi(digits);
+            (guess * scale).round() / scale
+        })
+        .chain([guess, guess.next_up(), guess.next_down()])
+        .find(|&candidate| read(candidate) == value)
+}
+
+/// A temperature in degrees Celsius as the shortest decimal that reads back the same.
+pub(crate) fn celsius_decimal(temperature: Temperature) -> f64 {
+    let guess = in_celsius(temperature);
+    shortest(temperature.value, guess, |c| celsius(c).value).unwrap_or(guess)
+}
+
 /// A mass from grams.
 pub fn grams(value: f64) -> Mass {
     Mass::new::<uom::si::mass::gram>(value)

@@ -17,7 +17,7 @@ use formulation::chemistry::substances::{MassSource, TABLE};
 use formulation::inci::InciKey;
 use formulation::inventory::inventory;
 use formulation::material::{
-    Alkalinity, Basis, Charge, Class, Coverage, Hazard, Material, ProductKind, Role,
+    Alkalinity, Basis, Charge, Class, Coverage, Hazard, Material, MaterialValue, ProductKind, Role,
 };
 use formulation::quantity::{in_celsius, in_kg_per_m3};
 use formulation::shelf::built_in;
@@ -652,14 +652,10 @@ fn bases() -> String {
         }
         for (value, source) in m.value_sources() {
             let kind = match value {
-                formulation::material::SourcedValue::PhWindow => "pH window",
-                formulation::material::SourcedValue::MaxTemperature => "highest temperature",
-                formulation::material::SourcedValue::Density => "density",
-                formulation::material::SourcedValue::Hlb => "HLB",
-                formulation::material::SourcedValue::RequiredHlb => "required HLB",
-                formulation::material::SourcedValue::NaturalOrigin => "natural origin",
-                formulation::material::SourcedValue::Preservation => "preservative coverage",
-                formulation::material::SourcedValue::Alkalinity => "effect on pH",
+                MaterialValue::NaturalOrigin => "natural origin",
+                MaterialValue::Preservation => "preservative coverage",
+                MaterialValue::Alkalinity => "effect on pH",
+                other => other.row().in_changes,
             };
             count(kind, source.basis);
         }

@@ -9,8 +9,14 @@ use std::sync::Arc;
 use formulation::file::table::accept::Accepted;
 use formulation::file::table::recipe::{Proposal, RecipeError, Settings, propose};
 use formulation::file::table::{Cell, TableError, read_bytes, read_file};
-use formulation::material::{Class, Material, MaterialId};
+use formulation::file::{material_file, shelf_table};
+use formulation::material::{
+    Basis, Class, Counted, Figures, Material, MaterialId, MaterialValue, Source,
+};
+use formulation::material_change::material_changes;
+use formulation::material_draft::{Field, MaterialDraft};
 use formulation::naming::{How, Resolver};
+use formulation::own_shelf::{OwnShelf, ShelfEdit, merge};
 use formulation::quantity::in_grams;
 use formulation::shelf::Shelf;
 
@@ -851,4 +857,142 @@ fn a_command_that_failed_goes_on_where_it_stopped() {
     ]);
     assert!(told.is_err_and(|e| e.contains("already exists")));
     assert!(!Path::new(&shelf).exists());
+}
+
+/// A material that states one value and nothing else.
+fn stating(value: MaterialValue, counted: Counted) -> (Arc<Material>, Arc<Material>) {
+    let bare = Material::unknown(MaterialId::from_name("Heather wax"), "Heather wax");
+    let at = |part: f64| counted.in_file(counted.least + part * (counted.most - counted.least));
+    let figures = Figures {
+        low: at(0.25),
+        high: at(if counted.has_two_ends() { 0.75 } else { 0.25 }),
+    };
+    let source = Source::new(Basis::Supplier, "sheet of the heather");
+    let mut stated = bare.clone();
+    stated.set_figures(value, figures, source.clone());
+    assert_eq!(stated.figures(value), Some((figures, &source)), "{value:?}");
+    let sources: Vec<_> = stated.value_sources().collect();
+    assert!(sources.contains(&(value, &source)), "{value:?}");
+    (Arc::new(bare), Arc::new(stated))
+}
+
+/// Whatever a material states comes back from every file and table, under the key of its row.
+fn comes_back_from_files(value: MaterialValue, stated: &Arc<Material>) {
+    let key = value.row().key;
+    let ron = material_file::write([stated]).unwrap();
+    assert!(ron.contains(&format!("{key}: ")), "{key}: {ron}");
+    assert!(ron.contains("from: {"), "{key} lost its source: {ron}");
+    assert_eq!(
+        material_file::read(&ron, "x").unwrap(),
+        [(**stated).clone()]
+    );
+    let json = shelf_table::json([stated]).unwrap();
+    assert_eq!(
+        shelf_table::read_json(&json, "x").unwrap(),
+        [(**stated).clone()]
+    );
+    let csv = shelf_table::csv([stated]).unwrap();
+    let headings = csv.lines().next().unwrap();
+    assert!(headings.split(',').any(|heading| heading == key), "{key}");
+    for tables in [
+        read_bytes(csv.as_bytes()).unwrap(),
+        read_bytes(&shelf_table::xlsx([stated]).unwrap()).unwrap(),
+    ] {
+        let read = shelf_table::read_table(&tables[0], "x").unwrap();
+        assert_eq!(read, [(**stated).clone()], "{key}");
+    }
+}
+
+/// What may be typed is what files take, and no more.
+fn has_one_range(value: MaterialValue, counted: Counted) {
+    let key = value.row().key;
+    let step = 0.01 * (counted.most - counted.least);
+    for (typed, is_fine) in [
+        (counted.least, true),
+        (counted.most, true),
+        (counted.least - step, false),
+        (counted.most + step, false),
+    ] {
+        let mut draft = MaterialDraft {
+            name: "Heather wax".into(),
+            ..MaterialDraft::default()
+        };
+        draft.values[value].low = typed.to_string();
+        let checked = draft.check(|_| false);
+        assert_eq!(
+            checked.fault(Field::Value(value)).is_none(),
+            is_fine,
+            "{key} {typed}"
+        );
+        let figure = counted.in_file(typed);
+        let cell = if counted.has_two_ends() {
+            format!("[{figure},{figure}]")
+        } else {
+            figure.to_string()
+        };
+        let table = format!("name;contains;{key}\nHeather wax;[];\"{cell}\"\n");
+        let tables = read_bytes(table.as_bytes()).unwrap();
+        let read = shelf_table::read_table(&tables[0], "x");
+        assert_eq!(read.is_ok(), is_fine, "{key} {typed}: {read:?}");
+    }
+}
+
+/// One value after the other, stated alone: wherever a material goes, the value goes with it.
+/// A new value is covered by its row.
+#[test]
+fn every_value_of_a_material_survives_wherever_it_goes() {
+    assert_eq!(
+        MaterialValue::counted().count(),
+        MaterialValue::FIGURES.len()
+    );
+    for (value, counted) in MaterialValue::counted() {
+        let row = value.row();
+        let (bare, stated) = stating(value, counted);
+        comes_back_from_files(value, &stated);
+        has_one_range(value, counted);
+        // A draft, and a draft that follows what was stated elsewhere.
+        let draft = MaterialDraft::of(&stated);
+        assert_ne!(draft.values[value].low, "", "{value:?}");
+        assert_eq!(draft.check(|_| true).material.as_ref(), Some(&stated));
+        let was = MaterialDraft::of(&bare);
+        let mut here = was.clone();
+        assert!(here.follow(&was, &draft).is_empty());
+        assert_eq!(here.check(|_| true).material.as_ref(), Some(&stated));
+        let mut here = was.clone();
+        here.values[value].low = "typed here".into();
+        assert_eq!(here.follow(&was, &draft), [row.label]);
+        // The list of changes names it, with its unit and source.
+        let changes = material_changes(&bare, &stated);
+        assert_eq!(changes.len(), 1, "{changes:?}");
+        assert_eq!(changes[0].field, row.in_changes);
+        assert_eq!(changes[0].before, "not stated");
+        for words in [
+            &draft.values[value].low,
+            counted.unit,
+            "sheet of the heather",
+        ] {
+            assert!(changes[0].after.contains(words), "{changes:?}");
+        }
+        // Two windows: one states the value, the other changes something else.
+        let put = |shelf: &OwnShelf, material: &Arc<Material>| {
+            let mut shelf = shelf.clone();
+            shelf.apply(&ShelfEdit::Put(Arc::clone(material)), "1");
+            shelf
+        };
+        let base = put(&OwnShelf::default(), &bare);
+        let mut noted = Material::clone(&bare);
+        noted.note = "smells of the moor".into();
+        let ours = put(&base, &Arc::new(noted));
+        let merged = merge(&base, &ours, &put(&base, &stated), "2");
+        assert!(merged.conflicts.is_empty());
+        let merged = &merged.shelf.materials[&bare.id];
+        assert_eq!(merged.figures(value), stated.figures(value));
+        assert_eq!(&*merged.note, "smells of the moor");
+        let mut other = Material::clone(&stated);
+        let end = Figures::one(counted.in_file(counted.most));
+        other.set_figures(value, end, Source::new(Basis::Measured, "own"));
+        let theirs = put(&base, &Arc::new(other));
+        let merged = merge(&base, &put(&base, &stated), &theirs, "2");
+        assert_eq!(merged.conflicts.len(), 1, "{value:?}");
+    }
 }

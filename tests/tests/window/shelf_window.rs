@@ -5,7 +5,8 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::batch::workshop::Workshop;
 use formulation::mass::read_mass;
-use formulation::material::MaterialId;
+use formulation::material::{Basis, Figures, Material, MaterialId, MaterialValue, Source};
+use formulation::material_draft::MaterialDraft;
 use formulation::own_shelf::ShelfEdit;
 use formulation::quantity::Currency;
 use formulation::shelf::built_in;
@@ -499,4 +500,79 @@ fn a_form_follows_the_shelf_where_it_was_not_touched() {
     let told = "changed elsewhere too: Other names";
     assert!(harness.query_by_label_contains(told).is_some());
     assert_eq!(value(&harness, "Other names"), "oil of the thorn");
+}
+
+/// Every value of the table stands in the details and in the form, with its source, and comes
+/// back from the form as it was.
+#[test]
+fn every_value_of_a_material_is_shown_and_edited() {
+    let tall = Look {
+        size: egui::vec2(1280.0, 2400.0),
+        ..Look::USUAL
+    };
+    let mut harness = shelf(tall);
+    let id = MaterialId::from_name("Heather wax");
+    let mut material = Material::unknown(id.clone(), "Heather wax");
+    for (value, counted) in MaterialValue::counted() {
+        let at = |part: f64| counted.in_file(counted.least + part * (counted.most - counted.least));
+        let figures = Figures {
+            low: at(0.25),
+            high: at(0.75),
+        };
+        let source = Source::new(Basis::Supplier, format!("sheet, {}", value.row().label));
+        material.set_figures(value, figures, source);
+    }
+    let put = ShelfEdit::Put(material.clone().into());
+    harness.state_mut().push(Command::EditShelf(vec![put]));
+    harness.run();
+    choose(&mut harness, "heather wax", "Heather wax");
+    let typed = MaterialDraft::of(&material);
+    for (value, counted) in MaterialValue::counted() {
+        let label = value.row().label;
+        assert!(
+            harness.query_all_by_label(label).next().is_some(),
+            "{label}"
+        );
+        let ends = &typed.values[value];
+        let mut words = ends.low.clone();
+        if counted.has_two_ends() {
+            words = format!("{words} to {}", ends.high);
+        }
+        if !counted.unit.is_empty() {
+            words = format!("{words} {}", counted.unit);
+        }
+        assert!(
+            harness.query_all_by_label(&words).next().is_some(),
+            "{words}"
+        );
+        let source = format!("sheet, {label}");
+        let mut told = harness.query_all_by_label_contains(&source);
+        assert!(told.next().is_some(), "{source}");
+    }
+    harness.get_by_label("Edit…").click();
+    harness.run();
+    let field = |harness: &Harness<'_, Bench>, name: &str| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
+        field.accesskit_node().value().unwrap_or_default()
+    };
+    for (value, counted) in MaterialValue::counted() {
+        let label = value.row().label;
+        let ends = &typed.values[value];
+        if counted.has_two_ends() {
+            assert_eq!(field(&harness, &format!("{label}, lowest")), ends.low);
+            assert_eq!(field(&harness, &format!("{label}, highest")), ends.high);
+        } else {
+            assert_eq!(field(&harness, label), ends.low);
+        }
+        assert_eq!(
+            field(&harness, &format!("Source of {label}")),
+            format!("sheet, {label}")
+        );
+    }
+    type_into(&mut harness, "Other names", "wax of the moor");
+    harness.get_by_label("Put on the shelf").click();
+    harness.run();
+    material.synonyms = vec!["wax of the moor".into()];
+    let own = harness.state().state().makers_shelf().own();
+    assert_eq!(own.materials.get(&id).map(AsRef::as_ref), Some(&material));
 }

@@ -8,15 +8,16 @@ use super::formula_file::{self, QualityName};
 use super::number::{self, celsius_decimal};
 use super::quantity_text::{BatchText, DayText, LotText, MassText, PercentText};
 use super::source_table::SourceEntry;
-use crate::batch::record::{Change, Decision, Entry, Event, Identity, Opening, ToWeigh};
+use crate::batch::record::{Change, Decision, Entry, Event, Identity, Opening, Quality, ToWeigh};
 use crate::batch::scale::{Filling, Vessel};
 use crate::batch::weighing_scale::WeighingScale;
-use crate::formula::ItemId;
-use crate::mass::MassUnit;
+use crate::formula::{Date, ItemId};
+use crate::mass::{ExactMass, MassUnit};
 use crate::material::Sourced;
 use crate::quantity::{
-    celsius, grams, in_grams, in_kg_per_m3, in_millilitres, kg_per_m3, millilitres,
+    Temperature, celsius, grams, in_grams, in_kg_per_m3, in_millilitres, kg_per_m3, millilitres,
 };
+use crate::stock::LotId;
 
 mirror!(
     /// Unit of mass.
@@ -41,109 +42,147 @@ pub struct RecordEntry {
     pub event: EventEntry,
 }
 
-/// What was recorded.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, rename_all = "snake_case")]
-#[expect(
-    missing_docs,
-    reason = "the fields are those of the model, which explains them"
-)]
-pub enum EventEntry {
-    Opened(Box<OpeningEntry>),
-    Weighed {
-        line: u64,
-        mass: MassText,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        lot: Option<LotText>,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        remark: String,
-    },
-    Worked {
-        step: u64,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        celsius: Option<f64>,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        remark: String,
-    },
-    Rescaled {
-        masses: Vec<(u64, MassText)>,
-        reason: String,
-    },
-    MadeUp {
-        mass: MassText,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        lot: Option<LotText>,
-    },
-    Measured {
-        what: QualityName,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        name: String,
-        value: String,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        remark: String,
-    },
-    Packed {
-        what: String,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        lot: String,
-        used: u32,
-        spoilt: u32,
-    },
-    Filled {
-        containers: u32,
-        mass: MassText,
-        samples: MassText,
-        waste: MassText,
-    },
-    Labelled {
-        what: String,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        lot: String,
-        code: String,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        date: String,
-        printed: u32,
-        applied: u32,
-        spoilt: u32,
-    },
-    Remarked {
-        text: String,
-        #[serde(default, skip_serializing_if = "is_false")]
-        open: bool,
-    },
-    Deviated {
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        lot: Option<LotText>,
-        what: String,
-        reason: String,
-    },
-    Accepted {
-        point: String,
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        about: Option<String>,
-        reason: String,
-    },
-    Checked {
-        #[serde(default, skip_serializing_if = "Option::is_none")]
-        line: Option<u64>,
-    },
-    Decided {
-        decision: DecisionName,
-        #[serde(default, skip_serializing_if = "String::is_empty")]
-        reason: String,
-    },
-    Closed,
-    Amended {
-        entry: u64,
-        change: ChangeEntry,
-        old: String,
-        reason: String,
-    },
-    Dispatched {
-        to: String,
-        containers: u32,
-        day: DayText,
-    },
+/// Declares the events as they are written, with the conversions both ways: each part goes by
+/// its [`Twin`], so that an event is told once, and one that is missing does not compile.
+macro_rules! twin {
+    (
+        $(#[$about:meta])*
+        pub enum $twin:ident = $model:ident {
+            $($name:ident
+                $(($whole:ident: $inner:ty))?
+                $({ $($(#[$of_part:meta])* $part:ident: $as:ty,)+ })?
+            ,)+
+        }
+    ) => {
+        $(#[$about])*
+        pub enum $twin {
+            $($name $(($inner))? $({ $($(#[$of_part])* $part: $as,)+ })?,)+
+        }
+
+        impl Twin<$model> for $twin {
+            fn of(event: &$model) -> Result<Self, String> {
+                Ok(match event {
+                    $($model::$name $(($whole))? $({ $($part,)+ })? => {
+                        Self::$name $((Twin::of($whole)?))? $({ $($part: Twin::of($part)?,)+ })?
+                    })+
+                })
+            }
+            fn back(self) -> Result<$model, String> {
+                Ok(match self {
+                    $(Self::$name $(($whole))? $({ $($part,)+ })? => {
+                        $model::$name $(($whole.back()?))? $({ $($part: $part.back()?,)+ })?
+                    })+
+                })
+            }
+        }
+    };
+}
+
+twin! {
+    /// What was recorded.
+    #[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+    #[serde(deny_unknown_fields, rename_all = "snake_case")]
+    #[expect(
+        missing_docs,
+        reason = "the fields are those of the model, which explains them"
+    )]
+    pub enum EventEntry = Event {
+        Opened(opening: Box<OpeningEntry>),
+        Weighed {
+            line: u64,
+            mass: MassText,
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            lot: Option<LotText>,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            remark: String,
+        },
+        Worked {
+            step: u64,
+            #[serde(rename = "celsius", default, skip_serializing_if = "Option::is_none")]
+            temperature: Option<f64>,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            remark: String,
+        },
+        Rescaled {
+            masses: Vec<(u64, MassText)>,
+            reason: String,
+        },
+        MadeUp {
+            mass: MassText,
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            lot: Option<LotText>,
+        },
+        Measured {
+            what: QualityName,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            name: String,
+            value: String,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            remark: String,
+        },
+        Packed {
+            what: String,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            lot: String,
+            used: u32,
+            spoilt: u32,
+        },
+        Filled {
+            containers: u32,
+            mass: MassText,
+            samples: MassText,
+            waste: MassText,
+        },
+        Labelled {
+            what: String,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            lot: String,
+            code: String,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            date: String,
+            printed: u32,
+            applied: u32,
+            spoilt: u32,
+        },
+        Remarked {
+            text: String,
+            #[serde(default, skip_serializing_if = "is_false")]
+            open: bool,
+        },
+        Deviated {
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            lot: Option<LotText>,
+            what: String,
+            reason: String,
+        },
+        Accepted {
+            point: String,
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            about: Option<String>,
+            reason: String,
+        },
+        Checked {
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            line: Option<u64>,
+        },
+        Decided {
+            decision: DecisionName,
+            #[serde(default, skip_serializing_if = "String::is_empty")]
+            reason: String,
+        },
+        Closed,
+        Amended {
+            entry: u64,
+            change: ChangeEntry,
+            old: String,
+            reason: String,
+        },
+        Dispatched {
+            to: String,
+            containers: u32,
+            day: DayText,
+        },
+    }
 }
 
 /// A corrected value.
@@ -324,8 +363,8 @@ impl ScaleEntry {
     }
 }
 
-impl OpeningEntry {
-    fn from_model(opening: &Opening) -> Result<Self, String> {
+impl Twin<Opening> for OpeningEntry {
+    fn of(opening: &Opening) -> Result<Self, String> {
         let formula = formula_file::write(&opening.formula)
             .map_err(|e| format!("the formula cannot be written: {e}"))?;
         Ok(Self {
@@ -368,7 +407,7 @@ impl OpeningEntry {
         })
     }
 
-    fn into_model(self) -> Result<Opening, String> {
+    fn back(self) -> Result<Opening, String> {
         let formula = formula_file::read(&self.formula, "the formula in the record")
             .map_err(|e| e.to_string())?;
         Ok(Opening {
@@ -413,22 +452,22 @@ impl OpeningEntry {
     }
 }
 
-impl ChangeEntry {
-    fn from_model(change: &Change) -> Result<Self, String> {
+impl Twin<Change> for ChangeEntry {
+    fn of(change: &Change) -> Result<Self, String> {
         Ok(match change {
             Change::Mass(mass) => Self::Mass(MassText(*mass)),
             Change::Lot(lot) => Self::Lot(lot.clone().map(LotText)),
             Change::Value(value) => Self::Value(value.to_string()),
-            Change::Instead(event) => Self::Instead(Box::new(EventEntry::from_model(event)?)),
+            Change::Instead(event) => Self::Instead(Twin::of(event)?),
             Change::Struck => Self::Struck,
         })
     }
-    fn into_model(self) -> Result<Change, String> {
+    fn back(self) -> Result<Change, String> {
         Ok(match self {
             Self::Mass(mass) => Change::Mass(mass.0),
             Self::Lot(lot) => Change::Lot(lot.map(|l| l.0)),
             Self::Value(value) => Change::Value(value.into()),
-            Self::Instead(event) => Change::Instead(Box::new(event.into_model()?)),
+            Self::Instead(event) => Change::Instead(event.back()?),
             Self::Struck => Change::Struck,
         })
     }
@@ -441,7 +480,7 @@ impl RecordEntry {
             n: entry.number,
             at: entry.at.to_string(),
             by: entry.by.to_string(),
-            event: EventEntry::from_model(&entry.event)?,
+            event: Twin::of(&entry.event)?,
         })
     }
 
@@ -451,271 +490,71 @@ impl RecordEntry {
             number: self.n,
             at: self.at.into(),
             by: self.by.into(),
-            event: self.event.into_model()?,
+            event: self.event.back()?,
         })
     }
 }
 
-impl EventEntry {
-    /// The event as written.
-    fn from_model(event: &Event) -> Result<Self, String> {
-        Ok(match event {
-            Event::Opened(opening) => Self::Opened(Box::new(OpeningEntry::from_model(opening)?)),
-            Event::Weighed {
-                line,
-                mass,
-                lot,
-                remark,
-            } => Self::Weighed {
-                line: line.0,
-                mass: MassText(*mass),
-                lot: lot.clone().map(LotText),
-                remark: remark.to_string(),
-            },
-            Event::Worked {
-                step,
-                temperature,
-                remark,
-            } => Self::Worked {
-                step: step.0,
-                celsius: temperature.map(celsius_decimal),
-                remark: remark.to_string(),
-            },
-            Event::Rescaled { masses, reason } => Self::Rescaled {
-                masses: masses.iter().map(|(l, m)| (l.0, MassText(*m))).collect(),
-                reason: reason.to_string(),
-            },
-            Event::MadeUp { mass, lot } => Self::MadeUp {
-                mass: MassText(*mass),
-                lot: lot.clone().map(LotText),
-            },
-            Event::Measured {
-                what,
-                name,
-                value,
-                remark,
-            } => Self::Measured {
-                what: (*what).into(),
-                name: name.to_string(),
-                value: value.to_string(),
-                remark: remark.to_string(),
-            },
-            Event::Packed {
-                what,
-                lot,
-                used,
-                spoilt,
-            } => Self::Packed {
-                what: what.to_string(),
-                lot: lot.to_string(),
-                used: *used,
-                spoilt: *spoilt,
-            },
-            Event::Filled {
-                containers,
-                mass,
-                samples,
-                waste,
-            } => Self::Filled {
-                containers: *containers,
-                mass: MassText(*mass),
-                samples: MassText(*samples),
-                waste: MassText(*waste),
-            },
-            Event::Labelled {
-                what,
-                lot,
-                code,
-                date,
-                printed,
-                applied,
-                spoilt,
-            } => Self::Labelled {
-                what: what.to_string(),
-                lot: lot.to_string(),
-                code: code.to_string(),
-                date: date.to_string(),
-                printed: *printed,
-                applied: *applied,
-                spoilt: *spoilt,
-            },
-            Event::Remarked { text, open } => Self::Remarked {
-                text: text.to_string(),
-                open: *open,
-            },
-            Event::Deviated { lot, what, reason } => Self::Deviated {
-                lot: lot.clone().map(LotText),
-                what: what.to_string(),
-                reason: reason.to_string(),
-            },
-            Event::Accepted {
-                point,
-                about,
-                reason,
-            } => Self::Accepted {
-                point: point.to_string(),
-                about: about.as_ref().map(|a| a.as_str().to_owned()),
-                reason: reason.to_string(),
-            },
-            Event::Checked { line } => Self::Checked {
-                line: line.map(|l| l.0),
-            },
-            Event::Decided { decision, reason } => Self::Decided {
-                decision: (*decision).into(),
-                reason: reason.to_string(),
-            },
-            Event::Closed => Self::Closed,
-            Event::Amended {
-                entry,
-                change,
-                old,
-                reason,
-            } => Self::Amended {
-                entry: *entry,
-                change: ChangeEntry::from_model(change)?,
-                old: old.to_string(),
-                reason: reason.to_string(),
-            },
-            Event::Dispatched {
-                to,
-                containers,
-                day,
-            } => Self::Dispatched {
-                to: to.to_string(),
-                containers: *containers,
-                day: DayText(*day),
-            },
-        })
-    }
+/// A part of an event as it is written in the file.
+trait Twin<M>: Sized {
+    /// The part as written.
+    fn of(model: &M) -> Result<Self, String>;
+    /// What is written, as the model has it, or what is wrong with it.
+    fn back(self) -> Result<M, String>;
+}
 
-    /// The event it stands for, or what is wrong with it.
-    fn into_model(self) -> Result<Event, String> {
-        Ok(match self {
-            Self::Opened(opening) => Event::Opened(Box::new(opening.into_model()?)),
-            Self::Weighed {
-                line,
-                mass,
-                lot,
-                remark,
-            } => Event::Weighed {
-                line: ItemId(line),
-                mass: mass.0,
-                lot: lot.map(|l| l.0),
-                remark: remark.into(),
-            },
-            Self::Worked {
-                step,
-                celsius: degrees,
-                remark,
-            } => Event::Worked {
-                step: ItemId(step),
-                temperature: degrees.map(celsius),
-                remark: remark.into(),
-            },
-            Self::Rescaled { masses, reason } => Event::Rescaled {
-                masses: masses.into_iter().map(|(l, m)| (ItemId(l), m.0)).collect(),
-                reason: reason.into(),
-            },
-            Self::MadeUp { mass, lot } => Event::MadeUp {
-                mass: mass.0,
-                lot: lot.map(|l| l.0),
-            },
-            Self::Measured {
-                what,
-                name,
-                value,
-                remark,
-            } => Event::Measured {
-                what: what.into(),
-                name: name.into(),
-                value: value.into(),
-                remark: remark.into(),
-            },
-            Self::Packed {
-                what,
-                lot,
-                used,
-                spoilt,
-            } => Event::Packed {
-                what: what.into(),
-                lot: lot.into(),
-                used,
-                spoilt,
-            },
-            Self::Filled {
-                containers,
-                mass,
-                samples,
-                waste,
-            } => Event::Filled {
-                containers,
-                mass: mass.0,
-                samples: samples.0,
-                waste: waste.0,
-            },
-            Self::Labelled {
-                what,
-                lot,
-                code,
-                date,
-                printed,
-                applied,
-                spoilt,
-            } => Event::Labelled {
-                what: what.into(),
-                lot: lot.into(),
-                code: code.into(),
-                date: date.into(),
-                printed,
-                applied,
-                spoilt,
-            },
-            Self::Remarked { text, open } => Event::Remarked {
-                text: text.into(),
-                open,
-            },
-            Self::Deviated { lot, what, reason } => Event::Deviated {
-                lot: lot.map(|l| l.0),
-                what: what.into(),
-                reason: reason.into(),
-            },
-            Self::Accepted {
-                point,
-                about,
-                reason,
-            } => Event::Accepted {
-                point: point.into(),
-                about: about.map(Identity::from),
-                reason: reason.into(),
-            },
-            Self::Checked { line } => Event::Checked {
-                line: line.map(ItemId),
-            },
-            Self::Decided { decision, reason } => Event::Decided {
-                decision: Decision::from(decision),
-                reason: reason.into(),
-            },
-            Self::Closed => Event::Closed,
-            Self::Amended {
-                entry,
-                change,
-                old,
-                reason,
-            } => Event::Amended {
-                entry,
-                change: change.into_model()?,
-                old: old.into(),
-                reason: reason.into(),
-            },
-            Self::Dispatched {
-                to,
-                containers,
-                day,
-            } => Event::Dispatched {
-                to: to.into(),
-                containers,
-                day: day.0,
-            },
-        })
+impl<M, T: Twin<M>> Twin<Box<M>> for Box<T> {
+    fn of(model: &Box<M>) -> Result<Self, String> {
+        Ok(Self::new(T::of(model)?))
     }
+    fn back(self) -> Result<Box<M>, String> {
+        Ok(Box::new((*self).back()?))
+    }
+}
+
+impl<M, T: Twin<M>> Twin<Option<M>> for Option<T> {
+    fn of(model: &Option<M>) -> Result<Self, String> {
+        model.as_ref().map(T::of).transpose()
+    }
+    fn back(self) -> Result<Option<M>, String> {
+        self.map(T::back).transpose()
+    }
+}
+
+impl Twin<Vec<(ItemId, ExactMass)>> for Vec<(u64, MassText)> {
+    fn of(masses: &Vec<(ItemId, ExactMass)>) -> Result<Self, String> {
+        Ok(masses.iter().map(|(l, m)| (l.0, MassText(*m))).collect())
+    }
+    fn back(self) -> Result<Vec<(ItemId, ExactMass)>, String> {
+        Ok(self.into_iter().map(|(l, m)| (ItemId(l), m.0)).collect())
+    }
+}
+
+/// Parts that always have their twin.
+macro_rules! parts {
+    ($($twin:ty = $model:ty: |$of:pat_param| $written:expr, |$read:pat_param| $back:expr;)+) => {$(
+        impl Twin<$model> for $twin {
+            fn of($of: &$model) -> Result<Self, String> {
+                Ok($written)
+            }
+            fn back(self) -> Result<$model, String> {
+                let $read = self;
+                Ok($back)
+            }
+        }
+    )+};
+}
+parts! {
+    String = Arc<str>: |text| text.to_string(), |text| text.into();
+    String = Identity: |about| about.as_str().to_owned(), |about| Identity::from(about);
+    bool = bool: |yes| *yes, |yes| yes;
+    u32 = u32: |count| *count, |count| count;
+    u64 = u64: |number| *number, |number| number;
+    u64 = ItemId: |item| item.0, |item| ItemId(item);
+    f64 = Temperature: |read| celsius_decimal(*read), |degrees| celsius(degrees);
+    MassText = ExactMass: |mass| Self(*mass), |Self(mass)| mass;
+    LotText = LotId: |lot| Self(lot.clone()), |Self(lot)| lot;
+    DayText = Date: |day| Self(*day), |Self(day)| day;
+    QualityName = Quality: |what| (*what).into(), |what| what.into();
+    DecisionName = Decision: |what| (*what).into(), |what| what.into();
 }

@@ -17,10 +17,10 @@ use super::read_error::ReadError;
 use super::source_table::{SourceEntry, SourceTable};
 use super::table::{Table, cell_name};
 use crate::harmless;
-use crate::material::Material;
+use crate::material::{Material, MaterialValue};
 
-/// Columns, in the order in which they are written.
-const COLUMNS: [&str; 24] = [
+/// Columns before those of the figures of a material, in the order in which they are written.
+const FIRST_COLUMNS: [&str; 10] = [
     "id",
     "name",
     "synonyms",
@@ -31,12 +31,9 @@ const COLUMNS: [&str; 24] = [
     "pure",
     "contains",
     "use_ranges",
-    "ph_window",
-    "max_temperature_c",
-    "density_kg_m3",
-    "hlb",
-    "required_hlb",
-    "natural_origin",
+];
+/// Columns after those of the figures.
+const LAST_COLUMNS: [&str; 8] = [
     "hazards",
     "wet_with",
     "preservation",
@@ -46,6 +43,15 @@ const COLUMNS: [&str; 24] = [
     "source",
     "from",
 ];
+
+/// All columns, in the order in which they are written.
+fn columns() -> impl Iterator<Item = &'static str> {
+    FIRST_COLUMNS
+        .into_iter()
+        .chain(MaterialValue::FIGURES.map(|value| value.row().key))
+        .chain(LAST_COLUMNS)
+}
+
 /// Fields that are text.
 const TEXTS: [&str; 6] = ["id", "name", "supplier", "charge", "phase", "note"];
 /// Fields that are lists of words.
@@ -102,7 +108,7 @@ pub fn read_json(text: &str, file: &str) -> Result<Vec<Material>, ReadError> {
 /// One row a material, below the row of headings.
 fn rows<'a>(
     materials: impl IntoIterator<Item = &'a Arc<Material>>,
-) -> serde_json::Result<Vec<[String; COLUMNS.len()]>> {
+) -> serde_json::Result<Vec<Vec<String>>> {
     materials
         .into_iter()
         .map(|material| {
@@ -110,10 +116,12 @@ fn rows<'a>(
             let mut sources = SourceTable::default();
             let entry = MaterialEntry::from_model(material, &mut sources, None);
             let Value::Object(mut fields) = serde_json::to_value(&entry)? else {
-                return Ok(std::array::from_fn(|_| String::new()));
+                return Ok(columns().map(|_| String::new()).collect());
             };
             spell_out_sources(&mut fields, &sources)?;
-            Ok(COLUMNS.map(|column| cell_text(column, fields.get(column))))
+            Ok(columns()
+                .map(|column| cell_text(column, fields.get(column)))
+                .collect())
         })
         .collect()
 }
@@ -155,7 +163,7 @@ pub fn csv<'a>(
 ) -> serde_json::Result<String> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing to memory does not fail.
-    let _ = writer.write_record(COLUMNS);
+    let _ = writer.write_record(columns());
     for row in rows(materials)? {
         let _ = writer.write_record(row);
     }
@@ -181,7 +189,7 @@ pub fn xlsx<'a>(
     let sheet = book.add_worksheet();
     sheet.set_name("Materials")?;
     let bold = Format::new().set_bold();
-    for (column, name) in (0..).zip(COLUMNS) {
+    for (column, name) in (0..).zip(columns()) {
         sheet.write_with_format(0, column, name, &bold)?;
     }
     for (row, cells) in (1..).zip(rows(materials)?) {
@@ -211,13 +219,13 @@ pub fn read_table(table: &Table, file: &str) -> Result<Vec<Material>, ReadError>
         if heading.is_empty() {
             continue;
         }
-        let Some(&known) = COLUMNS.iter().find(|c| **c == heading) else {
+        let Some(known) = columns().find(|c| *c == heading) else {
             return Err(ReadError::whole(
                 file,
                 format!(
                     "cell {}: the column “{heading}” is not known; the columns are {}",
                     cell_name(0, column),
-                    COLUMNS.join(", ")
+                    columns().collect::<Vec<_>>().join(", ")
                 ),
             ));
         };

@@ -8,6 +8,7 @@ mod levels;
 mod preservation;
 mod role;
 mod source;
+mod value;
 
 use std::fmt;
 use std::sync::Arc;
@@ -19,6 +20,8 @@ pub use self::levels::{FragranceLevel, UseRange};
 pub use self::preservation::{Coverage, Preservation};
 pub use self::role::{PhaseKind, Role};
 pub use self::source::{Basis, Source, Sourced};
+pub use self::value::{Counted, Ends, Figures, MaterialValue, ValueRow};
+pub(crate) use self::value::{figure_fields, other_fields, without_figures};
 use crate::cas::Cas;
 use crate::inci::{Inci, equal_as_spelt};
 use crate::kinds::Kinds;
@@ -137,59 +140,10 @@ pub struct Material {
     pub source: Source,
 }
 
-/// A value of a material that may have a source of its own.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum SourcedValue {
-    /// pH at which it is stable and works.
-    PhWindow,
-    /// Highest process temperature.
-    MaxTemperature,
-    /// Density.
-    Density,
-    /// HLB.
-    Hlb,
-    /// Required HLB.
-    RequiredHlb,
-    /// Natural origin index.
-    NaturalOrigin,
-    /// Preservative data.
-    Preservation,
-    /// Effect on pH.
-    Alkalinity,
-}
-
 impl Material {
-    /// The source of every value that is stated.
-    pub fn value_sources(&self) -> impl Iterator<Item = (SourcedValue, &Source)> {
-        fn of<T>(value: Option<&Sourced<T>>) -> Option<&Source> {
-            value.map(|v| &v.source)
-        }
-        [
-            (SourcedValue::PhWindow, of(self.ph_window.as_ref())),
-            (
-                SourcedValue::MaxTemperature,
-                of(self.max_temperature.as_ref()),
-            ),
-            (SourcedValue::Density, of(self.density.as_ref())),
-            (SourcedValue::Hlb, of(self.hlb.as_ref())),
-            (SourcedValue::RequiredHlb, of(self.required_hlb.as_ref())),
-            (
-                SourcedValue::NaturalOrigin,
-                of(self.natural_origin.as_ref()),
-            ),
-            (
-                SourcedValue::Preservation,
-                self.preservation.as_ref().map(|p| &p.source),
-            ),
-            (SourcedValue::Alkalinity, self.alkalinity.source()),
-        ]
-        .into_iter()
-        .filter_map(|(value, source)| Some((value, source?)))
-    }
-
     /// An empty material of unknown composition, from which others are built.
     pub fn unknown(id: MaterialId, name: impl Into<Arc<str>>) -> Self {
-        Self {
+        without_figures!({
             id,
             name: name.into(),
             synonyms: Vec::new(),
@@ -199,12 +153,6 @@ impl Material {
             charge: None,
             phase: None,
             use_ranges: Vec::new(),
-            ph_window: None,
-            max_temperature: None,
-            density: None,
-            hlb: None,
-            required_hlb: None,
-            natural_origin: None,
             hazards: Vec::new(),
             wet_with: Vec::new(),
             preservation: None,
@@ -216,7 +164,7 @@ impl Material {
             fragrance_levels: Vec::new(),
             note: "".into(),
             source: Source::new(Basis::Practice, "entered without a source"),
-        }
+        })
     }
 
     /// A material that is the pure substance of one INCI name.

@@ -3,16 +3,17 @@
 use std::sync::Arc;
 
 use super::{
-    AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft, rounded,
-    shown, use_field,
+    AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft,
+    TypedFigures, shown, use_field,
 };
 use crate::amount::{Measure, typed};
 use crate::cas::Cas;
 use crate::material::{
-    Alkalinity, Basis, Class, Constituent, FragranceLevel, Material, MaterialId, NaturalOrigin,
-    Preservation, ProductKind, Source, Sourced, Titration, UseRange,
+    Alkalinity, Basis, Class, Constituent, Counted, Figures, FragranceLevel, MaterialId,
+    MaterialValue, Preservation, ProductKind, Source, Sourced, Titration, UseRange,
+    without_figures,
 };
-use crate::quantity::{MassFraction, Percent, Ph, PhRange, Spread, celsius, kg_per_m3};
+use crate::quantity::{MassFraction, Percent, Ph, PhRange, Spread};
 
 impl MaterialDraft {
     /// Reads every field. `taken` tells whether another material has an id already.
@@ -54,38 +55,21 @@ impl MaterialDraft {
             })
         })
         .collect();
-        let ph_window = faults
-            .pair(Field::PhWindow, [&self.ph_low, &self.ph_high], -2.0, 16.0)
-            .and_then(|(a, b)| PhRange::new(a, b))
-            .map(|r| Sourced::new(r, of(Field::PhWindow)));
-        let max_temperature = faults
-            .optional(Field::MaxTemperature, &self.max_temperature, -80.0, 400.0)
-            .map(|t| Sourced::new(celsius(t), of(Field::MaxTemperature)));
-        let density = faults
-            .optional(Field::Density, &self.density, 0.01, 25.0)
-            .map(|d| Sourced::new(kg_per_m3(rounded(d * 1000.0)), of(Field::Density)));
-        let hlb = faults
-            .optional(Field::Hlb, &self.hlb, 0.0, 50.0)
-            .map(|v| Sourced::new(v, of(Field::Hlb)));
-        let required_hlb = faults
-            .optional(Field::RequiredHlb, &self.required_hlb, 0.0, 50.0)
-            .map(|v| Sourced::new(v, of(Field::RequiredHlb)));
-        let natural_origin = faults
-            .pair(
-                Field::NaturalOrigin,
-                [&self.natural_low, &self.natural_high],
-                0.0,
-                1.0,
-            )
-            .map(|(low, high)| Sourced::new(NaturalOrigin { low, high }, of(Field::NaturalOrigin)));
+        let figures: Vec<(MaterialValue, Figures)> = MaterialValue::counted()
+            .filter_map(|(value, counted)| {
+                Some((value, self.values[value].read(&mut faults, value, counted)?))
+            })
+            .collect();
         let preservation = self
             .preservation
             .as_ref()
-            .and_then(|p| p.read(&mut faults, of(Field::Preservation)));
-        let alkalinity = self.alkalinity.read(&mut faults, of(Field::Alkalinity));
+            .and_then(|p| p.read(&mut faults, of(Field::Value(MaterialValue::Preservation))));
+        let alkalinity = self
+            .alkalinity
+            .read(&mut faults, of(Field::Value(MaterialValue::Alkalinity)));
         let fragrance_levels = self.fragrance_levels(&mut faults);
         let material = faults.0.is_empty().then(|| {
-            Arc::new(Material {
+            let mut material = without_figures!({
                 id,
                 name: self.name.trim().into(),
                 synonyms: self
@@ -103,12 +87,6 @@ impl MaterialDraft {
                 charge: self.charge,
                 phase: self.phase,
                 use_ranges,
-                ph_window,
-                max_temperature,
-                density,
-                hlb,
-                required_hlb,
-                natural_origin,
                 hazards: self.hazards.clone(),
                 wet_with: self.wet_with.clone(),
                 preservation,
@@ -116,7 +94,11 @@ impl MaterialDraft {
                 fragrance_levels,
                 note: self.note.as_str().into(),
                 source: source.clone(),
-            })
+            });
+            for (value, figures) in figures {
+                material.set_figures(value, figures, of(Field::Value(value)));
+            }
+            Arc::new(material)
         });
         Checked {
             faults: faults.0,
@@ -257,6 +239,24 @@ impl MaterialDraft {
     }
 }
 
+impl TypedFigures {
+    /// The figures, in the unit of the material file; none if nothing is typed or it is wrong.
+    fn read(&self, faults: &mut Faults, value: MaterialValue, counted: Counted) -> Option<Figures> {
+        let field = Field::Value(value);
+        let (least, most) = (counted.least, counted.most);
+        let (low, high) = if counted.has_two_ends() {
+            faults.pair(field, [&self.low, &self.high], least, most)?
+        } else {
+            let one = faults.optional(field, &self.low, least, most)?;
+            (one, one)
+        };
+        Some(Figures {
+            low: counted.in_file(low),
+            high: counted.in_file(high),
+        })
+    }
+}
+
 impl ConstituentDraft {
     fn share(&self, n: usize, faults: &mut Faults) -> Option<Spread> {
         let field = Field::Share(n);
@@ -293,7 +293,7 @@ impl ConstituentDraft {
 
 impl PreservationDraft {
     fn read(&self, faults: &mut Faults, source: Source) -> Option<Preservation> {
-        let field = Field::Preservation;
+        let field = Field::Value(MaterialValue::Preservation);
         let Some((dose_low, dose_high)) =
             percent_pair(faults, field, &self.dose_low, &self.dose_high)
         else {
@@ -324,7 +324,7 @@ impl PreservationDraft {
 
 impl AlkalinityDraft {
     fn read(&self, faults: &mut Faults, source: Source) -> Alkalinity {
-        let field = Field::Alkalinity;
+        let field = Field::Value(MaterialValue::Alkalinity);
         match self {
             Self::Neutral => Alkalinity::Neutral,
             Self::Unknown {

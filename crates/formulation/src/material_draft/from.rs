@@ -3,12 +3,15 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AlkalinityDraft, ConstituentDraft, Field, MaterialDraft, PreservationDraft, UseDraft, shown,
-    use_field,
+    AlkalinityDraft, ConstituentDraft, Field, MaterialDraft, PreservationDraft, TypedFigures,
+    TypedValues, UseDraft, shown, use_field,
 };
 use crate::inventory::InventoryName;
-use crate::material::{Alkalinity, Basis, Constituent, Material, ProductKind, Source, Sourced};
-use crate::quantity::{MassFraction, PhRange, in_celsius, in_kg_per_m3};
+use crate::material::{
+    Alkalinity, Basis, Constituent, Counted, Figures, Material, MaterialValue, Preservation,
+    ProductKind, Source, other_fields,
+};
+use crate::quantity::{MassFraction, PhRange};
 
 impl MaterialDraft {
     /// A draft of a new material from an inventory name, taken as the pure substance
@@ -49,30 +52,24 @@ impl MaterialDraft {
     /// The draft of a material.
     pub fn of(material: &Material) -> Self {
         // A new field does not compile until somebody has looked here: it is to be edited.
-        let Material {
-            id: _,
-            name: _,
-            synonyms: _,
-            supplier: _,
-            constituents: _,
-            roles: _,
-            charge: _,
-            phase: _,
-            use_ranges: _,
-            ph_window: _,
-            max_temperature: _,
-            density: _,
-            hlb: _,
-            required_hlb: _,
-            natural_origin: _,
-            hazards: _,
-            wet_with: _,
-            preservation: _,
-            alkalinity: _,
-            fragrance_levels: _,
-            note: _,
-            source: _,
-        } = material;
+        other_fields!(let {
+            id,
+            name,
+            synonyms,
+            supplier,
+            constituents,
+            roles,
+            charge,
+            phase,
+            use_ranges,
+            hazards,
+            wet_with,
+            preservation,
+            alkalinity,
+            fragrance_levels,
+            note,
+            source,
+        } = material);
         let usual = |kind: ProductKind| {
             material
                 .use_range(kind)
@@ -83,108 +80,111 @@ impl MaterialDraft {
                 })
         };
         let mut sources = BTreeMap::new();
-        let mut keep = |field: Field, source: &Source| {
-            if *source != material.source {
-                sources.insert(field, source.clone());
+        let mut keep = |field: Field, own: &Source| {
+            if own != source {
+                sources.insert(field, own.clone());
             }
         };
-        for range in &material.use_ranges {
+        for range in use_ranges {
             keep(use_field(range.kind), &range.source);
         }
-        let number_of =
-            |v: &Option<Sourced<f64>>| v.as_ref().map(|v| shown(v.value)).unwrap_or_default();
-        let range_of = |r: &PhRange| (shown(r.low.value()), shown(r.high.value()));
-        for (value, source) in material.value_sources() {
-            keep(value.into(), source);
+        for (value, own) in material.value_sources() {
+            keep(Field::Value(value), own);
         }
-        let (ph_low, ph_high) = material
-            .ph_window
-            .as_ref()
-            .map(|v| range_of(&v.value))
-            .unwrap_or_default();
-        let (natural_low, natural_high) = material
-            .natural_origin
-            .as_ref()
-            .map(|v| (shown(v.value.low), shown(v.value.high)))
-            .unwrap_or_default();
+        let mut values = TypedValues::default();
+        for (value, counted) in MaterialValue::counted() {
+            if let Some((figures, _)) = material.figures(value) {
+                values[value] = TypedFigures::of(figures, counted);
+            }
+        }
         Self {
-            of: Some(material.id.clone()),
-            name: material.name.to_string(),
-            synonyms: material.synonyms.join("; "),
-            supplier: material.supplier.as_deref().unwrap_or_default().to_owned(),
-            constituents: material
-                .constituents
-                .iter()
-                .map(constituent_draft)
-                .collect(),
-            roles: material.roles.clone(),
-            charge: material.charge,
-            phase: material.phase,
+            of: Some(id.clone()),
+            name: name.to_string(),
+            synonyms: synonyms.join("; "),
+            supplier: supplier.as_deref().unwrap_or_default().to_owned(),
+            constituents: constituents.iter().map(constituent_draft).collect(),
+            roles: roles.clone(),
+            charge: *charge,
+            phase: *phase,
             rinse_off: usual(ProductKind::RinseOff),
             leave_on: usual(ProductKind::LeaveOn),
-            ph_low,
-            ph_high,
-            max_temperature: material
-                .max_temperature
-                .as_ref()
-                .map(|t| shown(in_celsius(t.value)))
-                .unwrap_or_default(),
-            density: material
-                .density
-                .as_ref()
-                .map(|d| shown(in_kg_per_m3(d.value) / 1000.0))
-                .unwrap_or_default(),
-            hlb: number_of(&material.hlb),
-            required_hlb: number_of(&material.required_hlb),
-            natural_low,
-            natural_high,
-            hazards: material.hazards.clone(),
-            wet_with: material.wet_with.clone(),
-            preservation: material.preservation.as_ref().map(|p| {
-                let (ph_low, ph_high) = p.ph.as_ref().map(range_of).unwrap_or_default();
-                PreservationDraft {
-                    covers: [p.bacteria, p.yeast, p.mould],
-                    dose_low: p.dose_low.to_string(),
-                    dose_high: p.dose_high.to_string(),
-                    ph_low,
-                    ph_high,
-                    donor: p.formaldehyde_donor,
-                }
-            }),
-            alkalinity: match &material.alkalinity {
-                Alkalinity::Neutral => AlkalinityDraft::Neutral,
-                Alkalinity::Unknown {
-                    ph_as_sold,
-                    base_mmol_per_gram,
-                    ..
-                } => {
-                    let (ph_low, ph_high) = ph_as_sold.as_ref().map(range_of).unwrap_or_default();
-                    let (base_low, base_high) = base_mmol_per_gram
-                        .map(|(a, b)| (shown(a), shown(b)))
-                        .unwrap_or_default();
-                    AlkalinityDraft::Unknown {
-                        ph_low,
-                        ph_high,
-                        base_low,
-                        base_high,
-                    }
-                }
-                Alkalinity::Titrated(t) => AlkalinityDraft::Titrated {
-                    mmol_per_gram: shown(t.value.mmol_acid_per_gram),
-                    to_ph: shown(t.value.to_ph.value()),
-                },
-            },
-            fragrance: material
-                .fragrance_levels
+            values,
+            hazards: hazards.clone(),
+            wet_with: wet_with.clone(),
+            preservation: preservation.as_ref().map(PreservationDraft::of),
+            alkalinity: AlkalinityDraft::of(alkalinity),
+            fragrance: fragrance_levels
                 .iter()
                 .map(|l| (l.category.to_string(), l.maximum.to_string()))
                 .collect(),
-            note: material.note.to_string(),
-            basis: Some(material.source.basis),
-            source: material.source.text.to_string(),
+            note: note.to_string(),
+            basis: Some(source.basis),
+            source: source.text.to_string(),
             sources,
         }
     }
+}
+
+impl TypedFigures {
+    /// Figures in the unit of the material file, as they are typed.
+    fn of(figures: Figures, counted: Counted) -> Self {
+        let typed = |figure| shown(counted.typed(figure));
+        Self {
+            low: typed(figures.low),
+            high: if counted.has_two_ends() {
+                typed(figures.high)
+            } else {
+                String::new()
+            },
+        }
+    }
+}
+
+impl PreservationDraft {
+    fn of(preservation: &Preservation) -> Self {
+        let p = preservation;
+        let (ph_low, ph_high) = p.ph.as_ref().map(range_of).unwrap_or_default();
+        Self {
+            covers: [p.bacteria, p.yeast, p.mould],
+            dose_low: p.dose_low.to_string(),
+            dose_high: p.dose_high.to_string(),
+            ph_low,
+            ph_high,
+            donor: p.formaldehyde_donor,
+        }
+    }
+}
+
+impl AlkalinityDraft {
+    fn of(alkalinity: &Alkalinity) -> Self {
+        match alkalinity {
+            Alkalinity::Neutral => Self::Neutral,
+            Alkalinity::Unknown {
+                ph_as_sold,
+                base_mmol_per_gram,
+                ..
+            } => {
+                let (ph_low, ph_high) = ph_as_sold.as_ref().map(range_of).unwrap_or_default();
+                let (base_low, base_high) = base_mmol_per_gram
+                    .map(|(a, b)| (shown(a), shown(b)))
+                    .unwrap_or_default();
+                Self::Unknown {
+                    ph_low,
+                    ph_high,
+                    base_low,
+                    base_high,
+                }
+            }
+            Alkalinity::Titrated(t) => Self::Titrated {
+                mmol_per_gram: shown(t.value.mmol_acid_per_gram),
+                to_ph: shown(t.value.to_ph.value()),
+            },
+        }
+    }
+}
+
+fn range_of(range: &PhRange) -> (String, String) {
+    (shown(range.low.value()), shown(range.high.value()))
 }
 
 fn constituent_draft(c: &Constituent) -> ConstituentDraft {

@@ -2,8 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::{Field, MaterialDraft};
-use crate::material::Source;
+use super::{Field, MaterialDraft, TypedFigures};
+use crate::material::{MaterialValue, Source};
 
 /// What is typed here, what it was typed over, and what stands there now.
 struct Joining<'a> {
@@ -67,14 +67,7 @@ impl MaterialDraft {
             phase,
             rinse_off,
             leave_on,
-            ph_low,
-            ph_high,
-            max_temperature,
-            density,
-            hlb,
-            required_hlb,
-            natural_low,
-            natural_high,
+            values,
             hazards,
             wet_with,
             preservation,
@@ -97,28 +90,20 @@ impl MaterialDraft {
         j.field("Usual phase", phase, |d| &d.phase);
         j.field(Field::UseRinseOff.label(), rinse_off, |d| &d.rinse_off);
         j.field(Field::UseLeaveOn.label(), leave_on, |d| &d.leave_on);
-        j.field(Field::PhWindow.label(), ph_low, |d| &d.ph_low);
-        j.field(Field::PhWindow.label(), ph_high, |d| &d.ph_high);
-        j.field(Field::MaxTemperature.label(), max_temperature, |d| {
-            &d.max_temperature
-        });
-        j.field(Field::Density.label(), density, |d| &d.density);
-        j.field(Field::Hlb.label(), hlb, |d| &d.hlb);
-        j.field(Field::RequiredHlb.label(), required_hlb, |d| {
-            &d.required_hlb
-        });
-        j.field(Field::NaturalOrigin.label(), natural_low, |d| {
-            &d.natural_low
-        });
-        j.field(Field::NaturalOrigin.label(), natural_high, |d| {
-            &d.natural_high
-        });
+        let label = |value| Field::Value(value).label();
+        for value in MaterialValue::FIGURES {
+            let TypedFigures { low, high } = &mut values[value];
+            j.field(label(value), low, |d| &d.values[value].low);
+            j.field(label(value), high, |d| &d.values[value].high);
+        }
         j.field("Hazards", hazards, |d| &d.hazards);
         j.field("Wetted with", wet_with, |d| &d.wet_with);
-        j.field(Field::Preservation.label(), preservation, |d| {
+        j.field(label(MaterialValue::Preservation), preservation, |d| {
             &d.preservation
         });
-        j.field(Field::Alkalinity.label(), alkalinity, |d| &d.alkalinity);
+        j.field(label(MaterialValue::Alkalinity), alkalinity, |d| {
+            &d.alkalinity
+        });
         j.field(Field::Fragrance(0).label(), fragrance, |d| &d.fragrance);
         j.field("Note", note, |d| &d.note);
         j.field(Field::Source.label(), basis, |d| &d.basis);
@@ -134,12 +119,13 @@ mod tests {
     use crate::material::Basis;
 
     fn draft(supplier: &str, density: &str, note: &str) -> MaterialDraft {
-        MaterialDraft {
+        let mut draft = MaterialDraft {
             supplier: supplier.to_owned(),
-            density: density.to_owned(),
             note: note.to_owned(),
             ..MaterialDraft::default()
-        }
+        };
+        density.clone_into(&mut draft.values[MaterialValue::Density].low);
+        draft
     }
 
     /// Untouched fields are as they are there, typed ones stay, and what both changed is named.
@@ -163,10 +149,25 @@ mod tests {
             sources: sources.iter().map(|(f, t)| (*f, source(t))).collect(),
             ..MaterialDraft::default()
         };
-        let was = with(&[(Field::Hlb, "a"), (Field::Density, "b")]);
-        let mut here = with(&[(Field::Hlb, "mine"), (Field::Density, "b")]);
-        let there = with(&[(Field::Hlb, "theirs"), (Field::PhWindow, "c")]);
+        let was = with(&[
+            (Field::Value(MaterialValue::Hlb), "a"),
+            (Field::Value(MaterialValue::Density), "b"),
+        ]);
+        let mut here = with(&[
+            (Field::Value(MaterialValue::Hlb), "mine"),
+            (Field::Value(MaterialValue::Density), "b"),
+        ]);
+        let there = with(&[
+            (Field::Value(MaterialValue::Hlb), "theirs"),
+            (Field::Value(MaterialValue::PhWindow), "c"),
+        ]);
         assert!(here.follow(&was, &there).is_empty());
-        assert_eq!(here, with(&[(Field::Hlb, "mine"), (Field::PhWindow, "c")]));
+        assert_eq!(
+            here,
+            with(&[
+                (Field::Value(MaterialValue::Hlb), "mine"),
+                (Field::Value(MaterialValue::PhWindow), "c")
+            ])
+        );
     }
 }

@@ -10,12 +10,13 @@ mod join;
 mod tests;
 
 use std::collections::BTreeMap;
+use std::ops::{Index, IndexMut};
 use std::sync::Arc;
 
 use crate::amount::measure::tidy;
 use crate::material::{
-    Basis, Charge, Class, Coverage, Hazard, Material, MaterialId, PhaseKind, ProductKind, Role,
-    Source, SourcedValue, WettingMedium,
+    Basis, Charge, Class, Coverage, Hazard, Material, MaterialId, MaterialValue, PhaseKind,
+    ProductKind, Role, Source, WettingMedium,
 };
 use crate::quantity::MassFraction;
 
@@ -32,31 +33,9 @@ pub enum Field {
     Share(usize),
     UseRinseOff,
     UseLeaveOn,
-    PhWindow,
-    MaxTemperature,
-    Density,
-    Hlb,
-    RequiredHlb,
-    NaturalOrigin,
-    Preservation,
-    Alkalinity,
+    Value(MaterialValue),
     Fragrance(usize),
     Source,
-}
-
-impl From<SourcedValue> for Field {
-    fn from(value: SourcedValue) -> Self {
-        match value {
-            SourcedValue::PhWindow => Self::PhWindow,
-            SourcedValue::MaxTemperature => Self::MaxTemperature,
-            SourcedValue::Density => Self::Density,
-            SourcedValue::Hlb => Self::Hlb,
-            SourcedValue::RequiredHlb => Self::RequiredHlb,
-            SourcedValue::NaturalOrigin => Self::NaturalOrigin,
-            SourcedValue::Preservation => Self::Preservation,
-            SourcedValue::Alkalinity => Self::Alkalinity,
-        }
-    }
 }
 
 impl Field {
@@ -72,14 +51,7 @@ impl Field {
             Self::Share(_) => "Share",
             Self::UseRinseOff => "Usual level, rinse-off",
             Self::UseLeaveOn => "Usual level, leave-on",
-            Self::PhWindow => "pH window",
-            Self::MaxTemperature => "Highest temperature",
-            Self::Density => "Density",
-            Self::Hlb => "HLB",
-            Self::RequiredHlb => "Required HLB",
-            Self::NaturalOrigin => "Natural origin index",
-            Self::Preservation => "Preservation",
-            Self::Alkalinity => "Effect on pH",
+            Self::Value(value) => value.row().label,
             Self::Fragrance(_) => "Fragrance level",
             Self::Source => "Source",
         }
@@ -109,24 +81,7 @@ impl Field {
             Self::UseLeaveOn => {
                 "Lowest and highest usual percentage of this raw material in products that stay on the skin"
             }
-            Self::PhWindow => {
-                "Lowest and highest pH at which it is stable and works, from -2 to 16"
-            }
-            Self::MaxTemperature => "Highest process temperature it bears, in °C",
-            Self::Density => "At 20 °C in g/ml (water is 0.998); used for volumes and fill weights",
-            Self::Hlb => {
-                "Hydrophilic-lipophilic balance of an emulsifier or surfactant, Griffin's scale, 0 to 50"
-            }
-            Self::RequiredHlb => "HLB that an oil requires for an oil-in-water emulsion, 0 to 50",
-            Self::NaturalOrigin => {
-                "Share of natural origin by ISO 16128, from 0 to 1, formulation water not counted; lowest and highest if it depends on the source"
-            }
-            Self::Preservation => {
-                "What a preservative covers, and between which doses of this raw material and at which pH it works"
-            }
-            Self::Alkalinity => {
-                "Whether the constituents tell all about pH, or it brings acid or base that is not listed, or how much you have titrated"
-            }
+            Self::Value(value) => value.row().explanation,
             Self::Fragrance(_) => {
                 "Highest level of this fragrance in the product, per category of the fragrance trade association's standards, from the supplier's certificate"
             }
@@ -235,6 +190,32 @@ impl Default for AlkalinityDraft {
     }
 }
 
+/// The figures of a value while they are typed, in the unit of its row.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct TypedFigures {
+    /// The one figure, or the low end.
+    pub low: String,
+    /// The high end; empty for a value of one figure.
+    pub high: String,
+}
+
+/// The values of a material that are figures, while they are typed: one place for each.
+#[derive(Clone, PartialEq, Eq, Debug, Default)]
+pub struct TypedValues([TypedFigures; MaterialValue::ALL.len()]);
+
+impl Index<MaterialValue> for TypedValues {
+    type Output = TypedFigures;
+    fn index(&self, value: MaterialValue) -> &TypedFigures {
+        &self.0[value as usize]
+    }
+}
+
+impl IndexMut<MaterialValue> for TypedValues {
+    fn index_mut(&mut self, value: MaterialValue) -> &mut TypedFigures {
+        &mut self.0[value as usize]
+    }
+}
+
 /// A material while it is typed.
 #[derive(Clone, PartialEq, Debug, Default)]
 #[expect(
@@ -253,16 +234,8 @@ pub struct MaterialDraft {
     pub phase: Option<PhaseKind>,
     pub rinse_off: UseDraft,
     pub leave_on: UseDraft,
-    pub ph_low: String,
-    pub ph_high: String,
-    /// °C.
-    pub max_temperature: String,
-    /// g/ml.
-    pub density: String,
-    pub hlb: String,
-    pub required_hlb: String,
-    pub natural_low: String,
-    pub natural_high: String,
+    /// Its values that are figures, in the units of the table.
+    pub values: TypedValues,
     pub hazards: Vec<Hazard>,
     pub wet_with: Vec<WettingMedium>,
     pub preservation: Option<PreservationDraft>,
@@ -326,9 +299,4 @@ const fn use_field(kind: ProductKind) -> Field {
         ProductKind::RinseOff => Field::UseRinseOff,
         ProductKind::LeaveOn => Field::UseLeaveOn,
     }
-}
-
-/// To the ninth decimal, so that a unit of 1000 brings no binary noise.
-fn rounded(value: f64) -> f64 {
-    tidy(value, 9)
 }

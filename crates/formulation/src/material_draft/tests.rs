@@ -1,6 +1,6 @@
 use super::*;
 use crate::inventory::inventory;
-use crate::quantity::{Spread, in_celsius, in_kg_per_m3};
+use crate::quantity::{Spread, celsius, celsius_decimal, in_celsius, in_kg_per_m3};
 
 fn check(draft: &MaterialDraft) -> Checked {
     draft.check(|_| false)
@@ -70,9 +70,9 @@ fn faults_stand_at_their_fields() {
             ..ConstituentDraft::default()
         },
     ];
-    draft.ph_low = "7".into();
-    draft.ph_high = "4".into();
-    draft.density = "heavy".into();
+    draft.values[MaterialValue::PhWindow].low = "7".into();
+    draft.values[MaterialValue::PhWindow].high = "4".into();
+    draft.values[MaterialValue::Density].low = "heavy".into();
     draft.basis = Some(Basis::Supplier);
     draft.fragrance = vec![("13".into(), "1".into()), ("5a".into(), "0.5".into())];
     let checked = check(&draft);
@@ -96,8 +96,17 @@ fn faults_stand_at_their_fields() {
             .unwrap()
             .contains("110.5 %")
     );
-    assert!(checked.fault(Field::PhWindow).unwrap().contains("swap"));
-    assert!(checked.fault(Field::Density).is_some());
+    assert!(
+        checked
+            .fault(Field::Value(MaterialValue::PhWindow))
+            .unwrap()
+            .contains("swap")
+    );
+    assert!(
+        checked
+            .fault(Field::Value(MaterialValue::Density))
+            .is_some()
+    );
     assert!(checked.fault(Field::Source).is_some());
     assert!(checked.fault(Field::Fragrance(0)).is_some());
     assert!(checked.fault(Field::Fragrance(1)).is_none());
@@ -136,4 +145,25 @@ fn a_new_material_needs_a_free_name() {
     assert!(draft.check(|_| true).fault(Field::Name).is_some());
     let nameless = MaterialDraft::default();
     assert!(check(&nameless).fault(Field::Name).is_some());
+}
+
+/// What is shown of a temperature is the decimal of the file, to the last digit, as is what
+/// comes of it again.
+#[test]
+fn temperatures_are_shown_without_the_noise_of_their_conversion() {
+    for hundredths in -8000..=40_000 {
+        let typed = f64::from(hundredths) / 100.0;
+        let mut draft = MaterialDraft {
+            name: "Heather wax".into(),
+            ..MaterialDraft::default()
+        };
+        draft.values[MaterialValue::MaxTemperature].low = typed.to_string();
+        let kept = celsius(typed);
+        assert_eq!(shown(celsius_decimal(kept)), shown(in_celsius(kept)));
+        if hundredths % 1000 == 0 {
+            let material = check(&draft).material.unwrap();
+            assert_eq!(material.max_temperature.as_ref().unwrap().value, kept);
+            assert_eq!(MaterialDraft::of(&material).values, draft.values);
+        }
+    }
 }

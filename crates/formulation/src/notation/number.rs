@@ -9,25 +9,8 @@ use serde::ser::SerializeTuple as _;
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::cas::Cas;
-use crate::quantity::{self, MassFraction, Percent, Ph, PhRange, Spread, Temperature};
-
-/// The decimal with the fewest digits that `read` turns into exactly `value`,
-/// looked for near `guess`; `None` if no neighbouring number does.
-pub(crate) fn shortest(value: f64, guess: f64, read: impl Fn(f64) -> f64) -> Option<f64> {
-    (0..=12)
-        .map(|digits| {
-            let scale = 10_f64.powi(digits);
-            (guess * scale).round() / scale
-        })
-        .chain([guess, guess.next_up(), guess.next_down()])
-        .find(|&candidate| read(candidate) == value)
-}
-
-/// A temperature in degrees Celsius as the shortest decimal that reads back the same.
-pub(crate) fn celsius_decimal(temperature: Temperature) -> f64 {
-    let guess = quantity::in_celsius(temperature);
-    shortest(temperature.value, guess, |c| quantity::celsius(c).value).unwrap_or(guess)
-}
+use crate::quantity::{MassFraction, Percent, Ph, PhRange, Spread};
+pub(crate) use crate::quantity::{celsius_decimal, shortest};
 
 /// A percentage by weight, exact.
 #[derive(Clone, Copy, PartialEq, Debug)]

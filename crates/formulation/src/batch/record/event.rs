@@ -204,7 +204,62 @@ pub enum Event {
     },
 }
 
+/// Whether an entry may come after the record was closed.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum AfterClosing {
+    /// No.
+    Refused,
+    /// It goes on with the record.
+    GoesOn,
+    /// It is added, and told as such: it changes nothing of what was looked through.
+    Added,
+}
+
+/// What holds for all entries of a kind.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) struct KindRules {
+    /// Whether it may come after the record was closed.
+    pub after_closing: AfterClosing,
+    /// Whether a second look through the record stays valid.
+    pub leaves_look: bool,
+    /// Whether it can be corrected or struck out.
+    pub can_be_corrected: bool,
+}
+
+impl KindRules {
+    const fn new(after_closing: AfterClosing, leaves_look: bool, can_be_corrected: bool) -> Self {
+        Self {
+            after_closing,
+            leaves_look,
+            can_be_corrected,
+        }
+    }
+}
+
 impl Event {
+    /// What holds for all entries of its kind.
+    pub(super) const fn rules(&self) -> KindRules {
+        use AfterClosing::{Added, GoesOn, Refused};
+        match self {
+            Self::Opened(_) => KindRules::new(Refused, false, false),
+            Self::Weighed { .. }
+            | Self::Worked { .. }
+            | Self::Rescaled { .. }
+            | Self::MadeUp { .. }
+            | Self::Packed { .. }
+            | Self::Filled { .. }
+            | Self::Labelled { .. }
+            | Self::Deviated { .. } => KindRules::new(Refused, false, true),
+            Self::Measured { .. } | Self::Remarked { .. } => KindRules::new(Added, false, true),
+            Self::Accepted { .. } | Self::Checked { .. } | Self::Dispatched { .. } => {
+                KindRules::new(GoesOn, true, true)
+            }
+            Self::Decided { .. } => KindRules::new(Refused, true, true),
+            Self::Closed => KindRules::new(Refused, true, false),
+            Self::Amended { .. } => KindRules::new(GoesOn, false, false),
+        }
+    }
+
     /// The reason of a release: of a decision for it, or of a decision corrected to one.
     pub fn releases(&self) -> Option<&str> {
         match self {

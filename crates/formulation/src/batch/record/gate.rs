@@ -2,7 +2,7 @@
 
 use super::lots::{MADE_UP, lot_not_noted};
 use super::point::{Identity, Point};
-use super::{Event, LineState, LineStatus, Measurement, Opening, Quality, Record, moment};
+use super::{LineState, LineStatus, Measurement, Opening, Quality, Record, moment};
 use crate::amount::typed;
 use crate::evaluation::Evaluation;
 use crate::finding::{Finding, Level};
@@ -446,17 +446,5 @@ impl Record {
                 format!("pH {told} was measured; all materials bear and work within {bears}"),
             )
         })
-    }
-
-    /// Whether an event leaves a second look through the record valid.
-    pub(super) const fn leaves_look(event: &Event) -> bool {
-        matches!(
-            event,
-            Event::Accepted { .. }
-                | Event::Checked { .. }
-                | Event::Decided { .. }
-                | Event::Closed
-                | Event::Dispatched { .. }
-        )
     }
 }

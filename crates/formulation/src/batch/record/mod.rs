@@ -32,6 +32,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 pub use self::error::RecordError;
+use self::event::AfterClosing;
 pub use self::event::{Change, Decision, Entry, Event, WATER_MADE_UP};
 pub use self::figures::{
     Deviation, LabelRun, LineState, LineStatus, Lost, Measurement, Obstacle, OpenRemark,
@@ -54,7 +55,7 @@ pub use crate::specification::Quality;
 use crate::stock::LotId;
 
 /// What all entries together amount to, corrections applied.
-#[derive(Clone, PartialEq, Debug)]
+#[derive(Clone, PartialEq, Debug, Default)]
 struct State {
     planned: BTreeMap<ItemId, ExactMass>,
     portions: Vec<Portion>,
@@ -77,20 +78,7 @@ impl State {
     fn begin(opening: &Opening) -> Self {
         Self {
             planned: opening.lines.iter().map(|l| (l.line, l.mass)).collect(),
-            portions: Vec::new(),
-            measurements: Vec::new(),
-            worked: BTreeSet::new(),
-            filled: None,
-            decision: None,
-            closed: false,
-            dispatched: 0,
-            packaging: Vec::new(),
-            deviations: Vec::new(),
-            labels: Vec::new(),
-            remarks: Vec::new(),
-            accepted: Vec::new(),
-            line_checks: BTreeMap::new(),
-            looked_through: None,
+            ..Self::default()
         }
     }
 
@@ -108,8 +96,9 @@ impl State {
             struck,
         };
         // What is added later changes nothing of what was looked through.
-        let added = self.closed && matches!(event, Event::Measured { .. } | Event::Remarked { .. });
-        if !added && !Record::leaves_look(event) {
+        let rules = event.rules();
+        let added = self.closed && rules.after_closing == AfterClosing::Added;
+        if !added && !rules.leaves_look {
             self.looked_through = None;
         }
         match event {
@@ -320,10 +309,8 @@ impl Record {
         let closing = entries.find(|e| matches!(e.event, Event::Closed));
         let mut after = entries;
         closing.is_some()
-            && after.any(|e| {
-                let added = matches!(e.event, Event::Measured { .. } | Event::Remarked { .. });
-                e.number == number && added
-            })
+            && after
+                .any(|e| e.number == number && e.event.rules().after_closing == AfterClosing::Added)
     }
     /// Containers filled and good; `None` if it is not filled yet.
     pub fn containers(&self) -> Option<u32> {
@@ -700,16 +687,7 @@ impl Record {
 
     /// Whether an event may come after what was recorded so far.
     fn follows(&self, event: &Event) -> Result<(), RecordError> {
-        let late = matches!(
-            event,
-            Event::Amended { .. }
-                | Event::Accepted { .. }
-                | Event::Checked { .. }
-                | Event::Dispatched { .. }
-                | Event::Measured { .. }
-                | Event::Remarked { .. }
-        );
-        if self.state.closed && !late {
+        if self.state.closed && event.rules().after_closing == AfterClosing::Refused {
             return Err(RecordError::Closed);
         }
         match event {
@@ -880,11 +858,7 @@ fn same_person(one: &str, other: &str) -> bool {
 
 /// Whether two events are of one kind, and it is one that can be corrected.
 fn same_kind(one: &Event, other: &Event) -> bool {
-    let can = !matches!(
-        one,
-        Event::Opened(_) | Event::Closed | Event::Amended { .. }
-    );
-    can && std::mem::discriminant(one) == std::mem::discriminant(other)
+    one.rules().can_be_corrected && std::mem::discriminant(one) == std::mem::discriminant(other)
 }
 
 /// An event with a correction applied; as it was where the correction does not fit it.

@@ -232,7 +232,7 @@ impl Record {
                 .map_or_else(|| "no lot".to_owned(), ToString::to_string)
         };
         match (change, event) {
-            (_, Event::Opened(_) | Event::Closed | Event::Amended { .. }) => None,
+            (_, event) if !event.rules().can_be_corrected => None,
             (Change::Mass(_), Event::Weighed { mass, .. } | Event::MadeUp { mass, .. }) => {
                 Some(format!("{mass} g"))
             }

@@ -1,18 +1,21 @@
 //! A material as it is written in a file.
 
 use std::collections::BTreeMap;
+use std::fmt;
 
-use serde::{Deserialize, Serialize};
+use serde::de::{DeserializeSeed, EnumAccess, Error, VariantAccess as _, Visitor};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use crate::material::SourcedValue;
+use crate::material::{Figures, MaterialValue};
 use crate::notation::mirror::{
     ChargeName, ClassName, CoverageName, HazardName, PhaseKindName, ProductKindName, RoleName,
     WettingMediumName,
 };
 use crate::notation::number::{CasText, PercentNumber, PhNumber, PhPair, Share, Within};
+use crate::quantity::PhRange;
 
 /// A material as written in a file.
-#[derive(Clone, PartialEq, Debug, Serialize, Deserialize)]
+#[derive(Clone, PartialEq, Debug, Default, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct MaterialEntry {
     /// Identity; made from the name if missing.
@@ -88,36 +91,131 @@ pub struct MaterialEntry {
     pub from: BTreeMap<SourcedField, String>,
 }
 
-/// A field that may have a source of its own.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug, Serialize, Deserialize)]
-#[serde(rename_all = "snake_case")]
-#[expect(
-    missing_docs,
-    reason = "each is the field of `MaterialEntry` of the same name"
-)]
-pub enum SourcedField {
-    PhWindow,
-    MaxTemperatureC,
-    DensityKgM3,
-    Hlb,
-    RequiredHlb,
-    NaturalOrigin,
-    Preservation,
-    Alkalinity,
+impl MaterialEntry {
+    /// The field of a value; none for a value that is no figures.
+    fn written(&mut self, value: MaterialValue) -> Option<&mut dyn Written> {
+        Some(match value {
+            MaterialValue::PhWindow => &mut self.ph_window,
+            MaterialValue::MaxTemperature => &mut self.max_temperature_c,
+            MaterialValue::Density => &mut self.density_kg_m3,
+            MaterialValue::Hlb => &mut self.hlb,
+            MaterialValue::RequiredHlb => &mut self.required_hlb,
+            MaterialValue::NaturalOrigin => &mut self.natural_origin,
+            MaterialValue::Preservation | MaterialValue::Alkalinity => return None,
+        })
+    }
+
+    /// Takes the figures of a value out of its field; none if it is not stated.
+    pub(super) fn take_figures(&mut self, value: MaterialValue) -> Option<Figures> {
+        self.written(value)?.take_figures()
+    }
+
+    /// Writes the figures of a value into its field.
+    pub(super) fn put_figures(&mut self, value: MaterialValue, figures: Figures) {
+        if let Some(field) = self.written(value) {
+            field.put_figures(figures);
+        }
+    }
 }
 
-impl From<SourcedValue> for SourcedField {
-    fn from(value: SourcedValue) -> Self {
-        match value {
-            SourcedValue::PhWindow => Self::PhWindow,
-            SourcedValue::MaxTemperature => Self::MaxTemperatureC,
-            SourcedValue::Density => Self::DensityKgM3,
-            SourcedValue::Hlb => Self::Hlb,
-            SourcedValue::RequiredHlb => Self::RequiredHlb,
-            SourcedValue::NaturalOrigin => Self::NaturalOrigin,
-            SourcedValue::Preservation => Self::Preservation,
-            SourcedValue::Alkalinity => Self::Alkalinity,
-        }
+/// A field that is written as figures.
+trait Written {
+    fn take_figures(&mut self) -> Option<Figures>;
+    fn put_figures(&mut self, figures: Figures);
+}
+
+impl<const LOW: i32, const HIGH: i32> Written for Option<Within<LOW, HIGH>> {
+    fn take_figures(&mut self) -> Option<Figures> {
+        self.take().map(|one| Figures::one(one.0))
+    }
+    fn put_figures(&mut self, figures: Figures) {
+        *self = Some(Within(figures.low));
+    }
+}
+
+impl<const LOW: i32, const HIGH: i32> Written for Option<(Within<LOW, HIGH>, Within<LOW, HIGH>)> {
+    fn take_figures(&mut self) -> Option<Figures> {
+        self.take().map(|(low, high)| Figures {
+            low: low.0,
+            high: high.0,
+        })
+    }
+    fn put_figures(&mut self, figures: Figures) {
+        *self = Some((Within(figures.low), Within(figures.high)));
+    }
+}
+
+impl Written for Option<PhPair> {
+    fn take_figures(&mut self) -> Option<Figures> {
+        self.take().map(|PhPair(range)| Figures {
+            low: range.low.value(),
+            high: range.high.value(),
+        })
+    }
+    fn put_figures(&mut self, figures: Figures) {
+        *self = PhRange::new(figures.low, figures.high).map(PhPair);
+    }
+}
+
+/// A value that has a source of its own, written as the key of its field.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+pub struct SourcedField(pub MaterialValue);
+
+/// What files call the choice of such a field in their errors.
+const SOURCED_FIELD: &str = "SourcedField";
+
+impl Serialize for SourcedField {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_unit_variant(SOURCED_FIELD, self.0 as u32, self.0.row().key)
+    }
+}
+
+impl<'de> Deserialize<'de> for SourcedField {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        deserializer.deserialize_enum(SOURCED_FIELD, &MaterialValue::KEYS, SourcedFieldVisitor)
+    }
+}
+
+struct SourcedFieldVisitor;
+
+impl<'de> Visitor<'de> for SourcedFieldVisitor {
+    type Value = SourcedField;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("enum SourcedField")
+    }
+
+    fn visit_enum<A: EnumAccess<'de>>(self, data: A) -> Result<SourcedField, A::Error> {
+        let (field, variant) = data.variant_seed(SourcedFieldKey)?;
+        variant.unit_variant()?;
+        Ok(field)
+    }
+}
+
+/// Reads the key itself.
+struct SourcedFieldKey;
+
+impl<'de> DeserializeSeed<'de> for SourcedFieldKey {
+    type Value = SourcedField;
+
+    fn deserialize<D: Deserializer<'de>>(self, deserializer: D) -> Result<SourcedField, D::Error> {
+        deserializer.deserialize_identifier(self)
+    }
+}
+
+impl Visitor<'_> for SourcedFieldKey {
+    type Value = SourcedField;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("variant identifier")
+    }
+
+    fn visit_str<E: Error>(self, key: &str) -> Result<SourcedField, E> {
+        MaterialValue::ALL
+            .into_iter()
+            .find(|value| value.row().key == key)
+            .map(SourcedField)
+            .ok_or_else(|| E::unknown_variant(key, &MaterialValue::KEYS))
     }
 }
 

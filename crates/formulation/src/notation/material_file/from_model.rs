@@ -3,12 +3,16 @@
 use std::collections::BTreeMap;
 
 use super::entry::{
-    AlkalinityEntry, ConstituentEntry, MaterialEntry, PreservationEntry, PureEntry, UseRangeEntry,
+    AlkalinityEntry, ConstituentEntry, MaterialEntry, PreservationEntry, PureEntry, SourcedField,
+    UseRangeEntry,
 };
-use crate::material::{Alkalinity, Constituent, Material, MaterialId, Preservation, Source};
-use crate::notation::number::{self, CasText, PercentNumber, PhNumber, PhPair, Share, Within};
+use crate::material::{
+    Alkalinity, Constituent, Material, MaterialId, MaterialValue, Preservation, Source,
+    other_fields,
+};
+use crate::notation::number::{CasText, PercentNumber, PhNumber, PhPair, Share, Within};
 use crate::notation::source_table::SourceTable;
-use crate::quantity::{self, MassFraction, Spread};
+use crate::quantity::{MassFraction, Spread};
 
 impl MaterialEntry {
     /// A material as written in a file; its sources are added to the table.
@@ -19,46 +23,35 @@ impl MaterialEntry {
         default: Option<&str>,
     ) -> Self {
         // A new field does not compile until somebody has looked here: it is to be saved.
-        let Material {
-            id: _,
-            name: _,
-            synonyms: _,
-            supplier: _,
-            constituents: _,
-            roles: _,
-            charge: _,
-            phase: _,
-            use_ranges: _,
-            ph_window: _,
-            max_temperature: _,
-            density: _,
-            hlb: _,
-            required_hlb: _,
-            natural_origin: _,
-            hazards: _,
-            wet_with: _,
-            preservation: _,
-            alkalinity: _,
-            fragrance_levels: _,
-            note: _,
-            source: _,
-        } = material;
+        other_fields!(let {
+            id,
+            name,
+            synonyms,
+            supplier,
+            constituents,
+            roles,
+            charge,
+            phase,
+            use_ranges,
+            hazards,
+            wet_with,
+            preservation,
+            alkalinity,
+            fragrance_levels,
+            note,
+            source: main,
+        } = material);
         let mut from = BTreeMap::new();
-        let mut note_source = |field, source: &Source| {
-            if *source != material.source {
-                from.insert(field, sources.key_of(source));
-            }
-        };
         for (value, source) in material.value_sources() {
-            note_source(value.into(), source);
+            if source != main {
+                from.insert(SourcedField(value), sources.key_of(source));
+            }
         }
-        let source =
-            Some(sources.key_of(&material.source)).filter(|key| Some(key.as_str()) != default);
-        let mut own = |other: &Source| (*other != material.source).then(|| sources.key_of(other));
+        let source = Some(sources.key_of(main)).filter(|key| Some(key.as_str()) != default);
+        let mut own = |other: &Source| (other != main).then(|| sources.key_of(other));
 
         let pure = pure(material);
-        let use_ranges = material
-            .use_ranges
+        let use_ranges = use_ranges
             .iter()
             .map(|range| UseRangeEntry {
                 kind: range.kind.into(),
@@ -71,52 +64,42 @@ impl MaterialEntry {
         let contains = if pure.is_some() {
             Vec::new()
         } else {
-            material
-                .constituents
+            constituents
                 .iter()
                 .map(|constituent| constituent_entry(constituent, sources))
                 .collect()
         };
-        Self {
-            id: Some(material.id.to_string())
-                .filter(|id| MaterialId::from_name(&material.name).as_str() != id),
-            name: material.name.to_string(),
-            synonyms: material.synonyms.iter().map(ToString::to_string).collect(),
-            supplier: material.supplier.as_ref().map(ToString::to_string),
+        let mut entry = Self {
+            id: Some(id.to_string()).filter(|id| MaterialId::from_name(name).as_str() != id),
+            name: name.to_string(),
+            synonyms: synonyms.iter().map(ToString::to_string).collect(),
+            supplier: supplier.as_ref().map(ToString::to_string),
             pure,
             contains,
-            roles: material.roles.iter().map(|&r| r.into()).collect(),
-            charge: material.charge.map(Into::into),
-            phase: material.phase.map(Into::into),
+            roles: roles.iter().map(|&r| r.into()).collect(),
+            charge: charge.map(Into::into),
+            phase: phase.map(Into::into),
             use_ranges,
-            ph_window: material.ph_window.as_ref().map(|v| PhPair(v.value)),
-            max_temperature_c: material
-                .max_temperature
-                .as_ref()
-                .map(|v| Within(number::celsius_decimal(v.value))),
-            density_kg_m3: material
-                .density
-                .as_ref()
-                .map(|v| Within(quantity::in_kg_per_m3(v.value))),
-            hlb: material.hlb.as_ref().map(|v| Within(v.value)),
-            required_hlb: material.required_hlb.as_ref().map(|v| Within(v.value)),
-            natural_origin: material
-                .natural_origin
-                .as_ref()
-                .map(|v| (Within(v.value.low), Within(v.value.high))),
-            hazards: material.hazards.iter().map(|&h| h.into()).collect(),
-            wet_with: material.wet_with.iter().map(|&w| w.into()).collect(),
-            preservation: material.preservation.as_ref().map(Into::into),
-            alkalinity: (&material.alkalinity).into(),
-            fragrance_levels: material
-                .fragrance_levels
+            hazards: hazards.iter().map(|&h| h.into()).collect(),
+            wet_with: wet_with.iter().map(|&w| w.into()).collect(),
+            preservation: preservation.as_ref().map(Into::into),
+            alkalinity: alkalinity.into(),
+            fragrance_levels: fragrance_levels
                 .iter()
                 .map(|level| (level.category.to_string(), PercentNumber(level.maximum)))
                 .collect(),
-            note: material.note.to_string(),
+            note: note.to_string(),
             source,
             from,
+            // The figures follow.
+            ..Self::default()
+        };
+        for value in MaterialValue::FIGURES {
+            if let Some((figures, _)) = material.figures(value) {
+                entry.put_figures(value, figures);
+            }
         }
+        entry
     }
 }
 

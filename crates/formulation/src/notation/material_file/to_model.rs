@@ -7,13 +7,13 @@ use super::entry::{
     UseRangeEntry,
 };
 use crate::material::{
-    Alkalinity, Basis, Constituent, FragranceLevel, Material, MaterialId, NaturalOrigin,
-    Preservation, Source, Sourced, Titration, UseRange,
+    Alkalinity, Basis, Constituent, Figures, FragranceLevel, Material, MaterialId, MaterialValue,
+    Preservation, Source, Sourced, Titration, UseRange, without_figures,
 };
 use crate::notation::number::Within;
 use crate::notation::read_error::TextPosition;
 use crate::notation::source_table::SourceTable;
-use crate::quantity::{self, MassFraction, Spread};
+use crate::quantity::{MassFraction, Spread};
 
 /// What is wrong with a material, and the words near which it stands in the file.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -61,22 +61,22 @@ impl Origin<'_> {
     fn find(&self, key: &str) -> Result<Source, EntryError> {
         find(self.name, self.table, key)
     }
-    /// The source of a field.
-    fn of(&self, field: SourcedField) -> Result<Source, EntryError> {
-        self.own(self.from.get(&field))
+    /// The source of a value.
+    fn of(&self, value: MaterialValue) -> Result<Source, EntryError> {
+        self.own(self.from.get(&SourcedField(value)))
+    }
+    /// The source of a value that is figures, if they are in order.
+    fn figures_source(&self, value: MaterialValue, figures: Figures) -> Result<Source, EntryError> {
+        if figures.low > figures.high {
+            let key = value.row().key;
+            let message = format!("field `{key}`: low is above high; swap them");
+            return Err(self.fault(key, message));
+        }
+        self.of(value)
     }
     /// The source that a part of the material names, or else that of the material.
     fn own(&self, key: Option<&String>) -> Result<Source, EntryError> {
         key.map_or_else(|| Ok(self.source.clone()), |key| self.find(key))
-    }
-    fn sourced<T>(
-        &self,
-        value: Option<T>,
-        field: SourcedField,
-    ) -> Result<Option<Sourced<T>>, EntryError> {
-        value
-            .map(|value| Ok(Sourced::new(value, self.of(field)?)))
-            .transpose()
     }
 }
 
@@ -100,10 +100,12 @@ impl MaterialEntry {
     /// `sources` is the table of the file, `default` the key of the file's own
     /// source. Errors name the field, what is wrong and what to do.
     pub fn into_model(
-        self,
+        mut self,
         sources: &SourceTable,
         default: Option<&str>,
     ) -> Result<Material, EntryError> {
+        let figures = MaterialValue::FIGURES
+            .map(|value| self.take_figures(value).map(|figures| (value, figures)));
         let name = self.name.as_str();
         let id = id_of(name, self.id.as_deref())?;
         let origin = Origin {
@@ -115,32 +117,21 @@ impl MaterialEntry {
             },
             from: &self.from,
         };
-        let number = |written: Option<f64>, field| origin.sourced(written, field);
-        let max_temperature = number(
-            self.max_temperature_c.map(|n| n.0),
-            SourcedField::MaxTemperatureC,
-        )?;
-        let density = number(self.density_kg_m3.map(|n| n.0), SourcedField::DensityKgM3)?;
+        let constituents = constituents(self.pure, self.contains, &origin)?;
+        let use_ranges = use_ranges(&self.use_ranges, &origin)?;
+        let figures: Vec<(MaterialValue, Figures, Source)> = (figures.into_iter().flatten())
+            .map(|(value, figures)| Ok((value, figures, origin.figures_source(value, figures)?)))
+            .collect::<Result<_, EntryError>>()?;
         let fragrance_levels = self.fragrance_levels.into_iter();
-        Ok(Material {
+        let mut material = without_figures!({
             id,
             synonyms: self.synonyms.into_iter().map(Into::into).collect(),
             supplier: self.supplier.map(Into::into),
-            constituents: constituents(self.pure, self.contains, &origin)?,
+            constituents,
             roles: self.roles.into_iter().map(Into::into).collect(),
             charge: self.charge.map(Into::into),
             phase: self.phase.map(Into::into),
-            use_ranges: use_ranges(&self.use_ranges, &origin)?,
-            ph_window: origin.sourced(self.ph_window.map(|p| p.0), SourcedField::PhWindow)?,
-            max_temperature: max_temperature
-                .map(|t| Sourced::new(quantity::celsius(t.value), t.source)),
-            density: density.map(|d| Sourced::new(quantity::kg_per_m3(d.value), d.source)),
-            hlb: number(self.hlb.map(|n| n.0), SourcedField::Hlb)?,
-            required_hlb: number(self.required_hlb.map(|n| n.0), SourcedField::RequiredHlb)?,
-            natural_origin: match self.natural_origin {
-                Some((low, high)) => Some(natural_origin(low.0, high.0, &origin)?),
-                None => None,
-            },
+            use_ranges,
             hazards: self.hazards.into_iter().map(Into::into).collect(),
             wet_with: self.wet_with.into_iter().map(Into::into).collect(),
             preservation: match &self.preservation {
@@ -157,7 +148,11 @@ impl MaterialEntry {
             note: self.note.into(),
             name: name.into(),
             source: origin.source,
-        })
+        });
+        for (value, figures, source) in figures {
+            material.set_figures(value, figures, source);
+        }
+        Ok(material)
     }
 }
 
@@ -237,19 +232,6 @@ fn use_ranges(written: &[UseRangeEntry], origin: &Origin<'_>) -> Result<Vec<UseR
     written.iter().map(range).collect()
 }
 
-fn natural_origin(
-    low: f64,
-    high: f64,
-    origin: &Origin<'_>,
-) -> Result<Sourced<NaturalOrigin>, EntryError> {
-    if low > high {
-        let message = "field `natural_origin`: low is above high; swap them";
-        return Err(origin.fault("natural_origin", message));
-    }
-    let source = origin.of(SourcedField::NaturalOrigin)?;
-    Ok(Sourced::new(NaturalOrigin { low, high }, source))
-}
-
 fn preservation(
     entry: &PreservationEntry,
     origin: &Origin<'_>,
@@ -267,7 +249,7 @@ fn preservation(
         dose_high: high,
         ph: entry.ph.map(|p| p.0),
         formaldehyde_donor: entry.formaldehyde_donor,
-        source: origin.of(SourcedField::Preservation)?,
+        source: origin.of(MaterialValue::Preservation)?,
     })
 }
 
@@ -287,7 +269,7 @@ fn alkalinity(entry: &AlkalinityEntry, origin: &Origin<'_>) -> Result<Alkalinity
         } => Alkalinity::Unknown {
             ph_as_sold: ph.map(|p| p.0),
             base_mmol_per_gram: base_mmol_per_gram.map(|(low, high)| (low.0, high.0)),
-            source: origin.of(SourcedField::Alkalinity)?,
+            source: origin.of(MaterialValue::Alkalinity)?,
         },
         AlkalinityEntry::Titrated {
             mmol_acid_per_gram,
@@ -297,7 +279,7 @@ fn alkalinity(entry: &AlkalinityEntry, origin: &Origin<'_>) -> Result<Alkalinity
                 mmol_acid_per_gram: mmol_acid_per_gram.0,
                 to_ph: to_ph.0,
             },
-            origin.of(SourcedField::Alkalinity)?,
+            origin.of(MaterialValue::Alkalinity)?,
         )),
     })
 }

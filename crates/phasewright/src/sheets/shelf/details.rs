@@ -10,9 +10,9 @@ use formulation::chemistry::constants;
 use formulation::file::exchange::write_one;
 use formulation::finding::Level;
 use formulation::lot_values::LotValues;
-use formulation::material::{Material, Source};
+use formulation::material::{Material, MaterialValue, Source};
 use formulation::material_change::material_changes;
-use formulation::material_draft::{Field, MaterialDraft};
+use formulation::material_draft::{Field, MaterialDraft, TypedFigures};
 use formulation::own_shelf::{Attachment, ShelfEdit};
 use formulation::quantity::MassFraction;
 use formulation::stock::LotId;
@@ -203,33 +203,21 @@ fn values(ui: &mut Ui, material: &Material) {
                 let text = format!("{} to {} %{maximum}", r.low, r.high);
                 value(ui, &capital(r.kind.label()), text, Some(&r.source));
             }
-            for (field, low, high, unit) in [
-                (Field::PhWindow, &shown.ph_low, &shown.ph_high, ""),
-                (
-                    Field::MaxTemperature,
-                    &shown.max_temperature,
-                    &String::new(),
-                    " °C",
-                ),
-                (Field::Density, &shown.density, &String::new(), " g/ml"),
-                (Field::Hlb, &shown.hlb, &String::new(), ""),
-                (Field::RequiredHlb, &shown.required_hlb, &String::new(), ""),
-                (
-                    Field::NaturalOrigin,
-                    &shown.natural_low,
-                    &shown.natural_high,
-                    "",
-                ),
-            ] {
+            for (of, counted) in MaterialValue::counted() {
+                let TypedFigures { low, high } = &shown.values[of];
                 if !low.is_empty() {
-                    let text = format!("{}{unit}", range(low, high));
+                    let mut text = range(low, high);
+                    if !counted.unit.is_empty() {
+                        text = format!("{text} {}", counted.unit);
+                    }
+                    let field = Field::Value(of);
                     value(ui, field.label(), text, source(field));
                 }
             }
             if let Some(words) = material.alkalinity.words() {
                 value(
                     ui,
-                    Field::Alkalinity.label(),
+                    Field::Value(MaterialValue::Alkalinity).label(),
                     words,
                     material.alkalinity.source(),
                 );

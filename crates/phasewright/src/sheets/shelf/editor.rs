@@ -9,10 +9,12 @@ use formulation::finding::Level;
 use formulation::impact::impacts;
 use formulation::inventory::inventory;
 use formulation::material::{
-    Basis, Charge, Class, Coverage, Hazard, Material, PhaseKind, Role, Source, WettingMedium,
+    Basis, Charge, Class, Coverage, Hazard, Material, MaterialValue, PhaseKind, Role, Source,
+    WettingMedium,
 };
 use formulation::material_draft::{
-    AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft, UseDraft,
+    AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft,
+    TypedFigures, UseDraft,
 };
 use formulation::own_shelf::ShelfEdit;
 use formulation::progress::Progress;
@@ -369,25 +371,16 @@ impl Editor {
 
     fn figures(&mut self, ui: &mut Ui, checked: &Checked) {
         let d = &mut self.draft;
-        pair(ui, checked, Field::PhWindow, &mut d.ph_low, &mut d.ph_high);
-        own_source(ui, Field::PhWindow, &d.ph_low, &mut d.sources);
-        for (field, value) in [
-            (Field::MaxTemperature, &mut d.max_temperature),
-            (Field::Density, &mut d.density),
-            (Field::Hlb, &mut d.hlb),
-            (Field::RequiredHlb, &mut d.required_hlb),
-        ] {
-            text(ui, checked, field, value);
-            own_source(ui, field, value, &mut d.sources);
+        for (value, counted) in MaterialValue::counted() {
+            let field = Field::Value(value);
+            let TypedFigures { low, high } = &mut d.values[value];
+            if counted.has_two_ends() {
+                pair(ui, checked, field, low, high);
+            } else {
+                text(ui, checked, field, low);
+            }
+            own_source(ui, field, low, &mut d.sources);
         }
-        pair(
-            ui,
-            checked,
-            Field::NaturalOrigin,
-            &mut d.natural_low,
-            &mut d.natural_high,
-        );
-        own_source(ui, Field::NaturalOrigin, &d.natural_low, &mut d.sources);
     }
 
     fn behaviour(&mut self, ui: &mut Ui, checked: &Checked) {
@@ -406,7 +399,7 @@ impl Editor {
             &mut d.wet_with,
             &WETTING,
         );
-        title(ui, Field::Preservation);
+        title(ui, Field::Value(MaterialValue::Preservation));
         let mut preserves = d.preservation.is_some();
         if ui
             .checkbox(&mut preserves, "It is a preservative")
@@ -417,10 +410,10 @@ impl Editor {
         if let Some(p) = &mut d.preservation {
             preservation(ui, p);
         }
-        told_of(ui, checked, Field::Preservation);
-        title(ui, Field::Alkalinity);
+        told_of(ui, checked, Field::Value(MaterialValue::Preservation));
+        title(ui, Field::Value(MaterialValue::Alkalinity));
         alkalinity(ui, &mut d.alkalinity);
-        told_of(ui, checked, Field::Alkalinity);
+        told_of(ui, checked, Field::Value(MaterialValue::Alkalinity));
     }
 
     fn fragrance(&mut self, ui: &mut Ui, checked: &Checked) {

@@ -1,42 +1,91 @@
 //! An entry as fields to be corrected, and back.
 
+use std::sync::Arc;
+
 use formulation::amount::typed;
 use formulation::batch::record::{Decision, Event, Quality, Record};
-use formulation::mass::{MassUnit, read_mass};
+use formulation::formula::{Date, ItemId};
+use formulation::mass::{ExactMass, MassUnit, read_mass};
 use formulation::plain_words::plain;
-use formulation::quantity::in_celsius;
+use formulation::quantity::{Temperature, in_celsius};
 use formulation::stock::LotId;
 
 use crate::sheets::make::MOST_COUNTED;
 
-/// The fields of an entry that can be corrected: label and value as it stands. Empty for an
-/// entry that is only struck out or kept.
-pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
-    let lot = |lot: &Option<LotId>| lot.as_ref().map_or_else(String::new, ToString::to_string);
+/// A part of an entry that can be corrected.
+enum Part<'e> {
+    Words(&'e mut Arc<str>),
+    Lot(&'e mut Option<LotId>),
+    /// Of a line, whose scale tells the digits, or of none.
+    Mass(Option<ItemId>, &'e mut ExactMass),
+    /// Pieces, with what they are called in an error.
+    Pieces(&'e mut u32, &'static str),
+    Temperature(&'e mut Option<Temperature>),
+    Quality(&'e mut Quality),
+    Decision(&'e mut Decision),
+    Day(&'e mut Date),
+}
+
+impl Part<'_> {
+    /// As it stands in its field.
+    fn shown(&self, record: &Record) -> String {
+        match self {
+            Self::Words(words) => words.to_string(),
+            Self::Lot(lot) => lot.as_ref().map_or_else(String::new, ToString::to_string),
+            Self::Mass(line, mass) => record.mass_words(*line, **mass),
+            Self::Pieces(count, _) => count.to_string(),
+            Self::Temperature(read) => read.map_or_else(String::new, |t| in_celsius(t).to_string()),
+            Self::Quality(what) => what.label().to_owned(),
+            Self::Decision(decision) => decision.label().to_owned(),
+            Self::Day(day) => day.to_string(),
+        }
+    }
+
+    /// Takes what was typed in its field.
+    fn take(self, text: &str, unit: MassUnit) -> Result<(), String> {
+        match self {
+            Self::Words(words) => *words = text.into(),
+            Self::Lot(lot) => *lot = LotId::new(text),
+            Self::Mass(_, mass) => {
+                *mass = read_mass(text, Some(unit)).map_err(|e| e.to_string())?;
+            }
+            Self::Pieces(count, what) => {
+                *count = typed::count(text, what, MOST_COUNTED).map_err(|e| e.to_string())?;
+            }
+            Self::Temperature(read) => {
+                *read = typed::optional(text, typed::temperature).map_err(|e| e.to_string())?;
+            }
+            Self::Quality(what) => *what = measured_as(text)?,
+            Self::Decision(decision) => *decision = decided_as(text)?,
+            Self::Day(day) => *day = typed::day(text).map_err(|e| e.to_string())?,
+        }
+        Ok(())
+    }
+}
+
+/// The parts of an entry that can be corrected, each with its label; none of one that is only
+/// struck out or kept.
+fn parts(event: &mut Event) -> Vec<(&'static str, Part<'_>)> {
+    use Part::{Lot, Mass, Pieces, Words};
     match event {
         Event::Weighed {
             line,
             mass,
-            lot: from,
+            lot,
             remark,
         } => vec![
-            ("Mass", record.mass_words(Some(*line), *mass)),
-            ("Lot", lot(from)),
-            ("Remark", remark.to_string()),
+            ("Mass", Mass(Some(*line), mass)),
+            ("Lot", Lot(lot)),
+            ("Remark", Words(remark)),
         ],
-        Event::MadeUp { mass, lot: from } => {
-            vec![("Mass", record.mass_words(None, *mass)), ("Lot", lot(from))]
-        }
+        Event::MadeUp { mass, lot } => vec![("Mass", Mass(None, mass)), ("Lot", Lot(lot))],
         Event::Worked {
+            step: _,
             temperature,
             remark,
-            ..
         } => vec![
-            (
-                "Temperature, °C",
-                temperature.map_or_else(String::new, |t| in_celsius(t).to_string()),
-            ),
-            ("Remark", remark.to_string()),
+            ("Temperature, °C", Part::Temperature(temperature)),
+            ("Remark", Words(remark)),
         ],
         Event::Measured {
             what,
@@ -44,10 +93,10 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             value,
             remark,
         } => vec![
-            ("Measured", what.label().to_owned()),
-            ("Name, if other", name.to_string()),
-            ("Value", value.to_string()),
-            ("Method", remark.to_string()),
+            ("Measured", Part::Quality(what)),
+            ("Name, if other", Words(name)),
+            ("Value", Words(value)),
+            ("Method", Words(remark)),
         ],
         Event::Packed {
             what,
@@ -55,10 +104,10 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             used,
             spoilt,
         } => vec![
-            ("Packaging", what.to_string()),
-            ("Lot", lot.to_string()),
-            ("Pieces used", used.to_string()),
-            ("Pieces spoilt", spoilt.to_string()),
+            ("Packaging", Words(what)),
+            ("Lot", Words(lot)),
+            ("Pieces used", Pieces(used, "a number of pieces")),
+            ("Pieces spoilt", Pieces(spoilt, "a number of pieces")),
         ],
         Event::Filled {
             containers,
@@ -66,10 +115,10 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             samples,
             waste,
         } => vec![
-            ("Containers", containers.to_string()),
-            ("Filled in all, net", record.mass_words(None, *mass)),
-            ("Retained and tested", record.mass_words(None, *samples)),
-            ("Waste", record.mass_words(None, *waste)),
+            ("Containers", Pieces(containers, "a number of containers")),
+            ("Filled in all, net", Mass(None, mass)),
+            ("Retained and tested", Mass(None, samples)),
+            ("Waste", Mass(None, waste)),
         ],
         Event::Labelled {
             what,
@@ -80,31 +129,30 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
             applied,
             spoilt,
         } => vec![
-            ("Label", what.to_string()),
-            ("Printed on lot", lot.to_string()),
-            ("Batch code on them", code.to_string()),
-            ("Date on them", date.to_string()),
-            ("Printed", printed.to_string()),
-            ("On containers", applied.to_string()),
-            ("Destroyed", spoilt.to_string()),
+            ("Label", Words(what)),
+            ("Printed on lot", Words(lot)),
+            ("Batch code on them", Words(code)),
+            ("Date on them", Words(date)),
+            ("Printed", Pieces(printed, "a number of labels")),
+            ("On containers", Pieces(applied, "a number of labels")),
+            ("Destroyed", Pieces(spoilt, "a number of labels")),
         ],
-        Event::Remarked { text, .. } => vec![("Remark", text.to_string())],
-        Event::Deviated { reason, .. } | Event::Accepted { reason, .. } => {
-            vec![("Reason given", reason.to_string())]
-        }
-        Event::Rescaled { reason, .. } => vec![("Reason given", reason.to_string())],
+        Event::Remarked { text, open: _ } => vec![("Remark", Words(text))],
+        Event::Deviated { reason, .. }
+        | Event::Accepted { reason, .. }
+        | Event::Rescaled { reason, .. } => vec![("Reason given", Words(reason))],
         Event::Decided { decision, reason } => vec![
-            ("Decision", decision.label().to_owned()),
-            ("Reason given", reason.to_string()),
+            ("Decision", Part::Decision(decision)),
+            ("Reason given", Words(reason)),
         ],
         Event::Dispatched {
             to,
             containers,
             day,
         } => vec![
-            ("Sent to", to.to_string()),
-            ("Containers", containers.to_string()),
-            ("Day", day.to_string()),
+            ("Sent to", Words(to)),
+            ("Containers", Pieces(containers, "a number of containers")),
+            ("Day", Part::Day(day)),
         ],
         Event::Opened(_) | Event::Closed | Event::Amended { .. } | Event::Checked { .. } => {
             Vec::new()
@@ -112,122 +160,50 @@ pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
     }
 }
 
+/// The fields of an entry that can be corrected: label and value as it stands. Empty for an
+/// entry that is only struck out or kept.
+pub fn of(record: &Record, event: &Event) -> Vec<(&'static str, String)> {
+    parts(&mut event.clone())
+        .into_iter()
+        .map(|(label, part)| (label, part.shown(record)))
+        .collect()
+}
+
 /// An entry with other values in its fields, in the order of [`of`].
 pub fn with(event: &Event, values: &[String], unit: MassUnit) -> Result<Event, String> {
-    let value = |place: usize| values.get(place).map_or("", |v| v.trim());
-    let read = |text: &str| read_mass(text, Some(unit)).map_err(|e| e.to_string());
-    let pieces = |text: &str, what: &'static str| {
-        typed::count(text, what, MOST_COUNTED).map_err(|e| e.to_string())
-    };
-    let mut event = event.clone();
-    match &mut event {
-        Event::Weighed {
-            mass, lot, remark, ..
-        } => {
-            *mass = read(value(0))?;
-            *lot = LotId::new(value(1));
-            *remark = value(2).into();
-        }
-        Event::MadeUp { mass, lot } => {
-            *mass = read(value(0))?;
-            *lot = LotId::new(value(1));
-        }
-        Event::Worked {
-            temperature,
-            remark,
-            ..
-        } => {
-            *temperature =
-                typed::optional(value(0), typed::temperature).map_err(|e| e.to_string())?;
-            *remark = value(1).into();
-        }
-        Event::Measured {
-            what,
-            name,
-            value: found,
-            remark,
-        } => {
-            let quality = measured_as(value(0))?;
-            let lacking = quality.measure();
-            let lacking = lacking.and_then(|measure| typed::lacks_unit(value(2), measure));
-            if let Some(error) = lacking {
-                return Err(error.to_string());
-            }
-            *name = match quality {
-                // An earlier program kept no name; what it kept so may stay.
-                Quality::Other if value(1).is_empty() && *what != Quality::Other => {
-                    return Err("Type the name of what was measured".to_owned());
-                }
-                Quality::Other => value(1).into(),
-                _ => "".into(),
-            };
-            *what = quality;
-            *found = value(2).into();
-            *remark = value(3).into();
-        }
-        Event::Packed {
-            what,
-            lot,
-            used,
-            spoilt,
-        } => {
-            *what = value(0).into();
-            *lot = value(1).into();
-            *used = pieces(value(2), "a number of pieces")?;
-            *spoilt = pieces(value(3), "a number of pieces")?;
-        }
-        Event::Filled {
-            containers,
-            mass,
-            samples,
-            waste,
-        } => {
-            *containers = pieces(value(0), "a number of containers")?;
-            *mass = read(value(1))?;
-            *samples = read(value(2))?;
-            *waste = read(value(3))?;
-        }
-        Event::Labelled {
-            what,
-            lot,
-            code,
-            date,
-            printed,
-            applied,
-            spoilt,
-        } => {
-            *what = value(0).into();
-            *lot = value(1).into();
-            *code = value(2).into();
-            *date = value(3).into();
-            *printed = pieces(value(4), "a number of labels")?;
-            *applied = pieces(value(5), "a number of labels")?;
-            *spoilt = pieces(value(6), "a number of labels")?;
-        }
-        Event::Remarked { text, .. } => *text = value(0).into(),
-        Event::Deviated { reason, .. }
-        | Event::Accepted { reason, .. }
-        | Event::Rescaled { reason, .. } => *reason = value(0).into(),
-        Event::Decided { decision, reason } => {
-            let known = Decision::ALL.into_iter().find(|d| d.label() == value(0));
-            *decision = known.ok_or_else(|| {
-                let all: Vec<&str> = Decision::ALL.iter().map(|d| d.label()).collect();
-                format!("A decision is one of: {}", all.join(", "))
-            })?;
-            *reason = value(1).into();
-        }
-        Event::Dispatched {
-            to,
-            containers,
-            day,
-        } => {
-            *to = value(0).into();
-            *containers = pieces(value(1), "a number of containers")?;
-            *day = typed::day(value(2)).map_err(|e| e.to_string())?;
-        }
-        Event::Opened(_) | Event::Closed | Event::Amended { .. } | Event::Checked { .. } => {}
+    let mut now = event.clone();
+    for (place, (_, part)) in parts(&mut now).into_iter().enumerate() {
+        part.take(values.get(place).map_or("", |v| v.trim()), unit)?;
     }
-    Ok(event)
+    if let (
+        Event::Measured {
+            what, name, value, ..
+        },
+        Event::Measured { what: before, .. },
+    ) = (&mut now, event)
+    {
+        let lacking = what.measure();
+        let lacking = lacking.and_then(|measure| typed::lacks_unit(value, measure));
+        if let Some(error) = lacking {
+            return Err(error.to_string());
+        }
+        if *what != Quality::Other {
+            *name = "".into();
+        } else if name.is_empty() && *before != Quality::Other {
+            // An earlier program kept no name; what it kept so may stay.
+            return Err("Type the name of what was measured".to_owned());
+        }
+    }
+    Ok(now)
+}
+
+/// A decision, by the word for it.
+fn decided_as(text: &str) -> Result<Decision, String> {
+    let known = Decision::ALL.into_iter().find(|d| d.label() == text);
+    known.ok_or_else(|| {
+        let all: Vec<&str> = Decision::ALL.iter().map(|d| d.label()).collect();
+        format!("A decision is one of: {}", all.join(", "))
+    })
 }
 
 /// What was measured, by the word for it.
