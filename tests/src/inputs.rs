@@ -14,7 +14,7 @@ use formulation::batch::weighing_scale::{read_reading, read_scale};
 use formulation::batch::workshop::Workshop;
 use formulation::evaluation::{Context, evaluate};
 use formulation::file::record_file::RecordFile;
-use formulation::file::table::recipe::Settings as TableSettings;
+use formulation::file::table::recipe::RecipeSettings as TableSettings;
 use formulation::file::table::{self, price_list, recipe, sections};
 use formulation::file::trial_file::{Frozen, TrialLedger};
 use formulation::file::{
@@ -22,7 +22,7 @@ use formulation::file::{
     shelf_file, stock_file, trial_file,
 };
 use formulation::formula::Date;
-use formulation::ledger::{Head, Kind as _};
+use formulation::ledger::{Head, LedgerKind as _};
 use formulation::mass::{MassUnit, VolumeUnit, read_mass, read_volume};
 use formulation::material::{Material, MaterialId};
 use formulation::naming::{Resolver, qs};
@@ -30,9 +30,9 @@ use formulation::own_shelf::{OwnShelf, ShelfEdit};
 use formulation::quantity::{Currency, Percent};
 use formulation::rules::RuleBook;
 use formulation::shelf::{Shelf, built_in};
-use formulation::solve::target::{Quantity, Target};
+use formulation::solve::target::{Target, TargetQuantity};
 use formulation::solve::{ingredient_list, pasted_list};
-use formulation::stock::{Lot, LotId, LotStatus, Stock, Usage};
+use formulation::stock::{Lot, LotId, LotStatus, LotUsage, Stock};
 use phasewright::broken;
 use phasewright::state::Settings;
 
@@ -175,7 +175,7 @@ fn targets(bytes: &[u8]) {
         let written = target.to_string();
         assert_eq!(written.parse().as_ref(), Ok(&target), "{written}");
     }
-    let _ = text.parse::<Quantity>();
+    let _ = text.parse::<TargetQuantity>();
     let _ = text.parse::<ingredient_list::Fact>();
     let _ = qs::quantum_satis(&text);
 }
@@ -219,7 +219,7 @@ fn stock(bytes: &[u8]) {
         let (again, shop) = stock_file::read(&written, "stock").unwrap();
         assert_eq!(again, stock);
         assert_eq!(shop.codes, workshop.codes);
-        let usage = Usage::default();
+        let usage = LotUsage::default();
         for lot in &stock.lots {
             let _ = stock.left(lot, &usage);
         }

@@ -10,7 +10,7 @@ use std::hint::black_box;
 use std::sync::Arc;
 
 use criterion::{Criterion, criterion_group, criterion_main};
-use formulation::compare::{Compared, Scope, carry, compare};
+use formulation::compare::{CarryScope, Compared, carry, compare};
 use formulation::formula::{Formula, ItemId, Line, Phase, Variant};
 use formulation::material::PhaseKind;
 use formulation::quantity::Percent;
@@ -100,7 +100,7 @@ fn benches(c: &mut Criterion) {
     });
     let comparison = compare(left, right);
     c.bench_function("carry everything across", |bench| {
-        bench.iter(|| carry(left, right, &comparison, Scope::Everything));
+        bench.iter(|| carry(left, right, &comparison, CarryScope::Everything));
     });
 }
 

@@ -66,7 +66,7 @@ fn bench(c: &mut Criterion) {
                 let composition = Composition::of(&mixture);
                 let (mut findings, mut limits) = (Vec::new(), Vec::new());
                 let estimates = chemistry::estimate_mixture(of, &mixture, &composition);
-                let subject = practice::Subject {
+                let subject = practice::PracticeSubject {
                     variant: of,
                     mixture: &mixture,
                     composition: &composition,

@@ -15,7 +15,7 @@ use criterion::{Criterion, criterion_group, criterion_main};
 use formulation::file::table::price_list;
 use formulation::file::table::questions::questions;
 use formulation::file::table::read_bytes;
-use formulation::file::table::recipe::{self, Settings};
+use formulation::file::table::recipe::{self, RecipeSettings};
 use formulation::inventory::inventory;
 use formulation::material::{Class, Material, MaterialId, Role};
 use formulation::naming::Resolver;
@@ -119,7 +119,7 @@ fn import(c: &mut Criterion) {
         b.iter(|| {
             let tables = read_bytes(&bytes).unwrap_or_default();
             let matcher = Resolver::new(shelf);
-            let proposal = recipe::propose(&tables[0], "x", &Settings::default(), &matcher);
+            let proposal = recipe::propose(&tables[0], "x", &RecipeSettings::default(), &matcher);
             proposal.map(|p| p.accept(&matcher).map(|a| a.formula.active().total()))
         });
     });
@@ -130,7 +130,8 @@ fn import(c: &mut Criterion) {
         b.iter(|| {
             let tables = read_bytes(list.as_bytes()).unwrap_or_default();
             let matcher = Resolver::new(shelf);
-            price_list::propose(&tables[0], &Settings::default(), &matcher).map(|l| l.prices.len())
+            price_list::propose(&tables[0], &RecipeSettings::default(), &matcher)
+                .map(|l| l.prices.len())
         });
     });
     group.finish();
@@ -141,7 +142,7 @@ fn import(c: &mut Criterion) {
         b.iter(|| {
             let tables = read_bytes(list.as_bytes()).unwrap_or_default();
             let matcher = Resolver::new(shelf);
-            price_list::propose(&tables[0], &Settings::default(), &matcher).map(|list| {
+            price_list::propose(&tables[0], &RecipeSettings::default(), &matcher).map(|list| {
                 let asked = questions(&list.prices).len();
                 let today = jiff::civil::date(2026, 11, 28);
                 (asked, list.accept(&matcher, "", today).offers.len())

@@ -10,17 +10,17 @@ use formulation::file::trial_store;
 use formulation::formula::Formula;
 use formulation::mass::ExactMass;
 use formulation::material::MaterialId;
-use formulation::trial::book::{Entry, Event, Opening};
+use formulation::trial::book::{TrialEntry, TrialEvent, TrialOpening};
 use formulation::trial::design::optimal::d_optimal;
 use formulation::trial::design::region::Region;
-use formulation::trial::fit::drift::{Batches, Drift, Limit};
+use formulation::trial::fit::drift::{Batches, Drift, TrendLimit};
 use formulation::trial::fit::flow::{FlowCurve, FlowModel};
 use formulation::trial::fit::process::Process;
 use formulation::trial::fit::recovery::Recovery;
 use formulation::trial::fit::salt::SaltCurve;
 use formulation::trial::fit::scheffe::{Order, ScheffeFit};
 use formulation::trial::fit::temperature::{Arrhenius, VogelFulcherTammann};
-use formulation::trial::learn::{Apart, Experience, Learnt};
+use formulation::trial::learn::{Experience, Learnt, NotCounted};
 use formulation::trial::narrow::{SumBound, narrow};
 use formulation::trial::reading::{Quantity, Reading};
 
@@ -74,7 +74,7 @@ fn fits(c: &mut Criterion) {
     c.bench_function("fit a drift and when it meets a limit", |b| {
         b.iter(|| {
             let drift = Drift::fit(black_box(&weeks), &drifting).unwrap();
-            drift.time_to_limit(Limit::Lower(3500.0))
+            drift.time_to_limit(TrendLimit::Lower(3500.0))
         });
     });
     let batches: Vec<String> = (0..21).map(|i| format!("batch {}", i % 3)).collect();
@@ -140,7 +140,7 @@ fn learning(c: &mut Criterion) {
     let experience = Experience {
         quantity: Quantity::Viscosity,
         way: None,
-        apart: Apart::default(),
+        apart: NotCounted::default(),
         varying: (0..6)
             .map(|i| MaterialId::from_name(&format!("line {i}")))
             .collect(),
@@ -205,7 +205,7 @@ fn opening(c: &mut Criterion) {
     let formula: Arc<Formula> =
         Arc::new(formulation::file::formula_file::read(text, "gel").unwrap());
     let mass = ExactMass::from_femtograms(100_000_000_000_000_000);
-    let entry = |event| Entry {
+    let entry = |event| TrialEntry {
         at: "2026-05-01T10:00:00Z".to_owned(),
         by: "Wren".to_owned(),
         event,
@@ -213,10 +213,10 @@ fn opening(c: &mut Criterion) {
     let mut entries = Vec::new();
     for trial in 1..=500 {
         let day = "2026-05-01".parse().unwrap();
-        let opening = Opening::of(&formula, "One of many", day, mass);
-        entries.push(entry(Event::Begin(Box::new(opening))));
+        let opening = TrialOpening::of(&formula, "One of many", day, mass);
+        entries.push(entry(TrialEvent::Begin(Box::new(opening))));
         for quantity in [Quantity::Ph, Quantity::Viscosity] {
-            entries.push(entry(Event::Read {
+            entries.push(entry(TrialEvent::Read {
                 trial,
                 step: 0,
                 reading: Reading::of(quantity, vec![5.0]),

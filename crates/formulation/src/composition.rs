@@ -10,7 +10,7 @@ use crate::quantity::{MassFraction, Percent, Spread};
 
 /// One substance of the mix, added up over all materials that bring it in.
 #[derive(Clone, Debug)]
-pub struct Amount {
+pub struct SubstanceTotal {
     /// INCI name.
     pub inci: Inci,
     /// CAS number.
@@ -34,9 +34,9 @@ pub struct Amount {
     pub incidental: bool,
 }
 
-equal_as_spelt!(Amount: names inci; rest cas, class, by_class, standing, share, declared, listed, from, incidental);
+equal_as_spelt!(SubstanceTotal: names inci; rest cas, class, by_class, standing, share, declared, listed, from, incidental);
 
-impl Amount {
+impl SubstanceTotal {
     /// Share in a view.
     pub const fn in_view(&self, view: View) -> Spread {
         match view {
@@ -102,7 +102,7 @@ pub struct Composition {
     /// Line by line, in working order.
     pub lines: Vec<LineShare>,
     /// Merged substances, largest first, then by name.
-    pub constituents: Vec<Amount>,
+    pub constituents: Vec<SubstanceTotal>,
     /// Per class, in the order of [`Class::ALL`].
     pub classes: [Spread; Class::ALL.len()],
     /// Water added as such.
@@ -170,7 +170,7 @@ impl Composition {
         composition
     }
     /// A substance by its INCI name; case does not matter.
-    pub fn constituent(&self, inci: &str) -> Option<&Amount> {
+    pub fn constituent(&self, inci: &str) -> Option<&SubstanceTotal> {
         self.constituents.iter().find(|a| a.inci.is(inci))
     }
     /// All water.
@@ -209,7 +209,11 @@ pub fn is_water(material: &Material) -> bool {
 }
 
 /// Finds or makes the merged entry of a substance.
-fn place_of(places: &mut ByHash<usize>, constituents: &mut Vec<Amount>, c: &Contribution) -> usize {
+fn place_of(
+    places: &mut ByHash<usize>,
+    constituents: &mut Vec<SubstanceTotal>,
+    c: &Contribution,
+) -> usize {
     let mut key = c.inci.hash();
     loop {
         match places.get(&key) {
@@ -224,7 +228,7 @@ fn place_of(places: &mut ByHash<usize>, constituents: &mut Vec<Amount>, c: &Cont
             Some(_) => key = key.wrapping_add(1),
             None => {
                 places.insert(key, constituents.len());
-                constituents.push(Amount {
+                constituents.push(SubstanceTotal {
                     inci: c.inci.clone(),
                     cas: None,
                     class: c.class,

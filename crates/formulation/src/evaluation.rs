@@ -65,7 +65,7 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
     let mut findings = Vec::new();
     let mut limits = Vec::new();
     let estimates = chemistry::estimate_mixture(variant, &mixture, &composition);
-    let subject = practice::Subject {
+    let subject = practice::PracticeSubject {
         variant,
         mixture: &mixture,
         composition: &composition,

@@ -35,7 +35,7 @@ impl Level {
 
 /// What a finding asks of the reader; notes are folded by it.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Subject {
+pub enum FindingSubject {
     /// Something to act on now: the formula, its figures or what is stated of it.
     Act,
     /// Something the label has to say.
@@ -46,7 +46,7 @@ pub enum Subject {
     Later,
 }
 
-impl Subject {
+impl FindingSubject {
     /// All subjects, in the order of display.
     pub const ALL: [Self; 4] = [Self::Act, Self::Label, Self::Read, Self::Later];
     /// The words shown for it.
@@ -93,7 +93,7 @@ impl fmt::Debug for Matter {
 
 /// A figure that a finding holds against a limit.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub enum Value {
+pub enum FindingValue {
     /// A share of the whole formula.
     Share(MassFraction),
     /// A pH.
@@ -104,7 +104,7 @@ pub enum Value {
     Number(f64),
 }
 
-impl Value {
+impl FindingValue {
     /// The bare number: percent of the formula, pH, degrees Celsius or the number itself.
     pub fn number(self) -> f64 {
         match self {
@@ -126,14 +126,14 @@ impl Value {
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub enum Limit {
     /// Not more than this.
-    AtMost(Value),
+    AtMost(FindingValue),
     /// Not less than this.
-    AtLeast(Value),
+    AtLeast(FindingValue),
 }
 
 impl Limit {
     /// The figure of the limit.
-    pub const fn value(self) -> Value {
+    pub const fn value(self) -> FindingValue {
         match self {
             Self::AtMost(value) | Self::AtLeast(value) => value,
         }
@@ -142,7 +142,7 @@ impl Limit {
 
 /// A field in which the maker states what a finding asks for.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Field {
+pub enum StatedField {
     /// Washed off or left on.
     Kind,
     /// The type of the product.
@@ -221,12 +221,12 @@ pub enum Remedy {
         line: ItemId,
     },
     /// State what the finding asks for.
-    OpenField(Field),
+    OpenField(StatedField),
     /// Work out how much acid or base brings the pH to the one aimed at, and add it.
     AdjustPh,
 }
 
-impl Field {
+impl StatedField {
     /// What the field is called in a sentence.
     pub const fn label(self) -> &'static str {
         match self {
@@ -309,9 +309,9 @@ pub struct Finding {
     /// What it is about, if it shares that with other findings; else its rule and lines.
     pub matter: Option<Matter>,
     /// What it asks of the reader.
-    pub subject: Subject,
+    pub subject: FindingSubject,
     /// The figure found, where one is held against a limit.
-    pub amount: Option<Value>,
+    pub amount: Option<FindingValue>,
     /// The limit it is held against.
     pub limit: Option<Limit>,
     /// What the program can do about it.
@@ -359,8 +359,8 @@ impl Finding {
             source,
             matter: None,
             subject: match level {
-                Level::Note => Subject::Read,
-                Level::Caution | Level::Breach => Subject::Act,
+                Level::Note => FindingSubject::Read,
+                Level::Caution | Level::Breach => FindingSubject::Act,
             },
             amount: None,
             limit: None,
@@ -383,13 +383,13 @@ impl Finding {
     }
     /// What it asks of the reader.
     #[must_use]
-    pub const fn asks(mut self, subject: Subject) -> Self {
+    pub const fn asks(mut self, subject: FindingSubject) -> Self {
         self.subject = subject;
         self
     }
     /// The figure found and the limit it is held against.
     #[must_use]
-    pub const fn against(mut self, amount: Value, limit: Limit) -> Self {
+    pub const fn against(mut self, amount: FindingValue, limit: Limit) -> Self {
         self.amount = Some(amount);
         self.limit = Some(limit);
         self
@@ -402,7 +402,7 @@ impl Finding {
     }
     /// Offers to open a field, unless there is another remedy already.
     #[must_use]
-    pub fn open(self, field: Field) -> Self {
+    pub fn open(self, field: StatedField) -> Self {
         if self.remedy.is_some() {
             self
         } else {
@@ -419,7 +419,7 @@ impl Finding {
     /// Whether it is counted with what must be acted on: a breach or caution that binds today
     /// and is not set aside.
     pub fn counts(&self) -> bool {
-        self.level > Level::Note && self.subject != Subject::Later && !self.set_aside
+        self.level > Level::Note && self.subject != FindingSubject::Later && !self.set_aside
     }
     /// Whether it is about the formula as a whole: it names no line, or something is missing,
     /// which stands in no line.
@@ -448,9 +448,10 @@ impl Finding {
     /// How far the amount is over the limit, as a factor; none if no share is limited.
     fn excess(&self) -> Option<f64> {
         match (self.amount, self.limit) {
-            (Some(Value::Share(amount)), Some(Limit::AtMost(Value::Share(limit)))) => {
-                Some(amount.value() / limit.value().max(f64::MIN_POSITIVE))
-            }
+            (
+                Some(FindingValue::Share(amount)),
+                Some(Limit::AtMost(FindingValue::Share(limit))),
+            ) => Some(amount.value() / limit.value().max(f64::MIN_POSITIVE)),
             _ => None,
         }
     }
@@ -643,8 +644,8 @@ mod tests {
     const A: ItemId = ItemId(1);
     const B: ItemId = ItemId(2);
 
-    fn share(percent: f64) -> Value {
-        Value::Share(MassFraction::from_percent(percent))
+    fn share(percent: f64) -> FindingValue {
+        FindingValue::Share(MassFraction::from_percent(percent))
     }
 
     /// A finding on benzoic acid: rule, level, amount, limit, line.
@@ -702,7 +703,7 @@ mod tests {
         let first = over("EU", Level::Breach, 1.0, 0.5, A);
         for other in [
             over("EU", Level::Breach, 1.0, 0.5, A).about(Matter::substance(&"Sorbic Acid".into())),
-            over("EU", Level::Caution, 1.0, 0.5, A).asks(Subject::Later),
+            over("EU", Level::Caution, 1.0, 0.5, A).asks(FindingSubject::Later),
             over("EU", Level::Note, 1.0, 0.5, A),
         ] {
             let mut findings = vec![first.clone(), other];
@@ -744,7 +745,7 @@ mod tests {
         let note = over("EU", Level::Note, 1.0, 0.5, A);
         assert_eq!(offered(note, at("1")), None);
         // A remedy that is there stays.
-        let open = Remedy::OpenField(Field::Kind);
+        let open = Remedy::OpenField(StatedField::Kind);
         let asked = breach().remedy(open.clone());
         assert_eq!(offered(asked, at("1")), Some(open));
     }
@@ -762,7 +763,7 @@ mod tests {
         assert_eq!(over("EU", Level::Breach, 1.0, 0.5, A).aside(), None);
         assert!(!over("EU", Level::Note, 1.0, 0.5, A).counts());
         // What binds on a later day is nothing to act on today.
-        let later = over("EU", Level::Caution, 1.0, 0.5, A).asks(Subject::Later);
+        let later = over("EU", Level::Caution, 1.0, 0.5, A).asks(FindingSubject::Later);
         assert!(!later.counts());
         let breach = over("EU", Level::Breach, 1.0, 0.5, A);
         let note = over("EU", Level::Note, 1.0, 0.5, A);

@@ -14,7 +14,7 @@ use crate::quantity::Spread;
 
 /// A number that would change.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Shift {
+pub struct ImpactShift {
     /// What, in words.
     pub what: &'static str,
     /// Share of the formula before.
@@ -33,7 +33,7 @@ pub struct Impact {
     /// Findings that would go.
     pub gone: Vec<Finding>,
     /// Classes of the composition that would change.
-    pub shifts: Vec<Shift>,
+    pub shifts: Vec<ImpactShift>,
 }
 
 impl Impact {
@@ -84,7 +84,7 @@ fn missing_in(known: &Evaluation, of: &Evaluation) -> Vec<Finding> {
         .collect()
 }
 
-fn shifts(before: &Evaluation, after: &Evaluation) -> Vec<Shift> {
+fn shifts(before: &Evaluation, after: &Evaluation) -> Vec<ImpactShift> {
     // Less than a thousandth of a percent of the formula shows nowhere.
     let differs = |a: Spread, b: Spread| {
         [(a.low, b.low), (a.typical, b.typical), (a.high, b.high)]
@@ -94,12 +94,12 @@ fn shifts(before: &Evaluation, after: &Evaluation) -> Vec<Shift> {
     let unknown = |e: &Evaluation| Spread::exact(e.composition.unknown);
     Class::ALL
         .iter()
-        .map(|&class| Shift {
+        .map(|&class| ImpactShift {
             what: class.label(),
             before: before.composition.class(class),
             after: after.composition.class(class),
         })
-        .chain([Shift {
+        .chain([ImpactShift {
             what: "of unknown composition",
             before: unknown(before),
             after: unknown(after),

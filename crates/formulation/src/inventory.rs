@@ -14,7 +14,7 @@ use packed::{Packed, packed};
 use crate::cas::Cas;
 use crate::inci::{Inci, InciKey};
 use crate::material::{Basis, Charge, Class, Role, Source};
-use crate::search::{Field, Index, IndexBuilder};
+use crate::search::{FoundIn, Index, IndexBuilder};
 use crate::shelf::built_in;
 
 /// The inventory in its compact form; its head says how to read and how to remake it.
@@ -356,7 +356,7 @@ impl Inventory {
             let mut builder = IndexBuilder::default();
             for entry in &self.entries {
                 let cas = entry.cas.map(|c| c.to_string());
-                builder.add(entry.name, cas.iter().map(|c| (Field::Cas, c.as_str())));
+                builder.add(entry.name, cas.iter().map(|c| (FoundIn::Cas, c.as_str())));
             }
             builder.build()
         })

@@ -11,7 +11,7 @@ use std::iter::Sum;
 use std::ops::{Add, AddAssign, Sub, SubAssign};
 
 use crate::amount::AmountError;
-use crate::amount::number::{self, Unit, Written};
+use crate::amount::number::{self, Unit, WrittenNumber};
 use crate::amount::typed::{decide, find};
 use crate::quantity::{
     Decimal, IMPERIAL_FLUID_OUNCE_MILLILITRES, Mass, MassFraction, OUNCE_NANOGRAMS,
@@ -383,7 +383,7 @@ pub fn read_mass_with_point(text: &str, bare: MassUnit) -> Result<ExactMass, Amo
 
 fn mass_of(
     text: &str,
-    found: &Written<'_>,
+    found: &WrittenNumber<'_>,
     bare: Option<MassUnit>,
 ) -> Result<ExactMass, AmountError> {
     let unit = unit_of(text, found.after, bare, MassUnit::read, "g, kg, oz, lb")?;

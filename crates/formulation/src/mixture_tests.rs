@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use super::*;
 use crate::evaluation::{Context, Evaluation, evaluate};
 use crate::file::formula_file;
-use crate::finding::Value;
+use crate::finding::FindingValue;
 use crate::fixture::{self, material};
 use crate::formula::Market;
 use crate::label;
@@ -19,7 +19,7 @@ use crate::quantity::kg_per_m3;
 use crate::rules::{RuleBook, law};
 use crate::shelf;
 use crate::solve::subject::{Subject, Supply};
-use crate::solve::target::Quantity;
+use crate::solve::target::TargetQuantity;
 
 const EXAMPLE: &str = include_str!("../../../examples/oat-and-juniper-shower-gel.formula.ron");
 const JUNIPER: &str = "Juniperus Communis Fruit Oil";
@@ -36,7 +36,7 @@ fn aimed(formula: &Formula, inci: &str) -> f64 {
     let x: Vec<f64> = (formula.active().lines())
         .map(|(_, l)| l.percent.as_percent())
         .collect();
-    let form = subject.form(&Quantity::Constituent(inci.into()), None);
+    let form = subject.form(&TargetQuantity::Constituent(inci.into()), None);
     form.unwrap().value(&x).unwrap()
 }
 
@@ -50,7 +50,7 @@ fn limited(formula: &Formula, inci: &str) -> Option<f64> {
     let law = law::check(formula, formula.active(), None, date(2026, 6, 1), &book);
     let finding = law.findings.iter().find(|f| &*f.rule == "Shop 1")?;
     match finding.amount {
-        Some(Value::Share(share)) => Some(share.as_percent()),
+        Some(FindingValue::Share(share)) => Some(share.as_percent()),
         _ => None,
     }
 }

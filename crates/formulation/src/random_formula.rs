@@ -18,14 +18,14 @@ use crate::material::{
 use crate::purpose::Purpose;
 use crate::quantity::{self, MassFraction, Percent, Ph, Spread};
 use crate::specification::{Characteristic, Quality, Specification};
-use crate::trial::design::random::Draw;
+use crate::trial::design::random::RandomStream;
 
 /// Throws of which all follow from the seed.
-pub struct Dice(Draw);
+pub struct Dice(RandomStream);
 
 impl Dice {
     pub fn new(seed: u64) -> Self {
-        Self(Draw::new(seed))
+        Self(RandomStream::new(seed))
     }
     pub fn next(&mut self) -> u64 {
         self.0.number()

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::edit::{Edit, GiveWay};
-use crate::finding::{Field, Finding, Remedy};
+use crate::finding::{Finding, Remedy, StatedField};
 use crate::formula::{Formula, ItemId, Kinds, Phase, Variant};
 use crate::material::{Material, PhaseKind, Role};
 use crate::notation::role_words::is_staple;
@@ -19,18 +19,18 @@ pub enum Act {
     /// These edits, as one step.
     Edit(Vec<Edit>),
     /// The maker chooses one of these; empty if the shelf has nothing that fits.
-    Choose(Vec<Choice>),
+    Choose(Vec<RemedyMaterial>),
     /// The maker chooses another material for this line.
     Swap(ItemId),
     /// A field is opened.
-    Open(Field),
+    Open(StatedField),
     /// The maker sees what brings the pH to the one aimed at, see [`crate::ph_dose`].
     AdjustPh,
 }
 
 /// A material that may be added.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Choice {
+pub struct RemedyMaterial {
     /// The material.
     pub material: Arc<Material>,
     /// The percentage at which it is added: the middle of its usual range.
@@ -133,7 +133,7 @@ fn phase_of_kind_or_new(
 /// Materials of the shelf that do something in a formula and for which a usual range in this kind
 /// of product is known: first what most makers have, then those whose main task it is; none that
 /// is in it already.
-fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> Vec<Choice> {
+fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> Vec<RemedyMaterial> {
     let kinds = variant.product.kinds;
     let present = |m: &Material| variant.lines().any(|(_, l)| l.material == m.id);
     let mut fitting: Vec<&Arc<Material>> = shelf
@@ -151,7 +151,7 @@ fn choices(role: Role, formula: &Formula, variant: &Variant, shelf: &Shelf) -> V
         .filter_map(|material| {
             let percent = usual(material, kinds)?;
             let edits = added(formula, variant, material, percent);
-            Some(Choice {
+            Some(RemedyMaterial {
                 material: material.clone(),
                 percent,
                 edits,

@@ -103,7 +103,7 @@ mod tests {
     use super::*;
     use crate::evaluation::{Context, evaluate};
     use crate::file::formula_table;
-    use crate::finding::{Field, Level, Remedy};
+    use crate::finding::{Level, Remedy, StatedField};
     use crate::formula::ProductType;
     use crate::material::Class;
     use crate::purpose::of_constituent;
@@ -157,7 +157,7 @@ mod tests {
         assert_eq!(asked.level, Level::Caution);
         assert!(matches!(
             asked.remedy,
-            Some(Remedy::OpenField(Field::Purpose(_)))
+            Some(Remedy::OpenField(StatedField::Purpose(_)))
         ));
     }
 

@@ -14,12 +14,12 @@ use formulation::batch::workshop::{Paper, Workshop};
 use formulation::batch_code::BatchCode;
 use formulation::edit::Edit;
 use formulation::file::formula_export::ExportForm;
-use formulation::finding::{Field, Level};
+use formulation::finding::{Level, StatedField};
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::own_shelf::{Conflict, ShelfEdit};
 use formulation::progress::Progress;
 use formulation::stock::Stock;
-use formulation::trial::book::Event as TrialEvent;
+use formulation::trial::book::TrialEvent;
 
 use crate::examples::Example;
 use crate::sheet_name::SheetName;
@@ -126,7 +126,7 @@ pub struct Pick {
 
 /// What a person can do in the workshop.
 #[derive(Clone, PartialEq, Debug)]
-pub enum WorksCommand {
+pub enum BooksCommand {
     /// Puts a changed stock and workshop in place and saves them.
     SetStock(Box<(Stock, Workshop)>),
     /// Takes back the last change of the stock.
@@ -239,7 +239,7 @@ pub enum Command {
     /// Keeps the maker's shelf in another folder.
     MoveShelf(PathBuf),
     /// Something in the workshop.
-    Works(WorksCommand),
+    Books(BooksCommand),
     /// Notes events in the trials of the document; the text is who does it.
     Note(Vec<TrialEvent>, String),
     /// Tells what waits: batches begun, what is due in the workshop and of stability plans.
@@ -260,7 +260,7 @@ pub enum Command {
     /// Shows a line on the Formula sheet and chooses it.
     GoToLine(ItemId),
     /// Opens a field in which a finding asks for something to be stated.
-    OpenField(Field),
+    OpenField(StatedField),
     /// Shows what brings the pH to the one aimed at.
     AdjustPh,
     /// Shows a line with the box that puts another material in its place.
@@ -331,7 +331,7 @@ impl Command {
 }
 
 /// How a command is shown and reached.
-pub struct Entry {
+pub struct CommandRow {
     /// The command.
     pub command: Command,
     /// The words of the menu.
@@ -355,8 +355,8 @@ const fn entry(
     label: &'static str,
     tooltip: &'static str,
     shortcut: Option<KeyboardShortcut>,
-) -> Entry {
-    Entry {
+) -> CommandRow {
+    CommandRow {
         command,
         label,
         tooltip,
@@ -366,7 +366,7 @@ const fn entry(
 
 /// Every command that needs nothing besides itself. Shortcuts with more modifiers
 /// come before those with fewer, so that the longer one wins.
-pub static TABLE: &[Entry] = &[
+pub static TABLE: &[CommandRow] = &[
     entry(
         Command::New,
         "New formula",
@@ -563,7 +563,7 @@ pub static TABLE: &[Entry] = &[
 ];
 
 /// How a command is shown, if it is in the table.
-pub fn entry_of(command: &Command) -> Option<&'static Entry> {
+pub fn entry_of(command: &Command) -> Option<&'static CommandRow> {
     TABLE.iter().find(|e| e.command == *command)
 }
 

@@ -4,7 +4,7 @@ use std::sync::{Arc, OnceLock};
 
 use formulation::file::formula_file;
 use formulation::file::read_error::ReadError;
-use formulation::file::trial_store::{self, Loaded};
+use formulation::file::trial_store::{self, LoadedTrials};
 use formulation::formula::Formula;
 use packed::{Packed, packed};
 
@@ -74,8 +74,8 @@ impl Example {
     }
 
     /// Its trials, if it has any; read once if it is the first example.
-    pub fn read_trials(&self) -> Option<Result<Loaded, String>> {
-        static READ: OnceLock<Result<Loaded, String>> = OnceLock::new();
+    pub fn read_trials(&self) -> Option<Result<LoadedTrials, String>> {
+        static READ: OnceLock<Result<LoadedTrials, String>> = OnceLock::new();
         let text = self.trials?;
         let read = || trial_store::read_text(&text.text()).map_err(|e| e.to_string());
         Some(if *self == FIRST {

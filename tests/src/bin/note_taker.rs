@@ -8,9 +8,9 @@ use std::path::Path;
 
 use acceptance::batch;
 use formulation::file::ledger_file::LedgerFileError;
-use formulation::file::trial_store::{self, Loaded, TrialStoreError};
+use formulation::file::trial_store::{self, LoadedTrials, TrialStoreError};
 use formulation::mass::ExactMass;
-use formulation::trial::book::{Entry, Event, Opening};
+use formulation::trial::book::{TrialEntry, TrialEvent, TrialOpening};
 use formulation::trial::reading::{Quantity, Reading};
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
@@ -19,8 +19,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut out = std::io::stdout();
     if !path.exists() {
         let mass = ExactMass::from_femtograms(100_000_000_000_000_000);
-        let opening = Opening::of(&batch::formula(), "Killed", "2026-06-01".parse()?, mass);
-        note(path, Event::Begin(Box::new(opening)))?;
+        let opening = TrialOpening::of(&batch::formula(), "Killed", "2026-06-01".parse()?, mass);
+        note(path, TrialEvent::Begin(Box::new(opening)))?;
     }
     loop {
         let number = trial_store::read(path)?.book.readings.len() + 1;
@@ -28,7 +28,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         reading
             .remark
             .push_str("noted by the note taker, with a remark long enough to be torn");
-        let event = Event::Read {
+        let event = TrialEvent::Read {
             trial: 1,
             step: 0,
             reading,
@@ -41,8 +41,8 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
 }
 
 /// The system may take a moment to let go of the lock of a process that was ended.
-fn note(path: &Path, event: Event) -> Result<Loaded, TrialStoreError> {
-    let entry = Entry {
+fn note(path: &Path, event: TrialEvent) -> Result<LoadedTrials, TrialStoreError> {
+    let entry = TrialEntry {
         at: batch::AT.to_owned(),
         by: "Wren".to_owned(),
         event,

@@ -444,3 +444,45 @@ fn substances_are_compared_in_one_place() {
         none_of(krate, &letters, &[], why);
     }
 }
+
+/// The public types of a crate by name, each with the files that have one so called.
+fn public_types(krate: &str) -> BTreeMap<String, Vec<String>> {
+    let mut types: BTreeMap<String, Vec<String>> = BTreeMap::new();
+    for (path, code) in sources(krate) {
+        for line in code.lines() {
+            let Some(item) = line.trim_start().strip_prefix("pub ") else {
+                continue;
+            };
+            let mut words = item.split(|c: char| !c.is_alphanumeric() && c != '_');
+            if !matches!(words.next(), Some("struct" | "enum" | "trait" | "type")) {
+                continue;
+            }
+            let name = words.next().unwrap_or_default().to_owned();
+            // One that a macro makes has its name where the macro is called.
+            if name.is_empty() {
+                continue;
+            }
+            types
+                .entry(name)
+                .or_default()
+                .push(path.to_string_lossy().replace('\\', "/"));
+        }
+    }
+    assert!(types.len() > 300, "{krate}: {} types", types.len());
+    types
+}
+
+/// Who meets `Field` or `Quantity` in a signature must not have to look which of several it is.
+#[test]
+fn a_public_name_of_the_model_means_one_type() {
+    let twice: Vec<String> = public_types("formulation")
+        .into_iter()
+        .filter(|(_, files)| files.len() > 1)
+        .map(|(name, files)| format!("{name}: {}", files.join(", ")))
+        .collect();
+    assert!(
+        twice.is_empty(),
+        "give each its own name:\n{}",
+        twice.join("\n")
+    );
+}

@@ -197,7 +197,7 @@ fn pure_substances_come_back_from_a_spreadsheet() {
         let book = formula_export::xlsx(&formula).expect("a spreadsheet");
         let tables = table::read_bytes(&book).expect("sheets");
         let sheet = tables.first().expect("a sheet");
-        let back = recipe::propose(sheet, "back", &recipe::Settings::default(), &resolver)
+        let back = recipe::propose(sheet, "back", &recipe::RecipeSettings::default(), &resolver)
             .and_then(|proposal| proposal.accept(&resolver));
         let back = match back {
             Ok(accepted) => accepted.formula,

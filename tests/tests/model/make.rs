@@ -435,7 +435,7 @@ fn check_record(folder: &Path, confirmed: u64) {
     if confirmed == 0 {
         return;
     }
-    let (_, loaded): &(PathBuf, record_file::Loaded) = &found.records[0];
+    let (_, loaded): &(PathBuf, record_file::LoadedRecord) = &found.records[0];
     assert_eq!(loaded.faults, []);
     let entries = loaded.record.entries();
     assert!(entries.len() as u64 >= confirmed);

@@ -9,8 +9,8 @@ use std::path::{Path, PathBuf};
 
 use formulation::file::table::price_list::{self, PriceList, looks_like_prices};
 use formulation::file::table::questions::Standing;
-use formulation::file::table::recipe::{Choice, Proposal, Settings, propose};
-use formulation::file::table::sections::{Section, sections};
+use formulation::file::table::recipe::{MaterialChoice, RecipeProposal, RecipeSettings, propose};
+use formulation::file::table::sections::{RecipeSection, sections};
 use formulation::file::table::{Table, read_file, variants};
 use formulation::formula::Formula;
 use formulation::material::ProductKind;
@@ -70,11 +70,11 @@ struct Read {
     phase: String,
 }
 
-fn material_of(choice: &Choice) -> String {
+fn material_of(choice: &MaterialChoice) -> String {
     match choice {
-        Choice::Known(id, _) => id.to_string(),
-        Choice::New | Choice::NewPure(_) => "new".to_owned(),
-        Choice::Made(material) => material.id.to_string(),
+        MaterialChoice::Known(id, _) => id.to_string(),
+        MaterialChoice::New | MaterialChoice::NewPure(_) => "new".to_owned(),
+        MaterialChoice::Made(material) => material.id.to_string(),
     }
 }
 
@@ -89,7 +89,7 @@ fn fits(expected: &str, material: &str, doubtful: bool) -> bool {
     })
 }
 
-fn lines_of(proposal: &Proposal, formula: &Formula) -> Vec<Read> {
+fn lines_of(proposal: &RecipeProposal, formula: &Formula) -> Vec<Read> {
     let variant = formula.active();
     // Lines come phase by phase.
     let order = (0..proposal.phases.len())
@@ -107,7 +107,7 @@ fn lines_of(proposal: &Proposal, formula: &Formula) -> Vec<Read> {
 }
 
 /// The recipes of a file as the command takes them in, and what is assumed by that.
-fn recipes_of(tables: &[Table], all: bool) -> (Vec<Section>, Option<String>) {
+fn recipes_of(tables: &[Table], all: bool) -> (Vec<RecipeSection>, Option<String>) {
     let found = sections(tables);
     let (kept, why) = if all {
         ((0..found.len()).collect(), None)
@@ -218,9 +218,9 @@ fn check_recipe(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) 
     let mut told: Vec<String> = Vec::new();
     let (mut steps, mut batch) = (0, 0.0);
     for section in taken {
-        let settings = Settings {
+        let settings = RecipeSettings {
             layout: section.layout.clone(),
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         let proposal = match propose(&section.table, "Test", &settings, resolver) {
             Ok(proposal) => proposal,
@@ -346,7 +346,7 @@ fn check_list(case: &Value, resolver: &Resolver<'_>, findings: &mut Findings) {
         findings.refused(case, "no list was seen in it");
         return;
     };
-    let list: PriceList = match price_list::propose(table, &Settings::default(), resolver) {
+    let list: PriceList = match price_list::propose(table, &RecipeSettings::default(), resolver) {
         Ok(list) => list,
         Err(error) => {
             findings.refused(case, &error.to_string());

@@ -10,7 +10,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 
 use formulation::chemistry::acids::Family;
-use formulation::chemistry::constants::{self, Kind};
+use formulation::chemistry::constants::{self, ConstantKind};
 use formulation::chemistry::soap::{self, SapBasis};
 use formulation::chemistry::solubility::{self, Solid};
 use formulation::chemistry::substances::{MassSource, TABLE};
@@ -665,7 +665,10 @@ fn bases() -> String {
     for constant in TABLE.iter().flat_map(constants::of_substance) {
         let of_family = matches!(
             constant.kind,
-            Kind::Dissociation | Kind::AcidSolubility | Kind::SolubilityConstant | Kind::Uptake
+            ConstantKind::Dissociation
+                | ConstantKind::AcidSolubility
+                | ConstantKind::SolubilityConstant
+                | ConstantKind::Uptake
         );
         if !of_family {
             count(constant.kind.label(), constant.source.basis);
@@ -673,14 +676,14 @@ fn bases() -> String {
     }
     for acid in &solubility::ACIDS {
         count(
-            Kind::AcidSolubility.label(),
+            ConstantKind::AcidSolubility.label(),
             constants::basis_of(acid.source),
         );
     }
     for solid in Solid::ALL {
         let source = solid.dissolution().source;
         count(
-            Kind::SolubilityConstant.label(),
+            ConstantKind::SolubilityConstant.label(),
             constants::basis_of(source),
         );
     }
@@ -718,11 +721,14 @@ fn bases() -> String {
     }
     let table = include_str!("../../../assets/chemistry/water_in_oil.tsv");
     for line in table.lines().filter(|l| !l.starts_with('#')).skip(1) {
-        count(Kind::WaterInOil.label(), basis_in(line, 2));
+        count(ConstantKind::WaterInOil.label(), basis_in(line, 2));
     }
     for family in Family::ALL {
         let source = family.protolyte().source;
-        count(Kind::Dissociation.label(), constants::basis_of(source));
+        count(
+            ConstantKind::Dissociation.label(),
+            constants::basis_of(source),
+        );
     }
     for fat in soap::fats() {
         let of_range = match fat.basis {

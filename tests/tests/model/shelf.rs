@@ -7,14 +7,14 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use formulation::file::table::accept::Accepted;
-use formulation::file::table::recipe::{Proposal, RecipeError, Settings, propose};
+use formulation::file::table::recipe::{RecipeError, RecipeProposal, RecipeSettings, propose};
 use formulation::file::table::{Cell, TableError, read_bytes, read_file};
 use formulation::file::{material_file, shelf_table};
 use formulation::material::{
     Basis, Class, Counted, Figures, Material, MaterialId, MaterialValue, Source,
 };
 use formulation::material_change::material_changes;
-use formulation::material_draft::{Field, MaterialDraft};
+use formulation::material_draft::{DraftField, MaterialDraft};
 use formulation::naming::{How, Resolver};
 use formulation::own_shelf::{OwnShelf, ShelfEdit, merge};
 use formulation::quantity::in_grams;
@@ -49,11 +49,11 @@ fn shelf() -> Shelf {
     .collect()
 }
 
-fn import(name: &str) -> Result<(Proposal, Accepted), RecipeError> {
+fn import(name: &str) -> Result<(RecipeProposal, Accepted), RecipeError> {
     let shelf = shelf();
     let matcher = Resolver::new(&shelf);
     let tables = read_file(&data(name)).unwrap_or_else(|e| panic!("{name}: {e}"));
-    let proposal = propose(&tables[0], name, &Settings::default(), &matcher)?;
+    let proposal = propose(&tables[0], name, &RecipeSettings::default(), &matcher)?;
     let accepted = proposal.accept(&matcher)?;
     Ok((proposal, accepted))
 }
@@ -69,7 +69,7 @@ const SHOWER_GEL: [(&str, &str, &str); 7] = [
     ("C", "citric-acid-monohydrate", "0.25"),
 ];
 
-fn check(name: &str) -> (Proposal, Accepted) {
+fn check(name: &str) -> (RecipeProposal, Accepted) {
     let (proposal, accepted) = import(name).unwrap_or_else(|e| panic!("{name}: {e}"));
     let lines: Vec<(String, String, String)> = accepted
         .formula
@@ -235,7 +235,13 @@ fn wrong_types_are_named_cell_by_cell() {
     // Words and numbers below 0 are asked about, line by line.
     let shelf = shelf();
     let table = &read_file(&data("wrong_types.xlsx")).unwrap()[0];
-    let proposal = propose(table, "x", &Settings::default(), &Resolver::new(&shelf)).unwrap();
+    let proposal = propose(
+        table,
+        "x",
+        &RecipeSettings::default(),
+        &Resolver::new(&shelf),
+    )
+    .unwrap();
     let asked: Vec<String> = proposal
         .lines
         .iter()
@@ -920,7 +926,7 @@ fn has_one_range(value: MaterialValue, counted: Counted) {
         draft.values[value].low = typed.to_string();
         let checked = draft.check(|_| false);
         assert_eq!(
-            checked.fault(Field::Value(value)).is_none(),
+            checked.fault(DraftField::Value(value)).is_none(),
             is_fine,
             "{key} {typed}"
         );

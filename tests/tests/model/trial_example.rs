@@ -22,13 +22,13 @@ use formulation::solve::aim::{Aim, Answer, Prepared};
 use formulation::solve::subject::Supply;
 use formulation::solve::sweep::{Axis, Sweep};
 use formulation::solve::target::Target;
-use formulation::trial::book::{Addition, Entry, Event, Opening, SetPlace};
+use formulation::trial::book::{Addition, SetPlace, TrialEntry, TrialEvent, TrialOpening};
 use formulation::trial::charts::charts;
 use formulation::trial::fit::scheffe::Order;
 use formulation::trial::learn::{Experience, Learnt, Lessons};
 use formulation::trial::plan::{Design, Factor, Varied, formula_of, plan};
-use formulation::trial::reading::{Method, Quantity, Reading, Sample, Value};
-use formulation::trial::stability::{Acceptance, Plan, State, Time, samples};
+use formulation::trial::reading::{Method, Quantity, Reading, ReadingValue, Sample};
+use formulation::trial::stability::{Acceptance, StabilityPlan, State, Time, samples};
 
 const SALT: ItemId = ItemId(42);
 const BETAINE: ItemId = ItemId(22);
@@ -48,21 +48,21 @@ fn percent(text: &str) -> Percent {
 
 /// What was noted, in order.
 struct Notes {
-    entries: Vec<Entry>,
+    entries: Vec<TrialEntry>,
     day: Date,
 }
 
 impl Notes {
-    fn note(&mut self, event: Event) {
+    fn note(&mut self, event: TrialEvent) {
         let minute = self.entries.len() % 60;
-        self.entries.push(Entry {
+        self.entries.push(TrialEntry {
             at: format!("{}T10:{minute:02}:00+00:00", self.day),
             by: "Wren".to_owned(),
             event,
         });
     }
     fn read(&mut self, trial: usize, step: usize, reading: Reading) {
-        self.note(Event::Read {
+        self.note(TrialEvent::Read {
             trial,
             step,
             reading,
@@ -96,7 +96,7 @@ const SCATTER: [f64; 12] = [
     0.012, -0.021, 0.008, 0.027, -0.014, 0.003, -0.026, 0.019, -0.006, 0.022, -0.017, 0.009,
 ];
 
-fn recipe(formula: &Formula) -> Vec<Entry> {
+fn recipe(formula: &Formula) -> Vec<TrialEntry> {
     let mut notes = Notes {
         entries: Vec::new(),
         day: Date::constant(2026, 1, 2),
@@ -109,12 +109,12 @@ fn recipe(formula: &Formula) -> Vec<Entry> {
         give: GiveWay::Filler,
     };
     let bare = apply(formula, formula.active, &edit).unwrap().formula;
-    let mut opening = Opening::of(&bare, "Salt curve of the gel", notes.day, mass("200 g"));
+    let mut opening = TrialOpening::of(&bare, "Salt curve of the gel", notes.day, mass("200 g"));
     opening.room_celsius = Some(21.0);
-    notes.note(Event::Begin(Box::new(opening)));
+    notes.note(TrialEvent::Begin(Box::new(opening)));
     for step in 0..=9 {
         if step > 0 {
-            notes.note(Event::Add {
+            notes.note(TrialEvent::Add {
                 trial: 1,
                 addition: Addition {
                     id: salt.clone(),
@@ -129,11 +129,11 @@ fn recipe(formula: &Formula) -> Vec<Entry> {
     }
     // The formula as it stands, laid out for stability.
     notes.day = Date::constant(2026, 1, 5);
-    let opening = Opening::of(formula, "Stability of the gel", notes.day, mass("2 kg"));
-    notes.note(Event::Begin(Box::new(opening)));
+    let opening = TrialOpening::of(formula, "Stability of the gel", notes.day, mass("2 kg"));
+    notes.note(TrialEvent::Begin(Box::new(opening)));
     notes.read(2, 0, ph(4.82));
     notes.read(2, 0, viscosity(4340.0));
-    let stability = Plan {
+    let stability = StabilityPlan {
         conditions: ["4 °C", "25 °C", "40 °C"].map(str::to_owned).to_vec(),
         times: [
             "start", "1 week", "2 weeks", "4 weeks", "8 weeks", "12 weeks",
@@ -143,10 +143,10 @@ fn recipe(formula: &Formula) -> Vec<Entry> {
         limits: ["ph=4.6..5.0", "viscosity=3500..6000"]
             .map(|t| Acceptance::read(t).unwrap())
             .to_vec(),
-        ..Plan::proposed(2, notes.day, None)
+        ..StabilityPlan::proposed(2, notes.day, None)
     };
     let times = stability.times.clone();
-    notes.note(Event::Plan {
+    notes.note(TrialEvent::Plan {
         number: 0,
         plan: stability,
     });
@@ -168,7 +168,7 @@ fn recipe(formula: &Formula) -> Vec<Entry> {
             let mut acid = ph(((4.82 + fall * weeks + scatter / 4.0) * 100.0_f64).round() / 100.0);
             let mut thick = viscosity(4340.0 * (-thin * weeks + scatter / 2.0).exp());
             let mut smell = Reading::of(Quantity::Smell, Vec::new());
-            smell.value = Value::Word(usize::from(c == 2 && t == 3));
+            smell.value = ReadingValue::Word(usize::from(c == 2 && t == 3));
             for reading in [&mut acid, &mut thick, &mut smell] {
                 reading.sample = sample;
                 reading.hours = Some(24.0 * f64::from(time.days));
@@ -200,13 +200,13 @@ fn recipe(formula: &Formula) -> Vec<Entry> {
     for run in &runs {
         let made = formula_of(formula, variant, &varied, run);
         let purpose = format!("Planned set 1, beaker {} of {}", run.order, runs.len());
-        let mut opening = Opening::of(&made, &purpose, notes.day, mass("100 g"));
+        let mut opening = TrialOpening::of(&made, &purpose, notes.day, mass("100 g"));
         opening.set = Some(SetPlace {
             set: 1,
             run: run.order,
             mixture: run.mixture,
         });
-        notes.note(Event::Begin(Box::new(opening)));
+        notes.note(TrialEvent::Begin(Box::new(opening)));
     }
     notes.day = Date::constant(2026, 2, 11);
     for (i, run) in runs.iter().enumerate() {

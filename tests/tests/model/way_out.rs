@@ -11,7 +11,7 @@ use std::sync::Arc;
 use calamine::{Data, Reader as _, Xlsx};
 use formulation::file::formula_export::{self, ExportForm, not_carried};
 use formulation::file::formula_table;
-use formulation::file::table::recipe::{Settings, propose};
+use formulation::file::table::recipe::{RecipeSettings, propose};
 use formulation::file::table::sections::found_in;
 use formulation::file::table::{read_bytes, variants};
 use formulation::formula::{
@@ -333,9 +333,9 @@ fn brought_in(bytes: &[u8]) -> Formula {
     assert_eq!(kept.len(), found.len());
     let resolver = Resolver::new(built_in());
     let recipes = found.iter().map(|section| {
-        let settings = Settings {
+        let settings = RecipeSettings {
             layout: section.layout.clone(),
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         let proposal = propose(&section.table, "x", &settings, &resolver).unwrap();
         // Without a filler they need not make a whole.

@@ -97,8 +97,8 @@ fn a_lot_without_a_price_is_costed_by_an_offer_and_says_so() {
             Currency::EUR,
         ))
         .unwrap();
-    let works = &mut harness.state_mut().state_mut().works;
-    works.set_stock(stock.clone(), Workshop::default()).unwrap();
+    let books = &mut harness.state_mut().state_mut().books;
+    books.set_stock(stock.clone(), Workshop::default()).unwrap();
     click(&mut harness, "Cost");
     assert!(says(&harness, "lot GLY-1 has no price"));
     stock.offers.push(Offer {
@@ -109,8 +109,8 @@ fn a_lot_without_a_price_is_costed_by_an_offer_and_says_so() {
         currency: Currency::EUR,
         day: None,
     });
-    let works = &mut harness.state_mut().state_mut().works;
-    works.set_stock(stock, Workshop::default()).unwrap();
+    let books = &mut harness.state_mut().state_mut().books;
+    books.set_stock(stock, Workshop::default()).unwrap();
     harness.run();
     assert!(says(&harness, "priced as offered by Fellside Botanicals"));
     assert!(!says(&harness, "lot GLY-1 has no price"));
@@ -131,8 +131,8 @@ fn tracing_back_names_what_has_no_lot() {
         lot: None,
         remark: "".into(),
     };
-    let works = &mut harness.state_mut().state_mut().works;
-    works
+    let books = &mut harness.state_mut().state_mut().books;
+    books
         .record(weighed, "2026-03-02T12:00:00Z", "Wren", None)
         .unwrap();
     click(&mut harness, "All batches");
@@ -148,8 +148,8 @@ fn tracing_back_names_what_has_no_lot() {
 fn the_cursor_goes_to_the_day_that_is_refused() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = window(Look::USUAL, folder.path());
-    let works = &mut harness.state_mut().state_mut().works;
-    works
+    let books = &mut harness.state_mut().state_mut().books;
+    books
         .set_stock(stock_of_glycerin("2028-01-01"), Workshop::default())
         .unwrap();
     click(&mut harness, "Stock");

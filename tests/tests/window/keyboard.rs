@@ -7,7 +7,7 @@
 use acceptance::window::{Look, bench, picture, shower_gel, state};
 use egui::{Key, Modifiers, Role};
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
-use formulation::finding::Field;
+use formulation::finding::StatedField;
 use formulation::formula::{Formula, Line, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Percent;
@@ -581,25 +581,31 @@ fn a_field_that_a_finding_asks_for_gets_the_cursor() {
     variant.measured = formulation::formula::Measured::default();
     formula.variants = vec![variant.into()];
     for (field, name) in [
-        (Field::Kind, "rinse-off"),
-        (Field::ProductType, "Product type"),
-        (Field::Places, "body"),
-        (Field::Markets, "EU"),
-        (Field::MarketDate, "Day of placing on the market"),
-        (Field::UnderThree, "Made for children under three years"),
-        (Field::Spray, "Sprayed as an aerosol or fine mist"),
-        (Field::Professional, "For professional use only"),
-        (Field::WetUse, "Reached by wet hands or water in use"),
-        (Field::FragranceCategory, "Fragrance category"),
-        (Field::TargetPh, "pH aimed at"),
-        (Field::MeasuredPh, "pH measured"),
-        (Field::Percent(of), "Water, demineralised percent"),
+        (StatedField::Kind, "rinse-off"),
+        (StatedField::ProductType, "Product type"),
+        (StatedField::Places, "body"),
+        (StatedField::Markets, "EU"),
+        (StatedField::MarketDate, "Day of placing on the market"),
         (
-            Field::Purpose(of),
+            StatedField::UnderThree,
+            "Made for children under three years",
+        ),
+        (StatedField::Spray, "Sprayed as an aerosol or fine mist"),
+        (StatedField::Professional, "For professional use only"),
+        (StatedField::WetUse, "Reached by wet hands or water in use"),
+        (StatedField::FragranceCategory, "Fragrance category"),
+        (StatedField::TargetPh, "pH aimed at"),
+        (StatedField::MeasuredPh, "pH measured"),
+        (StatedField::Percent(of), "Water, demineralised percent"),
+        (
+            StatedField::Purpose(of),
             "What it is there for in the sense of the law",
         ),
-        (Field::Material(of), "Water, demineralised"),
-        (Field::Temperature(phase), "Temperature of phase A in °C"),
+        (StatedField::Material(of), "Water, demineralised"),
+        (
+            StatedField::Temperature(phase),
+            "Temperature of phase A in °C",
+        ),
     ] {
         let mut harness = bench(Look::USUAL, state(built_in().clone(), formula.clone()));
         harness.run();
@@ -610,7 +616,7 @@ fn a_field_that_a_finding_asks_for_gets_the_cursor() {
             .children_recursive()
             .find(egui_kittest::Node::is_focused);
         let label = focused.and_then(|n| n.accesskit_node().label());
-        if field == Field::Percent(of) {
+        if field == StatedField::Percent(of) {
             // The filler's own percentage cannot be typed.
             continue;
         }

@@ -31,8 +31,8 @@ fn add(harness: &mut Harness<'_, Bench>, event: Event) {
 
 fn try_to_add(harness: &mut Harness<'_, Bench>, event: Event) -> Result<(), String> {
     let found = evaluated(harness);
-    let works = &mut harness.state_mut().state_mut().works;
-    let outcome = works.record(event, AT, "Wren", found.as_ref());
+    let books = &mut harness.state_mut().state_mut().books;
+    let outcome = books.record(event, AT, "Wren", found.as_ref());
     harness.run();
     harness.run();
     outcome
@@ -253,7 +253,7 @@ fn set_percent(harness: &mut Harness<'_, Bench>, material: &str, percent: &str) 
 fn a_formula_in_breach_is_begun_as_a_trial_only() {
     let folder = tempfile::tempdir().unwrap();
     let mut state = state(built_in().clone(), shower_gel(false));
-    state.works = phasewright::state::Works::read(Some(folder.path())).0;
+    state.books = phasewright::state::Books::read(Some(folder.path())).0;
     let mut harness = bench(Look::USUAL, state);
     set_percent(&mut harness, "Sodium benzoate", "6");
     harness.state_mut().push(Command::Show(SheetName::Make));
@@ -278,8 +278,8 @@ fn a_formula_in_breach_is_begun_as_a_trial_only() {
         assert!(text.contains("not for sale"), "{name}: {text}");
     }
     let begun = |harness: &Harness<'_, Bench>| {
-        let works = &harness.state().state().works;
-        works.all_records().count()
+        let books = &harness.state().state().books;
+        books.all_records().count()
     };
     // Beside the button stands what is missing.
     let says = |harness: &Harness<'_, Bench>, words: &str| {
@@ -319,14 +319,14 @@ fn a_renamed_formula_keeps_its_costs_and_its_batches() {
     click(&mut harness, "Put away");
     edit(&mut harness, Edit::Rename("Juniper wash".into()));
     assert_eq!(product(&harness), first);
-    let works = &harness.state().state().works;
-    assert!(works.workshop().habit(&first, "Wren").is_some());
+    let books = &harness.state().state().books;
+    assert!(books.workshop().habit(&first, "Wren").is_some());
     // The state of the batch is that of now; once the formula is changed, a click tells what.
     set_percent(&mut harness, "Glycerin", "4");
     click(&mut harness, "All batches");
     let mark = formulation::batch::formula_state::state_of;
-    let works = &harness.state().state().works;
-    let of_batch = works
+    let books = &harness.state().state().books;
+    let of_batch = books
         .all_records()
         .next()
         .map(|r| mark(&r.opening().formula, r.opening().variant()))
@@ -343,8 +343,8 @@ fn a_renamed_formula_keeps_its_costs_and_its_batches() {
         .add(shower_gel(false).into(), None);
     harness.run();
     assert_ne!(product(&harness), first);
-    let works = &harness.state().state().works;
-    assert!(works.workshop().habit(&product(&harness), "Wren").is_none());
+    let books = &harness.state().state().books;
+    assert!(books.workshop().habit(&product(&harness), "Wren").is_none());
 }
 
 /// The window puts in again how the product was made, as soon as it is known who makes it.
@@ -369,9 +369,9 @@ fn how_it_was_made_is_put_in_again() {
         });
         workshop.remember_person(by);
     }
-    let works = &mut harness.state_mut().state_mut().works;
-    let stock = works.stock().clone();
-    works.set_stock(stock, workshop).unwrap();
+    let books = &mut harness.state_mut().state_mut().books;
+    let stock = books.stock().clone();
+    books.set_stock(stock, workshop).unwrap();
     let typed = |harness: &Harness<'_, Bench>| {
         harness
             .get_by_role_and_label(egui::Role::TextInput, "Mass, with its unit")
@@ -458,9 +458,9 @@ fn a_formula_saved_beside_its_file_is_another_product() {
     let other = save(&mut harness, "two.formula.ron");
     assert_ne!(other, first);
     assert_eq!(product(&harness), other);
-    let works = &harness.state().state().works;
+    let books = &harness.state().state().books;
     for product in [&first, &other] {
-        assert!(works.workshop().habit(product, "Wren").is_some());
+        assert!(books.workshop().habit(product, "Wren").is_some());
     }
 }
 
@@ -506,8 +506,8 @@ fn a_copy_made_outside_is_told_and_can_part() {
     let other = product(&harness);
     assert_ne!(other, first);
     assert!(harness.state().state().current().is_changed());
-    let works = &harness.state().state().works;
-    assert!(works.workshop().habit(&other, "Wren").is_some());
+    let books = &harness.state().state().books;
+    assert!(books.workshop().habit(&other, "Wren").is_some());
     // Opened again, nothing is told of a file that is no copy.
     let state = harness.state_mut().state_mut();
     let id = state.current().id;
@@ -668,7 +668,7 @@ fn the_release_is_walked_through_by_keys() {
 fn a_stopped_weighing_is_typed_again_by_keys() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = window(Look::USUAL, folder.path());
-    let works = &mut harness.state_mut().state_mut().works;
+    let books = &mut harness.state_mut().state_mut().books;
     let mut stock = super::make_sheet::stock_of_glycerin("2030-01-01");
     let water = Lot {
         id: LotId::new("WAT-Q").unwrap(),
@@ -677,7 +677,7 @@ fn a_stopped_weighing_is_typed_again_by_keys() {
         ..stock.lots[0].clone()
     };
     stock.add(water).unwrap();
-    works.set_stock(stock, Workshop::default()).unwrap();
+    books.set_stock(stock, Workshop::default()).unwrap();
     type_into(&mut harness, "Done by", "Wren");
     harness.run();
     click(&mut harness, "Begin the batch");

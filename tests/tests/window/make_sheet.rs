@@ -24,7 +24,7 @@ use phasewright::sheets::SheetName;
 
 pub(super) fn window(look: Look, below: &Path) -> Harness<'static, Bench> {
     let mut state = state(built_in().clone(), shower_gel(false));
-    state.works = phasewright::state::Works::read(Some(below)).0;
+    state.books = phasewright::state::Books::read(Some(below)).0;
     let mut harness = bench(look, state);
     harness.state_mut().push(Command::Show(SheetName::Make));
     harness.run();
@@ -48,7 +48,7 @@ pub(super) fn click(harness: &mut Harness<'_, Bench>, label: &str) {
 }
 
 pub(super) fn record<'h>(harness: &'h Harness<'_, Bench>) -> &'h Record {
-    harness.state().state().works.open_record().unwrap()
+    harness.state().state().books.open_record().unwrap()
 }
 
 pub(super) fn mass(text: &str) -> ExactMass {
@@ -154,7 +154,7 @@ fn lines_and_steps_come_in_working_order() {
     let (formula, _) = formula_file::open(&path).unwrap();
     let window = |look| {
         let mut state = state(built_in().clone(), formula.clone());
-        state.works = phasewright::state::Works::read(Some(folder.path())).0;
+        state.books = phasewright::state::Books::read(Some(folder.path())).0;
         let mut harness = bench(look, state);
         harness.state_mut().push(Command::Show(SheetName::Make));
         harness.run();
@@ -180,8 +180,8 @@ fn lines_and_steps_come_in_working_order() {
             day: None,
         });
     }
-    let works = &mut harness.state_mut().state_mut().works;
-    works.set_stock(stock, Workshop::default()).unwrap();
+    let books = &mut harness.state_mut().state_mut().books;
+    books.set_stock(stock, Workshop::default()).unwrap();
     click(&mut harness, "Cost");
     picture(&mut harness, "make-cost-chart");
     click(&mut harness, "Stock");
@@ -240,13 +240,13 @@ pub(super) fn stock_of_glycerin(expiry: &str) -> Stock {
 fn the_record_lets_nothing_through_without_a_word() {
     let folder = tempfile::tempdir().unwrap();
     let mut harness = window(Look::USUAL, folder.path());
-    let works = &mut harness.state_mut().state_mut().works;
-    works
+    let books = &mut harness.state_mut().state_mut().books;
+    books
         .set_stock(stock_of_glycerin("2025-06-01"), Workshop::default())
         .unwrap();
     // Nobody works without a name.
     click(&mut harness, "Begin the batch");
-    assert!(harness.state().state().works.open_record().is_none());
+    assert!(harness.state().state().books.open_record().is_none());
     type_into(&mut harness, "Done by", "Wren");
     type_into(&mut harness, "Mass, with its unit", "2 kg");
     click(&mut harness, "Begin the batch");
@@ -370,8 +370,8 @@ fn the_calendar_holds_the_workshop_and_the_stability_plans() {
         every_days: 7,
         done: Vec::new(),
     });
-    let works = &mut harness.state_mut().state_mut().works;
-    works
+    let books = &mut harness.state_mut().state_mut().books;
+    books
         .set_stock(Stock::new(Currency::EUR), workshop)
         .unwrap();
     harness
@@ -464,14 +464,14 @@ fn what_is_stated_in_the_specification_is_asked_of_the_batch() {
             .unwrap()
     };
     assert_eq!(open(&harness), "the viscosity is not measured");
-    let works = &mut harness.state_mut().state_mut().works;
+    let books = &mut harness.state_mut().state_mut().books;
     let measured = Event::Measured {
         what: Quality::Viscosity,
         name: "".into(),
         value: "2400".into(),
         remark: "spindle 3".into(),
     };
-    works
+    books
         .record(measured, "2026-06-01T10:00:00Z", "Wren", None)
         .unwrap();
     harness.run();
@@ -498,8 +498,8 @@ fn a_run_of_labels_is_counted_and_held_against_the_batch() {
         low_below: None,
         note: "".into(),
     });
-    let works = &mut harness.state_mut().state_mut().works;
-    works.set_stock(stock, Workshop::default()).unwrap();
+    let books = &mut harness.state_mut().state_mut().books;
+    books.set_stock(stock, Workshop::default()).unwrap();
     click(&mut harness, "Begin the batch");
     click(&mut harness, "Whole record");
     for (label, text) in [
@@ -516,7 +516,7 @@ fn a_run_of_labels_is_counted_and_held_against_the_batch() {
     assert_eq!(run.code.as_ref(), "26-001");
     let lot = LotId::new("LAB-1").unwrap();
     let usage =
-        |harness: &Harness<'_, Bench>| harness.state().state().works.usage().pieces_of(&lot);
+        |harness: &Harness<'_, Bench>| harness.state().state().books.usage().pieces_of(&lot);
     assert_eq!(usage(&harness), 12);
     harness.get_by(|node| {
         let said = node.value().unwrap_or_default();
@@ -525,8 +525,8 @@ fn a_run_of_labels_is_counted_and_held_against_the_batch() {
     picture(&mut harness, "make-labels");
     // Found by the code of the lot and by that of its supplier.
     for text in ["lab-1", "r-77"] {
-        let works = &harness.state().state().works;
-        let hit = formulation::batch::trace::recall(text, works.all_records(), works.stock());
+        let books = &harness.state().state().books;
+        let hit = formulation::batch::trace::recall(text, books.all_records(), books.stock());
         assert_eq!(hit.len(), 1, "{text}");
         assert_eq!(hit[0].packaging.as_ref().unwrap().1, 12);
     }
@@ -573,8 +573,8 @@ fn the_calendar_of_the_workshop_keeps_what_was_done() {
     type_into(&mut harness, "Done by", "Wren");
     let today = harness.state().state().today();
     let expiry = today.tomorrow().unwrap();
-    let works = &mut harness.state_mut().state_mut().works;
-    works
+    let books = &mut harness.state_mut().state_mut().books;
+    books
         .set_stock(stock_of_glycerin(&expiry.to_string()), Workshop::default())
         .unwrap();
     click(&mut harness, "Calendar");
@@ -592,8 +592,8 @@ fn the_calendar_of_the_workshop_keeps_what_was_done() {
     assert!(harness.query_by_label("due now").is_none());
     picture(&mut harness, "make-calendar");
     drop(harness);
-    let works = phasewright::state::Works::read(Some(folder.path())).0;
-    let duty = &works.workshop().duties[0];
+    let books = phasewright::state::Books::read(Some(folder.path())).0;
+    let duty = &books.workshop().duties[0];
     assert_eq!((duty.done.len(), duty.done[0].by.as_ref()), (1, "Wren"));
 }
 
@@ -606,7 +606,7 @@ fn the_fields_stay_in_place_while_the_batch_goes_on() {
         .join("../examples/oat-and-juniper-shower-gel.formula.ron");
     let (formula, _) = formula_file::open(&path).unwrap();
     let mut state = state(built_in().clone(), formula);
-    state.works = phasewright::state::Works::read(Some(folder.path())).0;
+    state.books = phasewright::state::Books::read(Some(folder.path())).0;
     let mut harness = bench(Look::USUAL, state);
     harness.state_mut().push(Command::Show(SheetName::Make));
     harness.run();
@@ -699,8 +699,8 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     harness.key_press(egui::Key::Enter);
     harness.run();
     harness.run();
-    let works = &harness.state().state().works;
-    assert_eq!(works.stock().lots.len(), 1);
+    let books = &harness.state().state().books;
+    assert_eq!(books.stock().lots.len(), 1);
     // That is told, and the next lot begins with its material.
     harness.get_by_label_contains("A-1 of Glycerin 99.5 % is in the stock");
     let material = harness.get_by_role_and_label(egui::Role::TextInput, "Material of the lot");
@@ -710,15 +710,15 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     type_into(&mut harness, "Price of a pack", "11.50");
     harness.run();
     click(&mut harness, "Save A-1");
-    let works = &harness.state().state().works;
+    let books = &harness.state().state().books;
     assert_eq!(
-        works.stock().lots[0].price_per_pack,
+        books.stock().lots[0].price_per_pack,
         Some(Decimal::new(1150, 2))
     );
-    assert_eq!(works.stock().lots[0].material.as_str(), "glycerin-99-5");
+    assert_eq!(books.stock().lots[0].material.as_str(), "glycerin-99-5");
     // What was done can be undone and done again.
     let price =
-        |harness: &Harness<'_, Bench>| harness.state().state().works.stock().lots[0].price_per_pack;
+        |harness: &Harness<'_, Bench>| harness.state().state().books.stock().lots[0].price_per_pack;
     click(&mut harness, "Undo in the stock");
     assert_eq!(price(&harness), Some(Decimal::new(1250, 2)));
     assert_eq!(
@@ -742,9 +742,9 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     harness.key_press(egui::Key::Tab);
     harness.run();
     click(&mut harness, "Add the cost");
-    let works = &harness.state().state().works;
+    let books = &harness.state().state().books;
     assert_eq!(
-        works
+        books
             .workshop()
             .costs_of(harness.state().state().current().formula().product())
             .packaging
@@ -769,7 +769,7 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     click(&mut harness, "Stock");
     click(&mut harness, "Lots");
     click(&mut harness, "Remove lot");
-    assert!(harness.state().state().works.stock().lots.is_empty());
+    assert!(harness.state().state().books.stock().lots.is_empty());
 }
 
 #[test]
@@ -855,7 +855,7 @@ fn a_mass_likely_mistyped_is_asked_about_first() {
 #[test]
 fn a_correction_is_held_against_the_stock_like_a_weighing() {
     let folder = tempfile::tempdir().unwrap();
-    let mut works = phasewright::state::Works::read(Some(folder.path())).0;
+    let mut books = phasewright::state::Books::read(Some(folder.path())).0;
     let water = |id: &str, status: LotStatus| Lot {
         id: LotId::new(id).unwrap(),
         material: MaterialId::from_name("Water"),
@@ -865,11 +865,11 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
     let mut stock = Stock::new(Currency::EUR);
     stock.add(water("W-1", LotStatus::Released)).unwrap();
     stock.add(water("W-2", LotStatus::Quarantine)).unwrap();
-    works.set_stock(stock.clone(), Workshop::default()).unwrap();
+    books.set_stock(stock.clone(), Workshop::default()).unwrap();
     let opening = acceptance::batch::opening("26-001").unwrap();
     let line = opening.lines[0].line;
     let at = acceptance::batch::AT;
-    works.begin(opening, Paper::A4, at, "Wren").unwrap();
+    books.begin(opening, Paper::A4, at, "Wren").unwrap();
     let weighed = |grams: &str, lot: &str| Event::Weighed {
         line,
         mass: mass(grams),
@@ -877,9 +877,9 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
         remark: "".into(),
     };
     let first = weighed("900 g", "W-1");
-    works.record(first, at, "Wren", None).unwrap();
-    let instead = |works: &phasewright::state::Works, event: Event| {
-        let record = works.open_record().unwrap();
+    books.record(first, at, "Wren", None).unwrap();
+    let instead = |books: &phasewright::state::Books, event: Event| {
+        let record = books.open_record().unwrap();
         let change = Change::Instead(Box::new(event));
         let amendment = Event::Amended {
             entry: 2,
@@ -888,24 +888,24 @@ fn a_correction_is_held_against_the_stock_like_a_weighing() {
             reason: "misread".into(),
         };
         let day = "2026-06-01".parse().unwrap();
-        let stop = record.stop(&amendment, works.lots(day));
+        let stop = record.stop(&amendment, books.lots(day));
         stop.map(|s| s.against.join("; ")).unwrap_or_default()
     };
-    assert_eq!(instead(&works, weighed("990 g", "W-1")), "");
-    let told = instead(&works, weighed("1200 g", "W-1"));
+    assert_eq!(instead(&books, weighed("990 g", "W-1")), "");
+    let told = instead(&books, weighed("1200 g", "W-1"));
     assert!(told.contains("100 g left"), "{told}");
-    let told = instead(&works, weighed("900 g", "W-2"));
+    let told = instead(&books, weighed("900 g", "W-2"));
     assert!(told.contains("quarantine"), "{told}");
     stock.lots[0].status = LotStatus::Rejected;
-    works.set_stock(stock, Workshop::default()).unwrap();
-    assert_eq!(instead(&works, weighed("800 g", "W-1")), "");
-    let told = instead(&works, weighed("901 g", "W-1"));
+    books.set_stock(stock, Workshop::default()).unwrap();
+    assert_eq!(instead(&books, weighed("800 g", "W-1")), "");
+    let told = instead(&books, weighed("901 g", "W-1"));
     assert!(told.contains("rejected"), "{told}");
     let made_up = Event::MadeUp {
         mass: mass("5 g"),
         lot: LotId::new("W-9"),
     };
-    let refused = works.record(made_up, at, "Wren", None).unwrap_err();
+    let refused = books.record(made_up, at, "Wren", None).unwrap_err();
     assert!(
         refused.contains("water made up") && refused.contains("W-9"),
         "{refused}"
@@ -921,8 +921,8 @@ fn all_weighings_left_are_checked_at_once_by_a_second_person() {
         second_check: true,
         ..Workshop::default()
     };
-    let works = &mut harness.state_mut().state_mut().works;
-    works
+    let books = &mut harness.state_mut().state_mut().books;
+    books
         .set_stock(Stock::new(Currency::EUR), workshop)
         .unwrap();
     type_into(&mut harness, "Done by", "Wren");
@@ -935,7 +935,7 @@ fn all_weighings_left_are_checked_at_once_by_a_second_person() {
         .lines()
         .map(|l| (l.line, l.planned))
         .collect();
-    let works = &mut harness.state_mut().state_mut().works;
+    let books = &mut harness.state_mut().state_mut().books;
     for &(line, mass) in &planned[..3] {
         let weighed = Event::Weighed {
             line,
@@ -943,7 +943,7 @@ fn all_weighings_left_are_checked_at_once_by_a_second_person() {
             lot: None,
             remark: "".into(),
         };
-        works
+        books
             .record(weighed, acceptance::batch::AT, "Wren", None)
             .unwrap();
     }

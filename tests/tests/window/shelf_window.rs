@@ -83,7 +83,7 @@ fn the_stock_filters_the_shelf() {
         lot("A-1", "Agar", "2024-06-01"),
     ];
     let mut state = state(built_in().clone(), shower_gel(false));
-    state.works.set_stock(stock, Workshop::default()).unwrap();
+    state.books.set_stock(stock, Workshop::default()).unwrap();
     let mut harness = bench(Look::USUAL, state);
     harness.state_mut().push(Command::Show(SheetName::Shelf));
     harness.run();
@@ -230,7 +230,7 @@ fn a_pasted_recipe_becomes_a_formula_after_a_look() {
 fn a_pasted_price_list_fills_shelf_and_stock() {
     let folder = tempfile::tempdir().unwrap();
     let mut state = state(built_in().clone(), shower_gel(false));
-    state.works = phasewright::state::Works::read(Some(folder.path())).0;
+    state.books = phasewright::state::Books::read(Some(folder.path())).0;
     let mut harness = bench(Look::USUAL, state);
     harness.state_mut().push(Command::Show(SheetName::Shelf));
     harness.run();
@@ -252,7 +252,7 @@ fn a_pasted_price_list_fills_shelf_and_stock() {
         harness.run();
     }
     let state = harness.state().state();
-    let stock = state.works.stock();
+    let stock = state.books.stock();
     assert_eq!((stock.offers.len(), stock.lots.len()), (2, 1));
     assert_eq!(&*stock.offers[1].supplier, "Fell Supplies");
     assert_eq!(stock.lots[0].material.as_str(), "glycerin-99-5");

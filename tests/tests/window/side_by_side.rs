@@ -294,7 +294,7 @@ fn the_cost_stands_beside_its_twin() {
     };
     let mut state = state(Shelf::new(), plain_variants());
     state
-        .works
+        .books
         .set_stock(prices(), Workshop::default())
         .unwrap();
     let mut harness = bench(tall, state);

@@ -303,7 +303,7 @@ fn is_blank(c: char) -> bool {
 
 /// A number as it stands in a text, with what stands around it.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Written<'t> {
+pub struct WrittenNumber<'t> {
     /// The number.
     pub value: Decimal,
     /// The mark could be either; the other reading.
@@ -323,7 +323,7 @@ pub struct Written<'t> {
 /// `mark` is the decimal mark, if known. Without it, "1,250" may be one and a quarter or
 /// twelve hundred and fifty: the decimal reading is returned and the other one stands in
 /// [`Written::or`]. A second number behind a dash or slash is refused as a range.
-pub fn written(text: &str, mark: Option<DecimalMark>) -> Result<Written<'_>, NumberError> {
+pub fn written(text: &str, mark: Option<DecimalMark>) -> Result<WrittenNumber<'_>, NumberError> {
     let shown = || text.split_whitespace().collect::<Vec<_>>().join(" ");
     let trimmed = text.trim_matches(is_blank);
     let first = trimmed
@@ -385,7 +385,7 @@ pub fn written(text: &str, mark: Option<DecimalMark>) -> Result<Written<'_>, Num
         value = -value;
         or = or.map(|o| -o);
     }
-    Ok(Written {
+    Ok(WrittenNumber {
         value,
         or,
         before: before.trim_matches(is_blank),

@@ -11,7 +11,7 @@ use jiff::civil::Date;
 use rust_decimal::Decimal;
 
 use super::measure::Measure;
-use super::number::{self, NumberError, Written};
+use super::number::{self, NumberError, WrittenNumber};
 use crate::quantity::{
     MassDensity, Percent, Ph, Temperature, celsius, in_celsius, in_kg_per_m3, kg_per_m3,
 };
@@ -122,7 +122,7 @@ pub(crate) fn find<'t>(
     text: &'t str,
     what: &'static str,
     example: &'static str,
-) -> Result<Written<'t>, AmountError> {
+) -> Result<WrittenNumber<'t>, AmountError> {
     if text.trim().is_empty() {
         return Err(AmountError::Empty { what, example });
     }
@@ -152,7 +152,7 @@ pub(crate) fn find<'t>(
 /// [`AmountError::Ambiguous`].
 pub(crate) fn decide(
     text: &str,
-    found: &Written<'_>,
+    found: &WrittenNumber<'_>,
     makes_sense: impl Fn(Decimal) -> bool,
     shown: impl Fn(Decimal) -> String,
 ) -> Result<Decimal, AmountError> {

@@ -5,7 +5,7 @@ use super::workshop::Workshop;
 use crate::due::{Due, by_day};
 use crate::formula::Date;
 use crate::material::MaterialId;
-use crate::stock::{Stock, Usage, days_after};
+use crate::stock::{LotUsage, Stock, days_after};
 
 /// A batch is looked at again this many days after it was filled, when it has settled:
 /// common practice, no source.
@@ -17,7 +17,7 @@ pub const RETAINED_LOOK_DAYS: u32 = 365;
 /// Everything that is due up to a number of days from today, and everything overdue, by day.
 /// `name` tells what a material is called.
 pub fn agenda<'a>(
-    (stock, usage): (&Stock, &Usage),
+    (stock, usage): (&Stock, &LotUsage),
     name: &dyn Fn(&MaterialId) -> String,
     records: impl IntoIterator<Item = &'a Record>,
     workshop: &Workshop,
@@ -182,7 +182,7 @@ mod tests {
             ..Workshop::default()
         };
         let stock = Stock::new(Currency::EUR);
-        let usage = Usage::default();
+        let usage = LotUsage::default();
         let today = jiff::civil::date(2026, 6, 2);
         let list = |batch: &Record, ahead| {
             let name = |id: &MaterialId| id.to_string();

@@ -76,7 +76,7 @@ pub struct PlannedLine {
 
 /// The plan of a batch.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Plan {
+pub struct BatchPlan {
     /// Its size.
     pub sized: Sized,
     /// Lines above 0 %, in working order.
@@ -87,7 +87,7 @@ pub struct Plan {
 
 /// Why there is no plan.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-pub enum PlanError {
+pub enum BatchPlanError {
     /// An unfinished formula.
     #[error("the lines add up to {0} %, not 100; bring the formula to 100 before making it")]
     TotalNot100(Percent),
@@ -102,7 +102,7 @@ pub enum PlanError {
     Tolerance(Percent),
 }
 
-impl Plan {
+impl BatchPlan {
     /// The plan of a line.
     pub fn line(&self, id: ItemId) -> Option<&PlannedLine> {
         self.lines.iter().find(|l| l.line == id)
@@ -125,14 +125,14 @@ pub fn plan(
     formula: &Formula,
     variant: &Variant,
     request: &PlanRequest,
-) -> Result<Plan, PlanError> {
+) -> Result<BatchPlan, BatchPlanError> {
     let total = variant.total();
     if total != Percent::HUNDRED {
-        return Err(PlanError::TotalNot100(total));
+        return Err(BatchPlanError::TotalNot100(total));
     }
     let tolerance = Percent::nearest(request.tolerance.as_percent()).unwrap_or_default();
     if tolerance <= Percent::ZERO || tolerance > Percent::HUNDRED {
-        return Err(PlanError::Tolerance(tolerance));
+        return Err(BatchPlanError::Tolerance(tolerance));
     }
     let laid: Vec<_> = variant
         .lines()
@@ -156,7 +156,7 @@ pub fn plan(
         &rounding.lines,
         &mut lines,
     );
-    Ok(Plan {
+    Ok(BatchPlan {
         sized,
         lines,
         scales: request.scales.clone(),
@@ -169,7 +169,7 @@ fn size_and_round(
     variant: &Variant,
     request: &PlanRequest,
     laid: &[(&Arc<Phase>, &Line)],
-) -> Result<(Sized, Rounding), PlanError> {
+) -> Result<(Sized, Rounding), BatchPlanError> {
     let scales = &request.scales;
     let finest = scales
         .iter()
@@ -451,7 +451,7 @@ mod tests {
             request.tolerance = MassFraction::from_percent(percent);
             assert!(matches!(
                 plan(&formula, formula.active(), &request),
-                Err(PlanError::Tolerance(_))
+                Err(BatchPlanError::Tolerance(_))
             ));
         }
     }
@@ -492,7 +492,7 @@ mod tests {
         let request = request(BatchSize::Mass(mass("1 kg")), vec![scale("0.1 g", None)]);
         assert_eq!(
             plan(&formula, formula.active(), &request),
-            Err(PlanError::TotalNot100("99".parse().unwrap()))
+            Err(BatchPlanError::TotalNot100("99".parse().unwrap()))
         );
     }
 

@@ -10,7 +10,7 @@ use super::code::BatchCode;
 use super::mass::ExactMass;
 use super::record::{Decision, Record, WATER_MADE_UP};
 use crate::formula::Date;
-use crate::stock::{LotId, Stock, Usage};
+use crate::stock::{LotId, LotUsage, Stock};
 
 /// A batch that contains a lot.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -39,7 +39,7 @@ pub struct Affected {
 
 /// A lot contained in a batch.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Origin {
+pub struct ContainedLot {
     /// The lot.
     pub lot: LotId,
     /// What was taken of it: for the batch itself if direct, else for the batch of the
@@ -155,14 +155,14 @@ pub fn lots_in<'a>(
     code: &BatchCode,
     records: impl IntoIterator<Item = &'a Record> + Clone,
     stock: &Stock,
-) -> Vec<Origin> {
+) -> Vec<ContainedLot> {
     let mut found = Vec::new();
     for (record, through) in behind(code, records, stock) {
         let mut used: BTreeMap<LotId, ExactMass> = BTreeMap::new();
         for (lot, mass) in record.usage() {
             *used.entry(lot).or_default() += mass;
         }
-        found.extend(used.into_iter().map(|(lot, mass)| Origin {
+        found.extend(used.into_iter().map(|(lot, mass)| ContainedLot {
             lot,
             mass,
             through: through.clone(),
@@ -264,8 +264,8 @@ pub fn recall<'a>(
 }
 
 /// What all batches took from all lots.
-pub fn usage<'a>(records: impl IntoIterator<Item = &'a Record>) -> Usage {
-    let mut usage = Usage::default();
+pub fn usage<'a>(records: impl IntoIterator<Item = &'a Record>) -> LotUsage {
+    let mut usage = LotUsage::default();
     for record in records {
         for (lot, mass) in record.usage() {
             usage.add(lot, mass);

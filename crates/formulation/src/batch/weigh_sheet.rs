@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::code::BatchCode;
 use super::formula_state::state_of;
 use super::mass::{ExactMass, MassUnit, shown};
-use super::plan::{Plan, PlannedLine, TooSmall};
+use super::plan::{BatchPlan, PlannedLine, TooSmall};
 use super::precaution::{Caution, CautionKind, cautions};
 use super::scale::Filling;
 use super::weighing_scale::WeighingScale;
@@ -24,7 +24,7 @@ use crate::plain_words::sentence;
 use crate::quantity::{Ph, PhRange, Temperature, in_celsius};
 use crate::rules::practice::common_ph_window;
 use crate::specification::Quality;
-use crate::stock::{LotId, Stock, Usage};
+use crate::stock::{LotId, LotUsage, Stock};
 
 /// What a sheet is headed with.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -172,7 +172,7 @@ pub struct WeighSheet {
     /// Code, day, vessel, unit.
     pub heading: Heading,
     /// The plan it prints.
-    pub plan: Plan,
+    pub plan: BatchPlan,
     /// What to see to before the first weighing.
     pub before: Vec<&'static str>,
     /// Phases in working order.
@@ -256,9 +256,9 @@ struct SheetLine<'a> {
 pub fn weigh_sheet(
     formula: &Formula,
     variant: &Variant,
-    plan: Plan,
+    plan: BatchPlan,
     heading: Heading,
-    stock: Option<(&Stock, &Usage, Date)>,
+    stock: Option<(&Stock, &LotUsage, Date)>,
 ) -> WeighSheet {
     let mut usage = stock.map(|(_, usage, _)| usage.clone()).unwrap_or_default();
     let mut hottest: Option<Temperature> = None;
@@ -435,7 +435,7 @@ fn line_cautions(
     laid: &[SheetLine<'_>],
     here: &SheetLine<'_>,
     unit: MassUnit,
-    plan: &Plan,
+    plan: &BatchPlan,
 ) -> Vec<Caution> {
     let planned = here.planned;
     let mut found = Vec::new();
@@ -614,7 +614,7 @@ fn may_have_ph(formula: &Formula, variant: &Variant) -> bool {
 
 fn checks(
     variant: &Variant,
-    plan: &Plan,
+    plan: &BatchPlan,
     (has_ph, ph_window): (bool, &Result<Option<PhRange>, String>),
     unit: MassUnit,
 ) -> Vec<ProcessCheck> {

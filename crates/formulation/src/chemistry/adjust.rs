@@ -76,7 +76,7 @@ pub enum Footing {
 
 /// Where an adjustment starts: a mix whose pH is known well enough to dose from.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Start {
+pub struct DoseStart {
     /// The pH before anything is added.
     pub ph: f64,
     /// What that rests on.
@@ -86,7 +86,7 @@ pub struct Start {
     water: f64,
 }
 
-impl Start {
+impl DoseStart {
     /// The measured pH, else the estimated one if it is known to within a unit.
     ///
     /// With a measured pH the estimated mix is brought to it by strong acid or base, which
@@ -239,7 +239,7 @@ pub enum AdjustError {
 /// Grams of a solution that bring a kilogram of the formula to a pH.
 ///
 /// Zero if the pH lies within [`PH_UNTOLD`] of the target.
-pub fn grams_per_kg(start: &Start, titrant: Titrant, target: Ph) -> Result<f64, AdjustError> {
+pub fn grams_per_kg(start: &DoseStart, titrant: Titrant, target: Ph) -> Result<f64, AdjustError> {
     let (before, target) = (start.ph, target.value());
     if (before - target).abs() <= PH_UNTOLD {
         return Ok(0.0);
@@ -290,20 +290,25 @@ pub fn grams_per_kg(start: &Start, titrant: Titrant, target: Ph) -> Result<f64, 
 pub fn moves_ph(acidity: &Acidity, titrant: Titrant, grams_per_kg: f64) -> Option<f64> {
     let middle = || {
         let ph = acidity.middle?;
-        Some(Start {
+        Some(DoseStart {
             ph,
             footing: Footing::Estimated { low: ph, high: ph },
             solution: acidity.solution,
             water: acidity.water,
         })
     };
-    let start = Start::of(acidity).ok().or_else(middle)?;
+    let start = DoseStart::of(acidity).ok().or_else(middle)?;
     Some(solve(&start.after(titrant, grams_per_kg)).ph - start.ph)
 }
 
 /// The titration curve: grams of solution per kilogram and pH, in `points` steps up to
 /// `most` grams per kilogram.
-pub fn titration_curve(start: &Start, titrant: Titrant, most: f64, points: usize) -> Vec<[f64; 2]> {
+pub fn titration_curve(
+    start: &DoseStart,
+    titrant: Titrant,
+    most: f64,
+    points: usize,
+) -> Vec<[f64; 2]> {
     if points == 0 || !most.is_finite() || most <= 0.0 {
         return Vec::new();
     }
@@ -436,8 +441,8 @@ mod tests {
         }
     }
 
-    fn start(acids: &[(Family, f64)]) -> Start {
-        Start::of(&between(acids, 0.0, 0.0)).unwrap()
+    fn start(acids: &[(Family, f64)]) -> DoseStart {
+        DoseStart::of(&between(acids, 0.0, 0.0)).unwrap()
     }
 
     /// Half-neutralised 0.2 molal acetic acid is the acetate buffer 0.1 + 0.1 mol/kg, certified
@@ -487,11 +492,14 @@ mod tests {
         let base = Titrant::of("Sodium Hydroxide", 20.0).unwrap();
         // Citrate buffer whose estimate alone says next to nothing.
         let mut mix = between(&[(Family::Citric, 0.02)], 1.0, 8.0);
-        assert!(matches!(Start::of(&mix), Err(AdjustError::TooWide { .. })));
+        assert!(matches!(
+            DoseStart::of(&mix),
+            Err(AdjustError::TooWide { .. })
+        ));
         let mut last = 0.0;
         for measured in [5.3, 6.0, 7.0, 9.0] {
             mix.figure.measured = Some(measured);
-            let start = Start::of(&mix).unwrap();
+            let start = DoseStart::of(&mix).unwrap();
             assert_eq!(start.footing, Footing::Measured);
             let dose = grams_per_kg(&start, acid, target).unwrap();
             assert!(dose > last, "{measured}: {dose}");
@@ -504,14 +512,14 @@ mod tests {
             ));
         }
         mix.figure.measured = Some(4.8);
-        let start = Start::of(&mix).unwrap();
+        let start = DoseStart::of(&mix).unwrap();
         assert!(matches!(
             grams_per_kg(&start, acid, target),
             Err(AdjustError::WrongWay { .. })
         ));
         assert!(grams_per_kg(&start, base, target).unwrap() > 0.0);
         mix.figure.measured = Some(5.18);
-        let start = Start::of(&mix).unwrap();
+        let start = DoseStart::of(&mix).unwrap();
         assert_eq!(grams_per_kg(&start, acid, target), Ok(0.0));
     }
 
@@ -519,7 +527,7 @@ mod tests {
     fn a_target_inside_the_estimated_range_gets_no_dose() {
         let mix = between(&[(Family::Citric, 0.05)], 0.3, 0.5);
         let ph = mix.middle.unwrap();
-        let start = Start::of(&mix).unwrap();
+        let start = DoseStart::of(&mix).unwrap();
         let base = Titrant::of("Sodium Hydroxide", 20.0).unwrap();
         let inside = Ph::new(ph + 0.4).unwrap();
         assert!(matches!(
@@ -536,7 +544,7 @@ mod tests {
         let mut mix = between(&[(Family::Acetic, 0.2)], 0.0, 0.0);
         let own = mix.middle.unwrap();
         mix.figure.measured = Some(4.649);
-        let start = Start::of(&mix).unwrap();
+        let start = DoseStart::of(&mix).unwrap();
         let acid = Titrant::of("Hydrochloric Acid", 100.0).unwrap();
         let back = grams_per_kg(&start, acid, Ph::new(own).unwrap()).unwrap();
         // 0.1 mol of 36.46 g/mol.

@@ -13,7 +13,7 @@ use crate::material::{Basis, Source};
 
 /// What a constant says.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Kind {
+pub enum ConstantKind {
     /// Grams per mole.
     MolarMass,
     /// pKa of each step.
@@ -38,7 +38,7 @@ pub enum Kind {
     WaterInOil,
 }
 
-impl Kind {
+impl ConstantKind {
     /// The words shown for it.
     pub const fn label(self) -> &'static str {
         match self {
@@ -61,7 +61,7 @@ impl Kind {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Constant {
     /// What it says.
-    pub kind: Kind,
+    pub kind: ConstantKind,
     /// The value with its unit, in words.
     pub value: String,
     /// Where it is from.
@@ -69,7 +69,7 @@ pub struct Constant {
 }
 
 impl Constant {
-    fn new(kind: Kind, value: String, source: &'static str) -> Self {
+    fn new(kind: ConstantKind, value: String, source: &'static str) -> Self {
         Self {
             kind,
             value,
@@ -81,7 +81,7 @@ impl Constant {
 /// The constants of a substance.
 pub fn of_substance(substance: &Substance) -> Vec<Constant> {
     let mut found = vec![Constant {
-        kind: Kind::MolarMass,
+        kind: ConstantKind::MolarMass,
         value: format!("{} g/mol", substance.molar_mass),
         source: match substance.mass_source {
             MassSource::Formula => Source::new(
@@ -98,25 +98,29 @@ pub fn of_substance(substance: &Substance) -> Vec<Constant> {
                 let acid = family.protolyte();
                 let steps: Vec<String> = acid.pka.iter().map(f64::to_string).collect();
                 let value = format!("{}: pKa {}", acid.name, steps.join(", "));
-                add(Kind::Dissociation, value, acid.source);
+                add(ConstantKind::Dissociation, value, acid.source);
                 for limit in solubility::ACIDS.iter().filter(|a| a.family == family) {
                     let value = format!("{}: {} g per kg of water", acid.name, limit.g_per_kg);
-                    add(Kind::AcidSolubility, value, limit.source);
+                    add(ConstantKind::AcidSolubility, value, limit.source);
                 }
             }
             Brings::Solid(solid, _) => {
                 let solid = solid.dissolution();
                 let value = format!("{}: log K {}", solid.name, tidy(solid.log_k, 4));
-                add(Kind::SolubilityConstant, value, solid.source);
+                add(ConstantKind::SolubilityConstant, value, solid.source);
             }
             Brings::Strong(..) => {}
         }
     }
     if let Some(log_p) = substance.log_p {
-        add(Kind::Partition, format!("log P {log_p}"), LOG_P_SOURCE);
+        add(
+            ConstantKind::Partition,
+            format!("log P {log_p}"),
+            LOG_P_SOURCE,
+        );
     }
     for (into, ratio, source) in partition::singles(substance.name()) {
-        add(Kind::Uptake, format!("{into} {ratio}"), source);
+        add(ConstantKind::Uptake, format!("{into} {ratio}"), source);
     }
     for rule in (substance.log_p.into_iter()).flat_map(|p| partition::by_rule(substance.name(), p))
     {
@@ -125,19 +129,23 @@ pub fn of_substance(substance: &Substance) -> Vec<Constant> {
         let ratio = tidy(rule.ratio, 1 - rule.ratio.log10().floor() as i32);
         let value =
             format!("{into} {ratio} by the octanol-water partition, within a factor of {factor}");
-        add(Kind::Uptake, value, rule.source);
+        add(ConstantKind::Uptake, value, rule.source);
     }
     if let WaterEffect::Norrish { k, source } = substance.water {
-        add(Kind::WaterActivity, format!("Norrish's K {k}"), source);
+        add(
+            ConstantKind::WaterActivity,
+            format!("Norrish's K {k}"),
+            source,
+        );
     }
     if let Some(volume) = substance.volume {
         let dilute = volume.a.first().copied().unwrap_or(0.0);
         let value = format!("{dilute} ml/g at 20 °C, diluted");
-        add(Kind::Room, value, volume.source);
+        add(ConstantKind::Room, value, volume.source);
     }
     if let Some(saturation) = substance.saturation {
         let value = format!("{} g per kg of water", saturation.g_per_kg);
-        add(Kind::Solubility, value, saturation.source);
+        add(ConstantKind::Solubility, value, saturation.source);
     }
     found
 }
@@ -164,7 +172,7 @@ pub fn of_fat(fat: &Fat) -> Constant {
         )
     };
     Constant {
-        kind: Kind::Saponification,
+        kind: ConstantKind::Saponification,
         value: format!("{typical}{range} mg of potassium hydroxide per g"),
         source: Source::new(basis, source),
     }
@@ -176,7 +184,7 @@ pub fn of_constituent(inci: &str, cas: Option<Cas>) -> Vec<Constant> {
     let mut found = substance.map(of_substance).unwrap_or_default();
     found.extend(soap::fat(inci, cas).map(of_fat));
     found.extend(emulsion::for_water_in_oil(inci).map(|of| Constant {
-        kind: Kind::WaterInOil,
+        kind: ConstantKind::WaterInOil,
         value: of.value.to_string(),
         source: Source::new(of.basis, of.source),
     }));

@@ -3,7 +3,7 @@
 
 use super::ph::Solution;
 use super::substances::{self, Substance};
-use crate::composition::{Amount, Composition};
+use crate::composition::{Composition, SubstanceTotal};
 use crate::formula::ItemId;
 use crate::material::Class;
 use crate::mixture::{Mixture, MixtureLine};
@@ -13,7 +13,7 @@ use crate::quantity::Percent;
 #[derive(Clone, Copy, Debug)]
 pub struct MixConstituent<'a> {
     /// How much, and from which lines.
-    pub amount: &'a Amount,
+    pub amount: &'a SubstanceTotal,
     /// What is known of the substance.
     pub substance: Option<&'static Substance>,
 }

@@ -37,7 +37,7 @@ pub use emulsion::Emulsion;
 pub use figure::Figure;
 pub use findings::findings;
 pub use natural_origin::NaturalOriginEstimate;
-pub use preservation::Preservation;
+pub use preservation::PreservativeSystem;
 pub use soap::{Soap, UnvaluedFats};
 
 use crate::composition::Composition;
@@ -52,7 +52,7 @@ pub struct Estimates {
     /// pH of the water phase.
     pub ph: Acidity,
     /// The preservative system.
-    pub preservation: Preservation,
+    pub preservation: PreservativeSystem,
     /// Water activity, 0 to 1.
     pub water_activity: Figure,
     /// Density in kg/m³ at 20 °C.

@@ -125,7 +125,7 @@ pub struct GroupCoverage {
 
 /// The preservative system.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Preservation {
+pub struct PreservativeSystem {
     /// Acids, in the order of the table.
     pub acids: Vec<AcidState>,
     /// Other preservatives of known partition, where there is oil or there are micelles.
@@ -149,7 +149,7 @@ pub struct Preservation {
     pub blended: Vec<ItemId>,
 }
 
-impl Preservation {
+impl PreservativeSystem {
     /// The acid with the most undissociated, for the read-out.
     pub fn leading(&self) -> Option<&AcidState> {
         self.acids
@@ -186,8 +186,8 @@ pub fn is_preservative_acid(inci: &str) -> bool {
 }
 
 /// Estimates the preservative system of a mix.
-pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> Preservation {
-    let mut found = Preservation::default();
+pub fn estimate(mix: &Mix<'_>, acidity: &Acidity, target_ph: Option<Ph>) -> PreservativeSystem {
+    let mut found = PreservativeSystem::default();
     let phases = Phases::of(mix);
     let at = PhInUse::of_water_phase(acidity, target_ph);
     if let Some(at) = at {
@@ -322,7 +322,7 @@ fn parts_of(mix: &Mix<'_>, blend: &Blend) -> Option<Vec<ItemId>> {
     (lines.len() > 1).then_some(lines)
 }
 
-fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
+fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut PreservativeSystem) {
     let mut groups = [
         ("bacteria", Coverage::None, Vec::new()),
         ("yeast", Coverage::None, Vec::new()),
@@ -407,7 +407,7 @@ fn coverage(mix: &Mix<'_>, at: Option<PhInUse>, found: &mut Preservation) {
     }
 }
 
-fn weakeners(mix: &Mix<'_>, at: Option<PhInUse>, phases: &Phases, found: &mut Preservation) {
+fn weakeners(mix: &Mix<'_>, at: Option<PhInUse>, phases: &Phases, found: &mut PreservativeSystem) {
     if found.acids.is_empty() && found.coverage.is_empty() {
         return;
     }

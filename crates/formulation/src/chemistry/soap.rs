@@ -183,7 +183,7 @@ pub enum Making {
 
 /// What a substance is after the reaction.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Product {
+pub enum ReactionProduct {
     /// Soap.
     Soap,
     /// Fat, wax or fatty acid that found no alkali.
@@ -196,7 +196,7 @@ pub enum Product {
     FreeAlkali,
 }
 
-impl Product {
+impl ReactionProduct {
     /// The word shown for it.
     pub const fn label(self) -> &'static str {
         match self {
@@ -215,7 +215,7 @@ pub struct AfterReaction {
     /// INCI name, or words where there is none.
     pub inci: Inci,
     /// What it is.
-    pub product: Product,
+    pub product: ReactionProduct,
     /// % of the formula as charged.
     pub percent: f64,
     /// The INCI name of the fat it is from; none for glycerin, water and alkali.
@@ -588,7 +588,7 @@ fn react(soap: &mut Soap, sums: &Sums, degree: f64, base: f64, amine_name: &'sta
             water += formed;
             after.push(AfterReaction {
                 inci: soap_name(name, share),
-                product: Product::Soap,
+                product: ReactionProduct::Soap,
                 percent: (fat - freed) * part / base + mol * mass - formed,
                 from: Some(share.inci.clone()),
             });
@@ -596,7 +596,7 @@ fn react(soap: &mut Soap, sums: &Sums, degree: f64, base: f64, amine_name: &'sta
         if reacts < 1.0 {
             after.push(AfterReaction {
                 inci: share.inci.clone(),
-                product: Product::Unreacted,
+                product: ReactionProduct::Unreacted,
                 percent: share.percent - fat,
                 from: Some(share.inci.clone()),
             });
@@ -612,20 +612,20 @@ fn react(soap: &mut Soap, sums: &Sums, degree: f64, base: f64, amine_name: &'sta
             });
         }
     };
-    add("Glycerin", Product::Glycerin, glycerin);
-    add("Aqua", Product::Water, water);
+    add("Glycerin", ReactionProduct::Glycerin, glycerin);
+    add("Aqua", ReactionProduct::Water, water);
     if soap.making == Making::Saponified && metal > 0.0 {
         let need = sums.acids + sums.esters;
         let free = (base - need).max(0.0);
         let of = |part: f64| 0.1 * free * part / metal;
         add(
             "Sodium Hydroxide",
-            Product::FreeAlkali,
+            ReactionProduct::FreeAlkali,
             of(sums.sodium) * SODIUM_HYDROXIDE,
         );
         add(
             "Potassium Hydroxide",
-            Product::FreeAlkali,
+            ReactionProduct::FreeAlkali,
             of(sums.potassium) * POTASSIUM_HYDROXIDE,
         );
     }

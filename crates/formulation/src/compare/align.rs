@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 use super::apply::Order;
 use super::difference::{Both, Difference, Side, same_step};
-use super::{AlignedLine, Compared, Comparison, Relation, head};
+use super::{AlignedLine, Compared, Comparison, LineRelation, head};
 use crate::formula::{ItemId, Line, Phase, Step, Variant};
 use crate::material::{Class, Material};
 
@@ -39,7 +39,7 @@ impl<T> Copy for Position<'_, T> {}
 pub(super) struct Match<'a, T> {
     pub left: Option<Position<'a, T>>,
     pub right: Option<Position<'a, T>>,
-    pub relation: Relation,
+    pub relation: LineRelation,
     /// In another phase, or out of the common order within the phase.
     pub moved: bool,
 }
@@ -186,7 +186,7 @@ fn in_step<'a>(a: &'a Variant, b: &'a Variant) -> Aligned<'a> {
             .map(|(left, right)| Match {
                 left: Some(left),
                 right: Some(right),
-                relation: Relation::Same,
+                relation: LineRelation::Same,
                 moved: false,
             })
             .collect()
@@ -365,7 +365,7 @@ struct Lines<'x, 'a> {
 const NO_TWIN: usize = usize::MAX;
 
 impl Lines<'_, '_> {
-    fn pair(&mut self, i: usize, j: usize, relation: Relation) {
+    fn pair(&mut self, i: usize, j: usize, relation: LineRelation) {
         self.of_a[i] = Some((j, relation));
         self.of_b[j] = Some((i, relation));
     }
@@ -381,7 +381,7 @@ impl Lines<'_, '_> {
     fn same_material(&mut self, groups: &[Group]) {
         for (of_a, of_b) in groups {
             if let ([i], [j]) = (of_a.as_slice(), of_b.as_slice()) {
-                self.pair(*i, *j, Relation::Same);
+                self.pair(*i, *j, LineRelation::Same);
                 continue;
             }
             let mut scored = Vec::new();
@@ -394,13 +394,13 @@ impl Lines<'_, '_> {
                     scored.push((score, i, j));
                 }
             }
-            choose(scored, |i, j| self.pair(i, j, Relation::Same));
+            choose(scored, |i, j| self.pair(i, j, LineRelation::Same));
             if !of_a.is_empty() && !of_b.is_empty() {
                 for &i in of_a {
-                    self.of_a[i].get_or_insert((NO_TWIN, Relation::Split));
+                    self.of_a[i].get_or_insert((NO_TWIN, LineRelation::Split));
                 }
                 for &j in of_b {
-                    self.of_b[j].get_or_insert((NO_TWIN, Relation::Split));
+                    self.of_b[j].get_or_insert((NO_TWIN, LineRelation::Split));
                 }
             }
         }
@@ -430,7 +430,7 @@ impl Lines<'_, '_> {
                 }
             }
         }
-        choose(scored, |i, j| self.pair(i, j, Relation::Renamed));
+        choose(scored, |i, j| self.pair(i, j, LineRelation::Renamed));
     }
 
     /// Pairs lines where one material stands in the place of another.
@@ -445,7 +445,7 @@ impl Lines<'_, '_> {
                 }
             }
         }
-        choose(scored, |i, j| self.pair(i, j, Relation::Swapped));
+        choose(scored, |i, j| self.pair(i, j, LineRelation::Swapped));
     }
 
     fn swap_score(&self, i: usize, j: usize) -> i32 {
@@ -523,7 +523,7 @@ fn main_class(material: &Material) -> Option<Class> {
 }
 
 /// The twin of each item and how they belong together; [`NO_TWIN`] for none.
-type Twins = Vec<Option<(usize, Relation)>>;
+type Twins = Vec<Option<(usize, LineRelation)>>;
 
 fn align_steps(
     a: &[Position<'_, Step>],
@@ -551,8 +551,8 @@ fn align_steps(
     }
     let (mut of_a, mut of_b) = (vec![None; a.len()], vec![None; b.len()]);
     choose(scored, |i, j| {
-        of_a[i] = Some((j, Relation::Same));
-        of_b[j] = Some((i, Relation::Same));
+        of_a[i] = Some((j, LineRelation::Same));
+        of_b[j] = Some((i, LineRelation::Same));
     });
     (of_a, of_b)
 }
@@ -589,7 +589,7 @@ fn in_order<'a, T>(
     let lone = |j: usize| Match {
         left: None,
         right: Some(b[j]),
-        relation: of_b[j].map_or(Relation::Only, |(_, relation)| relation),
+        relation: of_b[j].map_or(LineRelation::Only, |(_, relation)| relation),
         moved: false,
     };
     let mut out = Vec::with_capacity(a.len() + b.len());
@@ -601,7 +601,7 @@ fn in_order<'a, T>(
             out.push(Match {
                 left: Some(a[i]),
                 right: twin.map(|(j, _)| b[j]),
-                relation: of_a[i].map_or(Relation::Only, |(_, relation)| relation),
+                relation: of_a[i].map_or(LineRelation::Only, |(_, relation)| relation),
                 moved: moved[i],
             });
             out.extend(after[i].iter().map(|&j| lone(j)));

@@ -3,14 +3,14 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
-use super::difference::{Both, Difference, PhaseHead, Side, Subject};
+use super::difference::{Both, Difference, DifferenceSubject, PhaseHead, Side};
 use super::{AlignedLine, Compared, Comparison, Pair};
 use crate::formula::{Formula, ItemId, Line, Phase, Step, Variant};
 use crate::material::Material;
 
 /// Which differences are carried across.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub enum Scope<'d> {
+pub enum CarryScope<'d> {
     /// All of them.
     Everything,
     /// Those of one row.
@@ -59,24 +59,26 @@ impl Order {
 
 impl Comparison {
     /// Whether a difference belongs to a scope.
-    pub fn within(&self, difference: &Difference, scope: Scope<'_>) -> bool {
+    pub fn within(&self, difference: &Difference, scope: CarryScope<'_>) -> bool {
         let subject = difference.subject();
         match scope {
-            Scope::Everything => true,
-            Scope::One(one) => difference == one,
-            Scope::Line(row) => subject == Subject::Line(Both::new(row.left, row.right)),
-            Scope::Step(pair) => subject == Subject::Step(pair),
-            Scope::Phase(pair) => {
+            CarryScope::Everything => true,
+            CarryScope::One(one) => difference == one,
+            CarryScope::Line(row) => {
+                subject == DifferenceSubject::Line(Both::new(row.left, row.right))
+            }
+            CarryScope::Step(pair) => subject == DifferenceSubject::Step(pair),
+            CarryScope::Phase(pair) => {
                 let holds = |side: Side, phase: ItemId| *pair.of(side) == Some(phase);
                 match (difference, subject) {
-                    (_, Subject::Phase(of)) => of == pair,
+                    (_, DifferenceSubject::Phase(of)) => of == pair,
                     (
                         Difference::LineOnly { side, phase, .. }
                         | Difference::StepOnly { side, phase, .. },
                         _,
                     ) => holds(*side, *phase),
-                    (_, Subject::Line(of)) => self.in_phase(pair, of, |p| &p.1),
-                    (_, Subject::Step(of)) => self.in_phase(pair, of, |p| &p.2),
+                    (_, DifferenceSubject::Line(of)) => self.in_phase(pair, of, |p| &p.1),
+                    (_, DifferenceSubject::Step(of)) => self.in_phase(pair, of, |p| &p.2),
                     _ => false,
                 }
             }
@@ -118,7 +120,7 @@ pub fn carry(
     left: Compared<'_>,
     right: Compared<'_>,
     comparison: &Comparison,
-    scope: Scope<'_>,
+    scope: CarryScope<'_>,
 ) -> Carried {
     let same_file = std::ptr::eq(left.formula, right.formula);
     let within = |d: &Difference| comparison.within(d, scope);

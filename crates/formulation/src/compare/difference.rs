@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Pair, Relation};
+use super::{LineRelation, Pair};
 use crate::formula::{ItemId, Line, Measured, Product, Step};
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId, PhaseKind};
@@ -77,7 +77,7 @@ pub struct PhaseHead {
 
 /// What a difference is about.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Subject {
+pub enum DifferenceSubject {
     /// The variant as a whole.
     Whole,
     /// A phase, by its id on each side.
@@ -132,13 +132,13 @@ pub enum Difference {
         side: Side,
         phase: ItemId,
         line: Line,
-        relation: Relation,
+        relation: LineRelation,
     },
     /// The material of a line.
     LineMaterial {
         ids: Both<ItemId>,
         material: Both<MaterialId>,
-        relation: Relation,
+        relation: LineRelation,
     },
     /// The percentage of a line.
     LinePercent {
@@ -193,7 +193,7 @@ fn one_side(side: Side, id: ItemId) -> Pair {
 
 impl Difference {
     /// What it is about.
-    pub fn subject(&self) -> Subject {
+    pub fn subject(&self) -> DifferenceSubject {
         let two = |ids: &Both<ItemId>| Both::new(Some(ids.left), Some(ids.right));
         match self {
             Self::Product(_)
@@ -202,20 +202,24 @@ impl Difference {
             | Self::Measured(_)
             | Self::Label(_)
             | Self::Specification(_)
-            | Self::Filler(_) => Subject::Whole,
-            Self::PhaseOnly { side, id, .. } => Subject::Phase(one_side(*side, *id)),
-            Self::PhaseHead { ids, .. } | Self::PhaseOrder { ids } => Subject::Phase(two(ids)),
-            Self::LineOnly { side, line, .. } => Subject::Line(one_side(*side, line.id)),
+            | Self::Filler(_) => DifferenceSubject::Whole,
+            Self::PhaseOnly { side, id, .. } => DifferenceSubject::Phase(one_side(*side, *id)),
+            Self::PhaseHead { ids, .. } | Self::PhaseOrder { ids } => {
+                DifferenceSubject::Phase(two(ids))
+            }
+            Self::LineOnly { side, line, .. } => DifferenceSubject::Line(one_side(*side, line.id)),
             Self::LineMaterial { ids, .. }
             | Self::LinePercent { ids, .. }
             | Self::LinePlace { ids, .. }
             | Self::LineWhy { ids, .. }
             | Self::LineHeld { ids, .. }
             | Self::LinePurpose { ids, .. }
-            | Self::LineRange { ids, .. } => Subject::Line(two(ids)),
-            Self::StepOnly { side, step, .. } => Subject::Step(one_side(*side, step.id)),
-            Self::StepContent { ids, .. } | Self::StepPlace { ids, .. } => Subject::Step(two(ids)),
-            Self::Material(data) => Subject::Material(data.left.id.clone()),
+            | Self::LineRange { ids, .. } => DifferenceSubject::Line(two(ids)),
+            Self::StepOnly { side, step, .. } => DifferenceSubject::Step(one_side(*side, step.id)),
+            Self::StepContent { ids, .. } | Self::StepPlace { ids, .. } => {
+                DifferenceSubject::Step(two(ids))
+            }
+            Self::Material(data) => DifferenceSubject::Material(data.left.id.clone()),
         }
     }
 

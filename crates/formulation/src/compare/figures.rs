@@ -6,7 +6,7 @@
 use std::borrow::Cow;
 use std::collections::BTreeSet;
 
-use super::{Comparison, Relation};
+use super::{Comparison, LineRelation};
 use crate::amount::Digits;
 use crate::amount::measure::{self, tidy};
 use crate::chemistry::{Estimates, Figure as Estimate, work_out};
@@ -53,7 +53,7 @@ impl Certainty {
 
 /// One figure of a variant.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Figure {
+pub struct ComparedFigure {
     /// Stable name, for JSON and settings.
     pub key: &'static str,
     /// The words shown for it.
@@ -72,7 +72,7 @@ pub struct Figure {
     pub remark: String,
 }
 
-impl Figure {
+impl ComparedFigure {
     fn counted(key: &'static str, label: &'static str, value: usize) -> Self {
         Self {
             key,
@@ -260,14 +260,18 @@ const fn reading_name(reading: Reading) -> Option<(&'static str, &'static str)> 
 }
 
 /// A reading of exactly this composition, else what trials have taught of it.
-fn reading(variant: &Variant, quantity: Reading, readings: &Readings<'_>) -> Option<Figure> {
+fn reading(
+    variant: &Variant,
+    quantity: Reading,
+    readings: &Readings<'_>,
+) -> Option<ComparedFigure> {
     let (key, label) = reading_name(quantity)?;
     let measure = quantity.measure();
     let digits = match measure.digits {
         Digits::Fixed(digits) | Digits::UpTo(digits) => digits,
         Digits::Significant(_) => 0,
     };
-    let mut figure = Figure {
+    let mut figure = ComparedFigure {
         key,
         label,
         unit: Cow::Borrowed(measure.unit),
@@ -306,34 +310,59 @@ pub fn figures(
     evaluation: &Evaluation,
     stock: Option<&Stock>,
     readings: &Readings<'_>,
-) -> Vec<Figure> {
+) -> Vec<ComparedFigure> {
     let mut out = Vec::with_capacity(40);
     of_composition(&evaluation.composition, &mut out);
     of_estimates(&evaluation.estimates, &mut out);
     let worked_out = work_out::derived(&evaluation.estimates, &evaluation.composition);
-    out.extend(worked_out.figures().into_iter().map(Figure::worked_out));
+    out.extend(
+        worked_out
+            .figures()
+            .into_iter()
+            .map(ComparedFigure::worked_out),
+    );
     let listed = readings.listed.iter();
     out.extend(listed.filter_map(|quantity| reading(variant, *quantity, readings)));
     out.push(cost(formula, variant, stock));
     let tally = Tally::of(&evaluation.findings);
-    out.push(Figure::counted("lines", "lines", variant.lines().count()));
+    out.push(ComparedFigure::counted(
+        "lines",
+        "lines",
+        variant.lines().count(),
+    ));
     let listed = evaluation.composition.constituents.iter();
     let listed = listed.filter(|c| !c.incidental).count();
-    out.push(Figure::counted("ingredients", "ingredients", listed));
-    out.push(Figure::counted("breaches", "breaches", tally.breaches));
-    out.push(Figure::counted("cautions", "cautions", tally.cautions));
-    out.push(Figure::counted("notes", "findings to know", tally.to_know));
+    out.push(ComparedFigure::counted(
+        "ingredients",
+        "ingredients",
+        listed,
+    ));
+    out.push(ComparedFigure::counted(
+        "breaches",
+        "breaches",
+        tally.breaches,
+    ));
+    out.push(ComparedFigure::counted(
+        "cautions",
+        "cautions",
+        tally.cautions,
+    ));
+    out.push(ComparedFigure::counted(
+        "notes",
+        "findings to know",
+        tally.to_know,
+    ));
     out
 }
 
-fn of_composition(composition: &Composition, out: &mut Vec<Figure>) {
+fn of_composition(composition: &Composition, out: &mut Vec<ComparedFigure>) {
     let exact = |share: MassFraction| Spread::exact(share);
-    out.push(Figure {
+    out.push(ComparedFigure {
         ground: Certainty::Counted,
         digits: 4,
-        ..Figure::share("total", "total", exact(composition.total.fraction()))
+        ..ComparedFigure::share("total", "total", exact(composition.total.fraction()))
     });
-    let mut add = |key, label, spread| out.push(Figure::share(key, label, spread));
+    let mut add = |key, label, spread| out.push(ComparedFigure::share(key, label, spread));
     add("water", "water", composition.water());
     add("water_added", "water added", exact(composition.water_added));
     add(
@@ -373,7 +402,7 @@ fn of_composition(composition: &Composition, out: &mut Vec<Figure>) {
     add("unknown", "unknown composition", exact(composition.unknown));
 }
 
-fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
+fn of_estimates(estimates: &Estimates, out: &mut Vec<ComparedFigure>) {
     // Taken apart in full, so that a new estimate does not compile until it stands here.
     let Estimates {
         ph,
@@ -388,7 +417,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         unvalued_fats: _,
     } = estimates;
     let mut add = |key, label, unit, digits, estimate: &Estimate, factor: f64| {
-        out.push(Figure::estimated(
+        out.push(ComparedFigure::estimated(
             key, label, unit, digits, estimate, factor,
         ));
     };
@@ -443,7 +472,7 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
         100.0,
     );
     let leading = preservation.leading();
-    out.push(Figure {
+    out.push(ComparedFigure {
         key: "undissociated_acid",
         label: "preservative acid, undissociated",
         unit: Cow::Borrowed("%"),
@@ -466,8 +495,8 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<Figure>) {
 }
 
 /// What the materials of a kilogram cost; unknown if a price is.
-fn cost(formula: &Formula, variant: &Variant, stock: Option<&Stock>) -> Figure {
-    let mut figure = Figure {
+fn cost(formula: &Formula, variant: &Variant, stock: Option<&Stock>) -> ComparedFigure {
+    let mut figure = ComparedFigure {
         key: "material_cost_per_kg",
         label: "material cost of a kilogram",
         unit: Cow::Borrowed(""),
@@ -524,7 +553,7 @@ pub fn finding_changes<'e>(
 ) -> FindingChanges<'e> {
     let twin_of = |line: &ItemId| {
         let mut rows = comparison.rows.iter();
-        let row = rows.find(|r| r.left == Some(*line) && r.relation != Relation::Swapped);
+        let row = rows.find(|r| r.left == Some(*line) && r.relation != LineRelation::Swapped);
         row.and_then(|r| r.right)
     };
     let about_the_same = |a: &Finding, b: &Finding| {

@@ -10,7 +10,7 @@ use crate::material::{Material, MaterialId};
 
 /// One thing in which two copies differ.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Point {
+pub enum MergePoint {
     /// A variant that only this copy has; it stays.
     OnlyMine(VariantId),
     /// A variant that only the other copy has.
@@ -32,7 +32,7 @@ pub enum Point {
 
 /// What becomes of a point.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Choice {
+pub enum MergeChoice {
     /// As in this copy.
     Mine,
     /// As in the other copy; what was here is kept in the history.
@@ -78,10 +78,10 @@ fn twin<'f>(variant: &Variant, other: &'f Formula) -> Option<&'f Arc<Variant>> {
 
 /// Lists in what two copies differ. A variant of theirs whose content and note this copy
 /// has, under whatever name, is there already.
-pub fn points(mine: &Formula, theirs: &Formula) -> Vec<Point> {
+pub fn points(mine: &Formula, theirs: &Formula) -> Vec<MergePoint> {
     let mut out = Vec::new();
     if (&mine.name, &mine.notes, &mine.author) != (&theirs.name, &theirs.notes, &theirs.author) {
-        out.push(Point::Words);
+        out.push(MergePoint::Words);
     }
     let same = |a: &Variant, b: &Variant| a.note == b.note && same_make(mine, a, theirs, b);
     let taken = |theirs: &Variant| mine.variants.iter().any(|v| same(v, theirs));
@@ -89,13 +89,13 @@ pub fn points(mine: &Formula, theirs: &Formula) -> Vec<Point> {
     for variant in &mine.variants {
         match twin(variant, theirs) {
             None if theirs.variants.iter().any(|t| same(variant, t)) => {}
-            None => out.push(Point::OnlyMine(variant.id)),
+            None => out.push(MergePoint::OnlyMine(variant.id)),
             Some(other) => {
                 matched.insert(other.id);
                 let grew = !alike(mine, variant, theirs, other);
                 let renamed = same(variant, other) && *variant.name != *beside(&other.name);
                 if grew && (renamed || !taken(other)) {
-                    out.push(Point::Differs {
+                    out.push(MergePoint::Differs {
                         mine: variant.id,
                         theirs: other.id,
                         base: base(mine, theirs, variant.id),
@@ -108,12 +108,12 @@ pub fn points(mine: &Formula, theirs: &Formula) -> Vec<Point> {
         .variants
         .iter()
         .filter(|v| !matched.contains(&v.id) && !taken(v));
-    out.extend(only_theirs.map(|v| Point::OnlyTheirs(v.id)));
+    out.extend(only_theirs.map(|v| MergePoint::OnlyTheirs(v.id)));
     let differs = |(id, m): &(&MaterialId, &Arc<Material>)| {
         theirs.materials.get(*id).is_some_and(|t| t != *m)
     };
     let materials = mine.materials.iter().filter(differs);
-    out.extend(materials.map(|(id, _)| Point::Material(id.clone())));
+    out.extend(materials.map(|(id, _)| MergePoint::Material(id.clone())));
     out
 }
 
@@ -158,7 +158,7 @@ fn base(mine: &Formula, theirs: &Formula, id: VariantId) -> Option<Arc<Variant>>
 ///
 /// Nothing is lost: what gives way to theirs is kept in the history, which is that
 /// of both copies. `at` is the time of the merge, RFC 3339.
-pub fn merge(mine: &Formula, theirs: &Formula, choices: &[Choice], at: &str) -> Formula {
+pub fn merge(mine: &Formula, theirs: &Formula, choices: &[MergeChoice], at: &str) -> Formula {
     let mut merge = Merge {
         out: mine.clone(),
         theirs,
@@ -167,17 +167,17 @@ pub fn merge(mine: &Formula, theirs: &Formula, choices: &[Choice], at: &str) -> 
     };
     merge.out.next_id = mine.next_id.max(theirs.next_id);
     let all = points(mine, theirs);
-    let choice = |i: usize| choices.get(i).copied().unwrap_or(Choice::Both);
+    let choice = |i: usize| choices.get(i).copied().unwrap_or(MergeChoice::Both);
     // Materials first, because variants that come in look for them.
     for (i, point) in all.iter().enumerate() {
         match (point, choice(i)) {
-            (Point::Material(id), Choice::Theirs) => {
+            (MergePoint::Material(id), MergeChoice::Theirs) => {
                 if let Some(material) = theirs.material(id) {
                     let material = Arc::clone(material);
                     merge.out.materials.insert(id.clone(), material);
                 }
             }
-            (Point::Words, Choice::Theirs) => {
+            (MergePoint::Words, MergeChoice::Theirs) => {
                 merge.out.name = theirs.name.clone();
                 merge.out.notes = theirs.notes.clone();
                 merge.out.author = theirs.author.clone();
@@ -188,15 +188,17 @@ pub fn merge(mine: &Formula, theirs: &Formula, choices: &[Choice], at: &str) -> 
     merge.histories(mine);
     for (i, point) in all.iter().enumerate() {
         match (point, choice(i)) {
-            (Point::OnlyTheirs(id), Choice::Theirs | Choice::Both) => merge.add(*id, None),
-            (Point::Differs { mine, theirs, .. }, Choice::Theirs) => {
+            (MergePoint::OnlyTheirs(id), MergeChoice::Theirs | MergeChoice::Both) => {
+                merge.add(*id, None)
+            }
+            (MergePoint::Differs { mine, theirs, .. }, MergeChoice::Theirs) => {
                 merge.replace(*mine, *theirs);
             }
             (
-                Point::Differs {
+                MergePoint::Differs {
                     mine: m, theirs: t, ..
                 },
-                Choice::Both,
+                MergeChoice::Both,
             ) => {
                 // Of a variant that only has another name there is nothing to put beside it.
                 let differs = mine.variant(*m).zip(theirs.variant(*t));

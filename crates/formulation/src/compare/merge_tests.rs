@@ -75,9 +75,9 @@ proptest! {
         let dice = &mut Dice::new(seed ^ 2);
         let (mine, theirs) = (grown(&parent, dice), grown(&parent, dice));
         let all = points(&mine, &theirs);
-        let merged = merge(&mine, &theirs, &vec![Choice::Theirs; all.len()], "t");
+        let merged = merge(&mine, &theirs, &vec![MergeChoice::Theirs; all.len()], "t");
         for point in &all {
-            if let Point::Differs { mine: m, theirs: t, .. } = point {
+            if let MergePoint::Differs { mine: m, theirs: t, .. } = point {
                 let (now, wanted) = (merged.variant(*m).unwrap(), theirs.variant(*t).unwrap());
                 prop_assert!(same_content(
                     Compared::new(&merged, now),
@@ -110,7 +110,7 @@ fn the_state_from_which_both_copies_came_is_found() {
     let mine = changed("mine", "2026-05-02T10:00:00Z");
     let theirs = changed("theirs", "2026-05-03T10:00:00Z");
     for (a, b) in [(&mine, &theirs), (&mine, &parent), (&parent, &theirs)] {
-        let expected = Point::Differs {
+        let expected = MergePoint::Differs {
             mine: id,
             theirs: id,
             base: Some(Arc::clone(&parent.variants[0])),
@@ -136,16 +136,16 @@ fn grown_apart() -> (Formula, Formula, MaterialId) {
 fn words_and_materials_are_whose_they_were_chosen_to_be() {
     let (mine, theirs, id) = grown_apart();
     let all = points(&mine, &theirs);
-    assert_eq!(all, [Point::Words, Point::Material(id.clone())]);
+    assert_eq!(all, [MergePoint::Words, MergePoint::Material(id.clone())]);
     for (words, material) in [
-        (Choice::Mine, Choice::Theirs),
-        (Choice::Theirs, Choice::Mine),
-        (Choice::Both, Choice::Both),
+        (MergeChoice::Mine, MergeChoice::Theirs),
+        (MergeChoice::Theirs, MergeChoice::Mine),
+        (MergeChoice::Both, MergeChoice::Both),
     ] {
         let merged = merge(&mine, &theirs, &[words, material], "t");
         let of = |choice| match choice {
-            Choice::Theirs => &theirs,
-            Choice::Mine | Choice::Both => &mine,
+            MergeChoice::Theirs => &theirs,
+            MergeChoice::Mine | MergeChoice::Both => &mine,
         };
         assert_eq!(merged.notes, of(words).notes);
         assert_eq!(merged.materials[&id], of(material).materials[&id]);
@@ -175,7 +175,7 @@ fn what_comes_in_brings_its_materials_and_its_history() {
     theirs.history.push(Arc::clone(&kept));
     theirs.variants.push(Arc::new(branch));
     let all = points(&mine, &theirs);
-    let choices = vec![Choice::Both; all.len()];
+    let choices = vec![MergeChoice::Both; all.len()];
     let merged = merge(&mine, &theirs, &choices, "2026-05-02T10:00:00Z");
     assert_eq!(merged.material(&new.id), Some(&new));
     assert_eq!(merged.variants.len(), mine.variants.len() + 1);
@@ -267,8 +267,14 @@ fn a_variant_that_one_copy_has_more_is_told_unless_the_other_has_it_by_another_n
     let glycerin = fixture::material("a", &[("Glycerin", 100.0, Class::Humectant)]);
     let parent = fixture::formula(vec![fixture::line(&glycerin, "100")]);
     let mine = with_variant(&parent, 500, |v| v.note = "branch".into());
-    assert_eq!(points(&mine, &parent), [Point::OnlyMine(VariantId(500))]);
-    assert_eq!(points(&parent, &mine), [Point::OnlyTheirs(VariantId(500))]);
+    assert_eq!(
+        points(&mine, &parent),
+        [MergePoint::OnlyMine(VariantId(500))]
+    );
+    assert_eq!(
+        points(&parent, &mine),
+        [MergePoint::OnlyTheirs(VariantId(500))]
+    );
     let theirs = with_variant(&parent, 600, |v| {
         v.note = "branch".into();
         v.name = "theirs".into();
@@ -290,7 +296,7 @@ fn of_both_copies_only_what_differs_comes_in_under_a_name_of_its_own() {
         copy
     };
     let names = |mine: &Formula, theirs: &Formula| {
-        let merged = merge(mine, theirs, &[Choice::Both], "2026-05-02T10:00:00Z");
+        let merged = merge(mine, theirs, &[MergeChoice::Both], "2026-05-02T10:00:00Z");
         let names = merged.variants.iter().map(|v| v.name.to_string());
         names.collect::<Vec<_>>()
     };
@@ -319,6 +325,6 @@ fn another_name_is_a_difference_but_for_the_one_given_by_a_merge() {
     };
     let theirs = named("Summer");
     let told = points(&named("Winter"), &theirs);
-    assert!(matches!(told[..], [Point::Differs { .. }]), "{told:?}");
+    assert!(matches!(told[..], [MergePoint::Differs { .. }]), "{told:?}");
     assert_eq!(points(&named("Summer (other copy)"), &theirs), []);
 }

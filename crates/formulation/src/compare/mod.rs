@@ -19,8 +19,8 @@ use std::sync::Arc;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::material::Material;
 
-pub use apply::{Carried, Scope, carry, put};
-pub use difference::{Both, Difference, PhaseHead, Side, Subject};
+pub use apply::{Carried, CarryScope, carry, put};
+pub use difference::{Both, Difference, DifferenceSubject, PhaseHead, Side};
 
 /// A variant and the file it is in.
 #[derive(Clone, Copy, Debug)]
@@ -43,7 +43,7 @@ impl<'a> Compared<'a> {
 
 /// How two lines belong together.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Relation {
+pub enum LineRelation {
     /// The same material.
     Same,
     /// The same material under another name or id.
@@ -64,7 +64,7 @@ pub struct AlignedLine {
     /// The line on the right.
     pub right: Option<ItemId>,
     /// How they belong together.
-    pub relation: Relation,
+    pub relation: LineRelation,
 }
 
 /// One aligned phase or step; at least one side is there.
@@ -116,21 +116,21 @@ impl Comparison {
         let ids = Both::new(row.left, row.right);
         self.differences
             .iter()
-            .filter(move |d| d.subject() == Subject::Line(ids))
+            .filter(move |d| d.subject() == DifferenceSubject::Line(ids))
     }
 
     /// What differs in a phase as such, not in its lines or steps.
     pub fn of_phase(&self, pair: Pair) -> impl Iterator<Item = &Difference> {
         self.differences
             .iter()
-            .filter(move |d| d.subject() == Subject::Phase(pair))
+            .filter(move |d| d.subject() == DifferenceSubject::Phase(pair))
     }
 
     /// What differs in a step.
     pub fn of_step(&self, pair: Pair) -> impl Iterator<Item = &Difference> {
         self.differences
             .iter()
-            .filter(move |d| d.subject() == Subject::Step(pair))
+            .filter(move |d| d.subject() == DifferenceSubject::Step(pair))
     }
 }
 

@@ -4,8 +4,8 @@
 use std::fmt::Write as _;
 
 use super::difference::PhaseHead;
-use super::figures::Figure;
-use super::{Compared, Comparison, Difference, Relation, Side, Subject};
+use super::figures::ComparedFigure;
+use super::{Compared, Comparison, Difference, DifferenceSubject, LineRelation, Side};
 use crate::amount::measure::tidy;
 use crate::amount::typed;
 use crate::formula::{ItemId, Line, Measured, Product, Step};
@@ -80,7 +80,7 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
             let from = names.line(Side::Left, Some(ids.left));
             let to = names.line(Side::Right, Some(ids.right));
             match relation {
-                Relation::Renamed => format!("{from} is now called {to}"),
+                LineRelation::Renamed => format!("{from} is now called {to}"),
                 _ => format!("{from} swapped for {to}"),
             }
         }
@@ -204,15 +204,15 @@ fn head_words(a: &PhaseHead, b: &PhaseHead) -> String {
 /// A line that stands on one side alone.
 fn alone_words(
     side: Side,
-    relation: Relation,
+    relation: LineRelation,
     (name, phase): (&str, &str),
     percent: Percent,
 ) -> String {
     match (side, relation) {
-        (Side::Left, Relation::Split) => {
+        (Side::Left, LineRelation::Split) => {
             format!("{name}: the part of {percent} % in phase {phase} removed")
         }
-        (Side::Right, Relation::Split) => {
+        (Side::Right, LineRelation::Split) => {
             format!("{name}: a further part of {percent} % in phase {phase}")
         }
         (Side::Left, _) => format!("{name} removed ({percent} % in phase {phase})"),
@@ -228,7 +228,7 @@ pub fn change_note(
     left: Compared<'_>,
     right: Compared<'_>,
     comparison: &Comparison,
-    figures: (&[Figure], &[Figure]),
+    figures: (&[ComparedFigure], &[ComparedFigure]),
 ) -> String {
     let mut out = String::new();
     // Writing into a string does not fail.
@@ -241,7 +241,7 @@ fn write_note(
     left: Compared<'_>,
     right: Compared<'_>,
     comparison: &Comparison,
-    (before, after): (&[Figure], &[Figure]),
+    (before, after): (&[ComparedFigure], &[ComparedFigure]),
 ) -> std::fmt::Result {
     let title = |side: Compared<'_>, other: Compared<'_>| {
         if side.formula.name == other.formula.name {
@@ -259,13 +259,13 @@ fn write_note(
     if comparison.is_empty() {
         return writeln!(out, "\n- {NOTHING} differs");
     }
-    type Belongs = fn(&Subject) -> bool;
+    type Belongs = fn(&DifferenceSubject) -> bool;
     let groups: [(&str, Belongs); 5] = [
-        ("", |s| matches!(s, Subject::Whole)),
-        ("Phases", |s| matches!(s, Subject::Phase(_))),
-        ("Lines", |s| matches!(s, Subject::Line(_))),
-        ("Steps", |s| matches!(s, Subject::Step(_))),
-        ("Materials", |s| matches!(s, Subject::Material(_))),
+        ("", |s| matches!(s, DifferenceSubject::Whole)),
+        ("Phases", |s| matches!(s, DifferenceSubject::Phase(_))),
+        ("Lines", |s| matches!(s, DifferenceSubject::Line(_))),
+        ("Steps", |s| matches!(s, DifferenceSubject::Step(_))),
+        ("Materials", |s| matches!(s, DifferenceSubject::Material(_))),
     ];
     for (heading, belongs) in groups {
         let mut of_group = comparison

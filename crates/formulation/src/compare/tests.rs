@@ -69,15 +69,15 @@ fn ids_are_unique(variant: &Variant) -> bool {
 fn told(left: &Formula, right: &Formula) -> Vec<String> {
     let (a, b) = (left.active(), right.active());
     let comparison = compare(Compared::new(left, a), Compared::new(right, b));
-    let name = |d: &Subject| match d {
-        Subject::Line(ids) => {
+    let name = |d: &DifferenceSubject| match d {
+        DifferenceSubject::Line(ids) => {
             let line = ids
                 .left
                 .and_then(|id| a.line(id))
                 .or_else(|| ids.right.and_then(|id| b.line(id)));
             line.map_or_else(String::new, |l| l.material.to_string())
         }
-        Subject::Phase(ids) => {
+        DifferenceSubject::Phase(ids) => {
             let phase = ids
                 .left
                 .and_then(|id| a.phase(id))
@@ -166,7 +166,7 @@ fn check(right: &Formula, expected: &[&str]) {
             Compared::new(right, right.active()),
         );
         let comparison = compare(a, b);
-        let carried = carry(a, b, &comparison, Scope::Everything);
+        let carried = carry(a, b, &comparison, CarryScope::Everything);
         assert_eq!(
             renumbered(&carried.variant),
             content(b.variant, &renumbered(a.variant))
@@ -333,7 +333,7 @@ fn one_line_carried_across_leaves_the_others() {
         };
         *comparison.rows.iter().find(is).unwrap()
     };
-    let percents = |scope: Scope<'_>| -> Vec<String> {
+    let percents = |scope: CarryScope<'_>| -> Vec<String> {
         let carried = carry(a, b, &comparison, scope);
         carried
             .variant
@@ -342,7 +342,7 @@ fn one_line_carried_across_leaves_the_others() {
             .collect()
     };
     assert_eq!(
-        percents(Scope::Line(row("betaine"))),
+        percents(CarryScope::Line(row("betaine"))),
         [
             "Awater70",
             "Aglycerin5",
@@ -353,7 +353,7 @@ fn one_line_carried_across_leaves_the_others() {
         ]
     );
     assert_eq!(
-        percents(Scope::Line(row("scent"))),
+        percents(CarryScope::Line(row("scent"))),
         [
             "Awater70",
             "Aglycerin5",
@@ -365,7 +365,7 @@ fn one_line_carried_across_leaves_the_others() {
     );
     let phase = comparison.phases[1];
     assert_eq!(
-        percents(Scope::Phase(phase)),
+        percents(CarryScope::Phase(phase)),
         [
             "Awater70",
             "Aglycerin5",
@@ -375,7 +375,7 @@ fn one_line_carried_across_leaves_the_others() {
             "Cpreservative1"
         ]
     );
-    let carried = carry(a, b, &comparison, Scope::Phase(phase));
+    let carried = carry(a, b, &comparison, CarryScope::Phase(phase));
     assert_eq!(&*carried.variant.phases[1].purpose, "wash");
     // The phase that does not differ is shared.
     assert!(Arc::ptr_eq(
@@ -399,7 +399,7 @@ fn a_changed_material_is_told_and_carried() {
     );
     let comparison = compare(a, b);
     assert_eq!(comparison.differences.len(), 1);
-    let carried = carry(a, b, &comparison, Scope::Everything);
+    let carried = carry(a, b, &comparison, CarryScope::Everything);
     assert_eq!(carried.materials, [Arc::new(betaine)]);
     let after = put(&left, &carried);
     assert!(same_content(Compared::new(&after, after.active()), b));
@@ -449,7 +449,7 @@ proptest! {
         let right = if one_file { &left } else { &right };
         let (l, r) = (Compared::new(&left, &a), Compared::new(right, &b));
         let comparison = compare(l, r);
-        let carried = carry(l, r, &comparison, Scope::Everything);
+        let carried = carry(l, r, &comparison, CarryScope::Everything);
         prop_assert!(ids_are_unique(&carried.variant));
         prop_assert_eq!(renumbered(&carried.variant), content(&b, &renumbered(&a)));
         let mut file = left.clone();
@@ -476,7 +476,7 @@ proptest! {
         let (l, r) = (Compared::new(&left, &a), Compared::new(right, &b));
         let comparison = compare(l, r);
         for difference in &comparison.differences {
-            let carried = carry(l, r, &comparison, Scope::One(difference));
+            let carried = carry(l, r, &comparison, CarryScope::One(difference));
             prop_assert!(ids_are_unique(&carried.variant));
         }
         let chosen = |d: &Difference| {

@@ -11,7 +11,7 @@ use crate::finding::Level;
 use crate::harmless;
 use crate::progress::Progress;
 use crate::solve::aim::{Aim, Answer, Collision, Proposal, Reached};
-use crate::solve::demand::Origin;
+use crate::solve::demand::DemandOrigin;
 use crate::solve::ingredient_list::{Deduction, ListError, PossibleMaterial, ProposedMaterial};
 use crate::solve::swap::{Suggestion, Swapped};
 use crate::solve::sweep::{Sweep, SweepPoint};
@@ -127,15 +127,15 @@ fn proposal_value(p: &Proposal) -> Value {
     })
 }
 
-fn origin_word(origin: &Origin) -> &'static str {
+fn origin_word(origin: &DemandOrigin) -> &'static str {
     match origin {
-        Origin::Target(_) => "target",
-        Origin::Held(_) => "held",
-        Origin::OwnLeast(_) | Origin::OwnMost(_) => "own-bound",
-        Origin::Limit(_) => "limit",
-        Origin::Stock(_) => "stock",
-        Origin::Dose(_) => "dose",
-        Origin::Tried(_) => "tried",
+        DemandOrigin::Target(_) => "target",
+        DemandOrigin::Held(_) => "held",
+        DemandOrigin::OwnLeast(_) | DemandOrigin::OwnMost(_) => "own-bound",
+        DemandOrigin::Limit(_) => "limit",
+        DemandOrigin::Stock(_) => "stock",
+        DemandOrigin::Dose(_) => "dose",
+        DemandOrigin::Tried(_) => "tried",
     }
 }
 

@@ -12,7 +12,9 @@ use std::path::Path;
 use super::disk::{self, Access};
 use super::store::{self, Expect, StoreError};
 use super::table::price_list::DayOrder;
-use super::table::recipe::{Choice, GivenAmount, Proposal, ProposedLine, Settings};
+use super::table::recipe::{
+    GivenAmount, MaterialChoice, ProposedLine, RecipeProposal, RecipeSettings,
+};
 use crate::amount::number::{DecimalMark, Unit};
 use crate::kinds::{Kinds, ProductKind};
 use crate::material::MaterialId;
@@ -181,28 +183,28 @@ impl Answers {
     /// What is known of a material as a row writes it; a material that has left the shelf is
     /// known no longer. Where INCI names, CAS number or strength beside the name are those of
     /// another material, what was settled for the name alone is no answer.
-    pub fn choice(&self, wanted: &Wanted, shelf: &Shelf) -> Option<Choice> {
+    pub fn choice(&self, wanted: &Wanted, shelf: &Shelf) -> Option<MaterialChoice> {
         let whole = self.known.get(&whole(wanted));
         let means = whole.or_else(|| self.known.get(&fold::plain(&wanted.name)))?;
         if means.eq_ignore_ascii_case("new") {
-            return Some(Choice::New);
+            return Some(MaterialChoice::New);
         }
         let id = MaterialId::from_name(means);
         let material = shelf.get(&id)?;
         (whole.is_some() || contradiction(wanted, material).is_none())
-            .then_some(Choice::Known(id, How::Chosen))
+            .then_some(MaterialChoice::Known(id, How::Chosen))
     }
 
     /// Remembers what a material as a row writes it means. What an inventory name stands for
     /// is no answer that could be kept.
-    pub fn learn(&mut self, wanted: &Wanted, choice: &Choice, shelf: &Shelf) {
+    pub fn learn(&mut self, wanted: &Wanted, choice: &MaterialChoice, shelf: &Shelf) {
         let means = match choice {
-            Choice::Known(id, _) => id.as_str(),
-            Choice::New => "new",
-            Choice::NewPure(_) | Choice::Made(_) => return,
+            MaterialChoice::Known(id, _) => id.as_str(),
+            MaterialChoice::New => "new",
+            MaterialChoice::NewPure(_) | MaterialChoice::Made(_) => return,
         };
         let contradicted = match choice {
-            Choice::Known(id, _) => shelf.get(id).and_then(|m| contradiction(wanted, m)),
+            MaterialChoice::Known(id, _) => shelf.get(id).and_then(|m| contradiction(wanted, m)),
             _ => None,
         };
         // What was settled against the columns beside the name holds for these alone.
@@ -222,7 +224,7 @@ impl Answers {
     }
 
     /// Puts what was settled about a file of this name into the settings that leave it open.
-    pub fn settle(&self, file: &str, settings: &mut Settings) {
+    pub fn settle(&self, file: &str, settings: &mut RecipeSettings) {
         let of = |what: &str| self.of_files.get(&key([what, file])?);
         if let Some(Settled::Kinds(kinds)) = of(KIND).filter(|_| settings.kinds.is_none()) {
             settings.kinds = Some(*kinds);
@@ -237,7 +239,12 @@ impl Answers {
 
     /// Puts the amounts that were settled for lines of a file of this name into the settings
     /// that leave them open; whether there were any, so that the recipe has to be read anew.
-    pub fn settle_amounts(&self, file: &str, proposal: &Proposal, settings: &mut Settings) -> bool {
+    pub fn settle_amounts(
+        &self,
+        file: &str,
+        proposal: &RecipeProposal,
+        settings: &mut RecipeSettings,
+    ) -> bool {
         let before = (settings.amounts.len(), settings.fillers.len());
         for line in proposal.lines.iter().filter(|l| l.amount_doubts > 0) {
             let row = line.row;
@@ -258,7 +265,7 @@ impl Answers {
     }
 
     /// Remembers what the maker has settled about a file of this name.
-    pub fn learn_settings(&mut self, file: &str, settings: &Settings) {
+    pub fn learn_settings(&mut self, file: &str, settings: &RecipeSettings) {
         let settled = [
             (KIND, settings.kinds.map(Settled::Kinds)),
             (MARK, settings.mark.map(Settled::Mark)),
@@ -270,7 +277,12 @@ impl Answers {
     }
 
     /// Remembers the amounts that the maker gave for lines of a file of this name.
-    pub fn learn_amounts(&mut self, file: &str, proposal: &Proposal, settings: &Settings) {
+    pub fn learn_amounts(
+        &mut self,
+        file: &str,
+        proposal: &RecipeProposal,
+        settings: &RecipeSettings,
+    ) {
         for line in &proposal.lines {
             let given = settings.amounts.get(&line.row);
             let given = given.map(|given| Settled::Amount(given.value, given.unit));
@@ -354,16 +366,19 @@ mod tests {
         let mut answers = Answers::read(Some(&path)).unwrap();
         let named = Wanted::named;
         assert_eq!(answers.choice(&named("Süßes Öl"), &shelf), None);
-        let glycerin = Choice::Known(MaterialId::from_name("Glycerin"), How::Words);
+        let glycerin = MaterialChoice::Known(MaterialId::from_name("Glycerin"), How::Words);
         answers.learn(&named("Süßes Öl"), &glycerin, &shelf);
-        answers.learn(&named("Moss"), &Choice::New, &shelf);
-        answers.learn(&named("Pure"), &Choice::NewPure("Aqua"), &shelf);
+        answers.learn(&named("Moss"), &MaterialChoice::New, &shelf);
+        answers.learn(&named("Pure"), &MaterialChoice::NewPure("Aqua"), &shelf);
         answers.save(Some(&path)).unwrap();
         assert!(!answers.is_changed());
         let read = Answers::read(Some(&path)).unwrap();
-        let chosen = Choice::Known(MaterialId::from_name("Glycerin"), How::Chosen);
+        let chosen = MaterialChoice::Known(MaterialId::from_name("Glycerin"), How::Chosen);
         assert_eq!(read.choice(&named("süßes öl"), &shelf), Some(chosen));
-        assert_eq!(read.choice(&named("MOSS"), &shelf), Some(Choice::New));
+        assert_eq!(
+            read.choice(&named("MOSS"), &shelf),
+            Some(MaterialChoice::New)
+        );
         assert_eq!(read.choice(&named("Pure"), &shelf), None);
         // The INCI name beside it is that of another material.
         let mut other = named("Süßes Öl");
@@ -372,7 +387,7 @@ mod tests {
         let mut read = read;
         read.learn(
             &other,
-            &Choice::Known(MaterialId::from_name("Glycerin"), How::Words),
+            &MaterialChoice::Known(MaterialId::from_name("Glycerin"), How::Words),
             &shelf,
         );
         assert!(read.choice(&other, &shelf).is_some());
@@ -400,15 +415,15 @@ mod tests {
         let dir = tempfile::tempdir().unwrap();
         let path = dir.path().join("answers.txt");
         let resolver = Resolver::new(crate::shelf::built_in());
-        let read = |text: &str, settings: &Settings| {
+        let read = |text: &str, settings: &RecipeSettings| {
             propose(&read_text(text).unwrap()[0], "Test", settings, &resolver).unwrap()
         };
         let text = "Ingredient;%\nShea butter;q.s.\nGlycerin;3-7\nBeeswax;20\n";
-        let mut settings = Settings {
+        let mut settings = RecipeSettings {
             kinds: Some(Kinds::Both),
             mark: Some(DecimalMark::Comma),
             days: Some(DayOrder::MonthFirst),
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         settings.take_up_the_rest(2);
         settings.set_amount(3, "4,5 %").unwrap();
@@ -418,7 +433,7 @@ mod tests {
         answers.save(Some(&path)).unwrap();
 
         let answers = Answers::read(Some(&path)).unwrap();
-        let mut known = Settings::default();
+        let mut known = RecipeSettings::default();
         answers.settle("Balm 1.csv", &mut known);
         // The rows have moved.
         let moved = format!("Balm;\n{text}");
@@ -426,13 +441,13 @@ mod tests {
         assert_eq!((known.kinds, known.mark), (settings.kinds, settings.mark));
         assert_eq!((known.days, known.fillers), (settings.days, vec![3]));
         assert_eq!(known.amounts.get(&4), settings.amounts.get(&3));
-        let mut other = Settings::default();
+        let mut other = RecipeSettings::default();
         answers.settle("Balm 2.csv", &mut other);
         assert!(!answers.settle_amounts("Balm 2.csv", &read(text, &other), &mut other));
-        assert_eq!(other, Settings::default());
+        assert_eq!(other, RecipeSettings::default());
         // What is written otherwise is another question.
         let otherwise = text.replace("3-7", "3-8");
-        let mut known = Settings::default();
+        let mut known = RecipeSettings::default();
         answers.settle_amounts("Balm 1.csv", &read(&otherwise, &known), &mut known);
         assert!(known.amounts.is_empty());
     }

@@ -4,9 +4,11 @@ use std::fmt::Write as _;
 
 use serde_json::{Value, json};
 
-use crate::compare::figures::{self, Figure, FindingChanges, Readings};
+use crate::compare::figures::{self, ComparedFigure, FindingChanges, Readings};
 use crate::compare::note::{change_note, words};
-use crate::compare::{AlignedLine, Compared, Comparison, Difference, Relation, Side, Subject};
+use crate::compare::{
+    AlignedLine, Compared, Comparison, Difference, DifferenceSubject, LineRelation, Side,
+};
 use crate::evaluation::Evaluation;
 use crate::finding::Finding;
 use crate::formula::{ItemId, Line};
@@ -37,7 +39,7 @@ pub struct CompareReport<'a> {
 }
 
 impl CompareReport<'_> {
-    fn figures(&self) -> (Vec<Figure>, Vec<Figure>) {
+    fn figures(&self) -> (Vec<ComparedFigure>, Vec<ComparedFigure>) {
         let listed = figures::listed(self.trials.iter().flatten().map(|(book, _)| *book));
         let of = |side: Compared<'_>, evaluation, trials| {
             let readings = Readings {
@@ -156,11 +158,11 @@ impl CompareReport<'_> {
 
     fn difference(&self, difference: &Difference) -> Value {
         let (kind, ids) = match difference.subject() {
-            Subject::Whole => ("whole", None),
-            Subject::Phase(ids) => ("phase", Some(ids)),
-            Subject::Line(ids) => ("line", Some(ids)),
-            Subject::Step(ids) => ("step", Some(ids)),
-            Subject::Material(_) => ("material", None),
+            DifferenceSubject::Whole => ("whole", None),
+            DifferenceSubject::Phase(ids) => ("phase", Some(ids)),
+            DifferenceSubject::Line(ids) => ("line", Some(ids)),
+            DifferenceSubject::Step(ids) => ("step", Some(ids)),
+            DifferenceSubject::Material(_) => ("material", None),
         };
         let id = |side| ids.and_then(|ids| *ids.of(side)).map(|id| id.0);
         json!({
@@ -172,17 +174,17 @@ impl CompareReport<'_> {
     }
 }
 
-fn relation(relation: Relation) -> &'static str {
+fn relation(relation: LineRelation) -> &'static str {
     match relation {
-        Relation::Same => "same",
-        Relation::Renamed => "renamed",
-        Relation::Swapped => "swapped",
-        Relation::Split => "split",
-        Relation::Only => "only",
+        LineRelation::Same => "same",
+        LineRelation::Renamed => "renamed",
+        LineRelation::Swapped => "swapped",
+        LineRelation::Split => "split",
+        LineRelation::Only => "only",
     }
 }
 
-fn figure(a: &Figure, b: &Figure) -> Value {
+fn figure(a: &ComparedFigure, b: &ComparedFigure) -> Value {
     json!({
         "key": a.key,
         "label": a.label,

@@ -107,7 +107,7 @@ fn asked<T>(op: &Op<'_>, call: impl FnOnce() -> io::Result<T>) -> io::Result<T> 
 
 /// What kind of thing has a name.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Kind {
+pub enum FileKind {
     /// An ordinary file.
     File,
     /// A folder.
@@ -118,32 +118,32 @@ pub enum Kind {
 
 /// What the disk says about a file.
 #[derive(Clone, Debug)]
-pub struct About(Metadata);
+pub struct FileFacts(Metadata);
 
-impl About {
+impl FileFacts {
     /// What kind of thing it is.
-    pub fn kind(&self) -> Kind {
+    pub fn kind(&self) -> FileKind {
         let kind = self.0.file_type();
         if kind.is_file() {
-            return Kind::File;
+            return FileKind::File;
         }
         if kind.is_dir() {
-            return Kind::Folder;
+            return FileKind::Folder;
         }
         #[cfg(unix)]
         {
             use std::os::unix::fs::FileTypeExt as _;
             if kind.is_fifo() {
-                return Kind::Other("a pipe");
+                return FileKind::Other("a pipe");
             }
             if kind.is_socket() {
-                return Kind::Other("a socket");
+                return FileKind::Other("a socket");
             }
             if kind.is_char_device() || kind.is_block_device() {
-                return Kind::Other("a device");
+                return FileKind::Other("a device");
             }
         }
-        Kind::Other("no ordinary file")
+        FileKind::Other("no ordinary file")
     }
     /// Its length in bytes.
     pub fn length(&self) -> u64 {
@@ -184,12 +184,12 @@ impl About {
 
 /// Whether something of this name is a folder.
 pub fn is_folder(path: &Path) -> bool {
-    look(path).is_ok_and(|about| about.kind() == Kind::Folder)
+    look(path).is_ok_and(|about| about.kind() == FileKind::Folder)
 }
 
 /// What the disk says about a file; a link is followed.
-pub fn look(path: &Path) -> io::Result<About> {
-    asked(&Op::Look(path), || fs::metadata(path).map(About))
+pub fn look(path: &Path) -> io::Result<FileFacts> {
+    asked(&Op::Look(path), || fs::metadata(path).map(FileFacts))
 }
 
 /// Whether something has this name; unknown counts as no.
@@ -278,9 +278,11 @@ impl Handle {
                 Err(error) if error.kind() == io::ErrorKind::AlreadyExists => {}
                 made => return made,
             }
-            let named = asked(&Op::Look(path), || fs::symlink_metadata(path).map(About));
+            let named = asked(&Op::Look(path), || {
+                fs::symlink_metadata(path).map(FileFacts)
+            });
             let file = match named {
-                Ok(named) if named.kind() == Kind::File => (Self::open(path), named),
+                Ok(named) if named.kind() == FileKind::File => (Self::open(path), named),
                 Ok(_) => {
                     return Err(io::Error::new(
                         io::ErrorKind::InvalidInput,
@@ -309,8 +311,10 @@ impl Handle {
     }
 
     /// What the disk says about it.
-    pub fn about(&self) -> io::Result<About> {
-        asked(&Op::Look(&self.path), || self.file.metadata().map(About))
+    pub fn about(&self) -> io::Result<FileFacts> {
+        asked(&Op::Look(&self.path), || {
+            self.file.metadata().map(FileFacts)
+        })
     }
 
     /// Reads from the start, at most `most` bytes.
@@ -406,7 +410,7 @@ impl Handle {
 
     /// Gives it the permissions and, where the system lets us, owner and group of another
     /// file.
-    pub fn resemble(&self, other: &About) -> io::Result<()> {
+    pub fn resemble(&self, other: &FileFacts) -> io::Result<()> {
         asked(&Op::Permissions(&self.path), || {
             #[cfg(unix)]
             {

@@ -8,7 +8,7 @@ use crate::chemistry::acidity::{Acidity, NoPh};
 use crate::chemistry::electrolyte::Electrolyte;
 use crate::chemistry::emulsion::{Emulsion, NoEmulsion};
 use crate::chemistry::natural_origin::NaturalOriginEstimate;
-use crate::chemistry::preservation::{AcidState, Preservation};
+use crate::chemistry::preservation::{AcidState, PreservativeSystem};
 use crate::chemistry::soap::{Making, Soap};
 use crate::chemistry::{Estimates, Figure, preservation, work_out};
 use crate::composition::Composition;
@@ -284,7 +284,7 @@ impl PhRow {
 
 impl SystemRow {
     /// What the preservatives cover.
-    fn of(system: &Preservation) -> Self {
+    fn of(system: &PreservativeSystem) -> Self {
         Self {
             coverage: system
                 .coverage

@@ -126,7 +126,7 @@ fn offered(materials: Vec<Material>, mut left_out: Vec<String>) -> ShelfImport {
 
 /// A material offered, against the shelf.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Difference {
+pub struct OfferedMaterial {
     /// As offered.
     pub offered: Arc<Material>,
     /// As the shelf has it; `None` if it is new.
@@ -136,8 +136,8 @@ pub struct Difference {
 }
 
 /// What taking a shelf over would change, by name; what is the same is left out.
-pub fn differences(offered: &OwnShelf, present: &Shelf) -> Vec<Difference> {
-    let mut differences: Vec<Difference> = offered
+pub fn differences(offered: &OwnShelf, present: &Shelf) -> Vec<OfferedMaterial> {
+    let mut differences: Vec<OfferedMaterial> = offered
         .materials
         .values()
         .filter_map(|material| {
@@ -145,7 +145,7 @@ pub fn differences(offered: &OwnShelf, present: &Shelf) -> Vec<Difference> {
             if here == Some(material) {
                 return None;
             }
-            Some(Difference {
+            Some(OfferedMaterial {
                 offered: Arc::clone(material),
                 present: here.cloned(),
                 changes: here.map_or_else(Vec::new, |h| material_changes(h, material)),
@@ -183,7 +183,7 @@ impl Resolve {
 
 /// The edits that take a difference over as chosen; a new material is taken unless
 /// it is to be kept out.
-pub fn edits(difference: &Difference, choice: Resolve, present: &Shelf) -> Vec<ShelfEdit> {
+pub fn edits(difference: &OfferedMaterial, choice: Resolve, present: &Shelf) -> Vec<ShelfEdit> {
     match (choice, &difference.present) {
         (Resolve::Keep, _) => Vec::new(),
         (Resolve::Take, _) | (Resolve::Both, None) => {

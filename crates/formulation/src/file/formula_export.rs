@@ -482,7 +482,7 @@ mod tests {
     use super::*;
     use crate::file::formula_table;
     use crate::file::table::read_bytes;
-    use crate::file::table::recipe::{Settings, propose};
+    use crate::file::table::recipe::{RecipeSettings, propose};
     use crate::fixture;
     use crate::material::Class;
     use crate::naming::Resolver;
@@ -545,7 +545,7 @@ mod tests {
         let tables = read_bytes(&bytes).unwrap();
         assert_eq!(tables.len(), 2);
         let matcher = Resolver::new(&shelf);
-        let proposal = propose(&tables[0], "x", &Settings::default(), &matcher).unwrap();
+        let proposal = propose(&tables[0], "x", &RecipeSettings::default(), &matcher).unwrap();
         let back = proposal.accept(&matcher).unwrap();
         assert!(back.new_materials.is_empty());
         assert_eq!(lines(&back.formula), lines(&formula));
@@ -664,7 +664,7 @@ mod tests {
             let matcher = Resolver::new(&shelf);
             let taken = |bytes: &[u8]| {
                 let tables = read_bytes(bytes).unwrap();
-                let proposal = propose(&tables[0], "x", &Settings::default(), &matcher)
+                let proposal = propose(&tables[0], "x", &RecipeSettings::default(), &matcher)
                     .unwrap_or_else(|e| panic!("seed {seed}: {e:?}\n{text}"));
                 proposal.accept(&matcher).unwrap().formula
             };

@@ -72,7 +72,7 @@ pub fn looks_like_table(text: &str) -> bool {
 
 /// A formula read from a table.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Table {
+pub struct FormulaTable {
     /// The formula.
     pub formula: Formula,
     /// What had to be assumed, one sentence each, with the line it concerns.
@@ -84,7 +84,7 @@ pub struct Table {
 ///
 /// Where an INCI name fits several materials, the first by id is taken, and what was
 /// taken is told in [`Table::assumed`] and in the line's own words.
-pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, ReadError> {
+pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<FormulaTable, ReadError> {
     let mut formula = Formula::new(name);
     let mut variant = Variant::clone(formula.active());
     variant.phases.clear();
@@ -162,7 +162,7 @@ pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<Table, 
         .apply(&mut formula, &mut variant)
         .map_err(|message| ReadError::whole(file, message))?;
     formula.variants = vec![Arc::new(variant)];
-    Ok(Table { formula, assumed })
+    Ok(FormulaTable { formula, assumed })
 }
 
 /// What divides the columns: the first with which the head has a column `material`.

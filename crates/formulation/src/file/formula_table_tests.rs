@@ -266,12 +266,12 @@ proptest! {
     }
 }
 
-fn table(head: &str, rows: &str) -> Table {
+fn table(head: &str, rows: &str) -> FormulaTable {
     let text = format!("{head}phase,material,percent,composition,cas\n{rows}");
     read(&text, "test.csv", "Test", &shelf()).unwrap()
 }
 
-fn only(table: &Table) -> &Constituent {
+fn only(table: &FormulaTable) -> &Constituent {
     let line = table.formula.active().lines().next().unwrap().1;
     &table.formula.material(&line.material).unwrap().constituents[0]
 }

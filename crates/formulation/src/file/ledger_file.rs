@@ -16,7 +16,7 @@ use super::FileError;
 use super::disk::{self, Access, Handle};
 use super::read_error::ReadError;
 use super::store::{self, Expect, LARGEST, Readers, StoreError};
-use crate::ledger::{self, Fault, Head, Kind, LedgerError, LedgerRead, Tip};
+use crate::ledger::{self, Fault, Head, LedgerError, LedgerKind, LedgerRead, Tip};
 
 /// Why an entry was not recorded, or a ledger not opened.
 #[derive(Debug, thiserror::Error)]
@@ -90,7 +90,7 @@ fn head_of(path: &Path) -> (Option<Head>, Option<String>) {
     }
 }
 
-fn read_whole<K: Kind>(bytes: &[u8], path: &Path) -> Result<LedgerRead<K::Entry>, ReadError> {
+fn read_whole<K: LedgerKind>(bytes: &[u8], path: &Path) -> Result<LedgerRead<K::Entry>, ReadError> {
     let (head, remark) = head_of(path);
     let mut reading = ledger::read::<K>(bytes, head.as_ref())
         .map_err(|e: LedgerError| ReadError::whole(&path.display().to_string(), e.to_string()))?;
@@ -107,7 +107,7 @@ fn read_whole<K: Kind>(bytes: &[u8], path: &Path) -> Result<LedgerRead<K::Entry>
 }
 
 /// Reads a ledger without opening it for writing.
-pub fn read<K: Kind>(path: &Path) -> Result<LedgerRead<K::Entry>, FileError> {
+pub fn read<K: LedgerKind>(path: &Path) -> Result<LedgerRead<K::Entry>, FileError> {
     let (bytes, _) = store::read_bytes(path)?;
     Ok(read_whole::<K>(&bytes, path)?)
 }
@@ -132,7 +132,7 @@ pub(super) const PATIENCE: Duration = Duration::from_secs(5);
 impl LedgerFile {
     /// Begins a ledger with its first entry, in a folder that is made if need be. Fails if
     /// there is a file of that name. Who may read it is as with `readers`.
-    pub fn create<K: Kind>(
+    pub fn create<K: LedgerKind>(
         path: &Path,
         first: &K::Entry,
         readers: Readers<'_>,
@@ -167,21 +167,23 @@ impl LedgerFile {
     }
 
     /// Opens a ledger to go on with it. Only one program can have it open.
-    pub fn open<K: Kind>(path: &Path) -> Result<(Self, LedgerRead<K::Entry>), LedgerFileError> {
+    pub fn open<K: LedgerKind>(
+        path: &Path,
+    ) -> Result<(Self, LedgerRead<K::Entry>), LedgerFileError> {
         Self::open_within::<K>(path, Duration::ZERO)
     }
 
     /// The same, waiting for another program to let go of it.
-    pub(super) fn open_within<K: Kind>(
+    pub(super) fn open_within<K: LedgerKind>(
         path: &Path,
         patience: Duration,
     ) -> Result<(Self, LedgerRead<K::Entry>), LedgerFileError> {
         // Looked at first: opening a pipe would wait for its other end.
         let about = disk::look(path).map_err(|e| io("open the file", path, e))?;
         match about.kind() {
-            disk::Kind::File => {}
-            disk::Kind::Folder => return Err(StoreError::IsFolder { path: path.into() }.into()),
-            disk::Kind::Other(what) => {
+            disk::FileKind::File => {}
+            disk::FileKind::Folder => return Err(StoreError::IsFolder { path: path.into() }.into()),
+            disk::FileKind::Other(what) => {
                 return Err(StoreError::NotOrdinary {
                     path: path.into(),
                     what,
@@ -233,7 +235,7 @@ impl LedgerFile {
 
     /// Records an entry. When this returns, it is on the disk; if it fails, the ledger is as
     /// before, except for [`LedgerFileError::Unsure`].
-    pub fn append<K: Kind>(&mut self, entry: &K::Entry) -> Result<(), LedgerFileError> {
+    pub fn append<K: LedgerKind>(&mut self, entry: &K::Entry) -> Result<(), LedgerFileError> {
         if let Some(fault) = self.faults.first() {
             return Err(LedgerFileError::Broken(fault.clone()));
         }

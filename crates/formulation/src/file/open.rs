@@ -23,12 +23,12 @@ pub struct Opened {
     /// What had to be assumed in reading, in words for the maker.
     pub assumed: Vec<String>,
     /// The form it had.
-    pub form: Form,
+    pub form: FileForm,
 }
 
 /// The forms in which a formula comes.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Form {
+pub enum FileForm {
     /// A formula file; it can be saved in place while it holds what the stamp says.
     Formula(Stamp),
     /// A table; it is saved as a formula file under a new name.
@@ -136,7 +136,7 @@ pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
         return Ok(Opened {
             formula: table.formula,
             assumed: table.assumed,
-            form: Form::Table,
+            form: FileForm::Table,
         });
     }
     if finished::looks_finished(&text) {
@@ -150,7 +150,7 @@ pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
         return Ok(Opened {
             formula: finished.formula,
             assumed: altered.into_iter().collect(),
-            form: Form::Finished {
+            form: FileForm::Finished {
                 date: finished.date,
                 intact: finished.intact,
             },
@@ -164,14 +164,14 @@ pub fn open_any(path: &Path, shelf: &Shelf) -> Result<Opened, FileError> {
         return Ok(Opened {
             formula: formula_json::read(&text, &file)?,
             assumed: Vec::new(),
-            form: Form::Json,
+            form: FileForm::Json,
         });
     }
     let formula = formula_file::read(&text, &file)?;
     Ok(Opened {
         formula,
         assumed: Vec::new(),
-        form: Form::Formula(stamp),
+        form: FileForm::Formula(stamp),
     })
 }
 
@@ -192,7 +192,7 @@ mod tests {
         let table = dir.path().join("Hand gel.txt");
         fs::write(&table, "phase,material,percent\nA,Water,q.s.\n").unwrap();
         let opened = open_any(&table, &shelf).unwrap();
-        assert_eq!(opened.form, Form::Table);
+        assert_eq!(opened.form, FileForm::Table);
         assert_eq!(&*opened.formula.name, "Hand gel");
 
         let file = dir.path().join("b");
@@ -200,13 +200,13 @@ mod tests {
         fs::write(&file, formula_file::write(&formula).unwrap()).unwrap();
         let opened = open_any(&file, &shelf).unwrap();
         assert_eq!(opened.formula, formula);
-        assert!(matches!(opened.form, Form::Formula(_)));
+        assert!(matches!(opened.form, FileForm::Formula(_)));
 
         let json = dir.path().join("j");
         fs::write(&json, formula_json::write(&formula).unwrap()).unwrap();
         let opened = open_any(&json, &shelf).unwrap();
         assert_eq!(opened.formula, formula);
-        assert_eq!(opened.form, Form::Json);
+        assert_eq!(opened.form, FileForm::Json);
 
         let other = dir.path().join("c");
         fs::write(&other, "Dear customer").unwrap();

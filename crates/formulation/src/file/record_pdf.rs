@@ -4,7 +4,7 @@
 
 use std::fmt::Write as _;
 
-use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
+use super::pdf::{Align, Flow, PaperCell, PdfError, Printing, Style};
 use crate::amount::{measure, typed};
 use crate::batch::formula_state::state_of;
 use crate::batch::record::{
@@ -68,9 +68,9 @@ pub fn record_pdf<'p>(
     )
 }
 
-fn labelled(label: &str, value: &str) -> Cell {
+fn labelled(label: &str, value: &str) -> PaperCell {
     let value = if value.is_empty() { "—" } else { value };
-    Cell::Text(
+    PaperCell::Text(
         vec![(label.to_owned(), SMALL), (value.to_owned(), BODY)],
         Align::Left,
     )
@@ -79,16 +79,16 @@ fn labelled(label: &str, value: &str) -> Cell {
 fn begin(flow: &mut Flow<'_>, heads: &[&str], widths: &[f32], numbers: &[usize]) {
     let cell = |(place, head): (usize, &&str)| {
         if numbers.contains(&place) {
-            Cell::number(*head, SMALL)
+            PaperCell::number(*head, SMALL)
         } else {
-            Cell::text(*head, SMALL)
+            PaperCell::text(*head, SMALL)
         }
     };
     flow.begin_table(heads.iter().enumerate().map(cell).collect(), widths);
 }
 
-fn signed(at: &str, by: &str) -> Cell {
-    Cell::Text(
+fn signed(at: &str, by: &str) -> PaperCell {
+    PaperCell::Text(
         vec![(moment(at), SMALL), (by.to_owned(), SMALL)],
         Align::Left,
     )
@@ -115,7 +115,7 @@ fn head(flow: &mut Flow<'_>, record: &Record) {
     );
     if let Some(words) = record.trial_words() {
         flow.space(4.0);
-        flow.row(&[Cell::text(words, Style::bold(11.0))], &[1.0], true);
+        flow.row(&[PaperCell::text(words, Style::bold(11.0))], &[1.0], true);
     }
     for lost in record.lost() {
         let words = format!("Entry {} is lost or damaged: {}", lost.number, lost.why);
@@ -214,12 +214,12 @@ fn weighed(flow: &mut Flow<'_>, record: &Record) {
     for water in portions(record, |p| p.line.is_none()) {
         flow.row(
             &[
-                Cell::Empty,
-                Cell::text(WATER_MADE_UP, BODY),
-                Cell::Empty,
-                Cell::number(record.mass_words(None, water.mass), BOLD),
-                Cell::Empty,
-                Cell::text(lot_of(water), BODY),
+                PaperCell::Empty,
+                PaperCell::text(WATER_MADE_UP, BODY),
+                PaperCell::Empty,
+                PaperCell::number(record.mass_words(None, water.mass), BOLD),
+                PaperCell::Empty,
+                PaperCell::text(lot_of(water), BODY),
                 signed(&water.at, &water.by),
             ],
             &WEIGHED,
@@ -229,13 +229,13 @@ fn weighed(flow: &mut Flow<'_>, record: &Record) {
     }
     flow.row(
         &[
-            Cell::Empty,
-            Cell::text("Weighed in all", BOLD),
-            Cell::Empty,
-            Cell::number(record.mass_words(None, record.weighed()), BOLD),
-            Cell::Empty,
-            Cell::Empty,
-            Cell::Empty,
+            PaperCell::Empty,
+            PaperCell::text("Weighed in all", BOLD),
+            PaperCell::Empty,
+            PaperCell::number(record.mass_words(None, record.weighed()), BOLD),
+            PaperCell::Empty,
+            PaperCell::Empty,
+            PaperCell::Empty,
         ],
         &WEIGHED,
         true,
@@ -285,13 +285,13 @@ fn weighed_line(flow: &mut Flow<'_>, record: &Record, line: &Line, status: &Line
     let mass_of = |p: Option<&&Portion>| p.map_or_else(String::new, |p| show(p.mass));
     flow.row(
         &[
-            Cell::text(letter, BODY),
-            Cell::Text(name, Align::Left),
-            Cell::Text(asked, Align::Right),
-            Cell::number(mass_of(first), BOLD),
-            Cell::Text(off, Align::Right),
-            Cell::text(first.map_or_else(String::new, |p| lot_of(p)), BODY),
-            first.map_or(Cell::Empty, |p| signed(&p.at, &p.by)),
+            PaperCell::text(letter, BODY),
+            PaperCell::Text(name, Align::Left),
+            PaperCell::Text(asked, Align::Right),
+            PaperCell::number(mass_of(first), BOLD),
+            PaperCell::Text(off, Align::Right),
+            PaperCell::text(first.map_or_else(String::new, |p| lot_of(p)), BODY),
+            first.map_or(PaperCell::Empty, |p| signed(&p.at, &p.by)),
         ],
         &WEIGHED,
         false,
@@ -299,12 +299,12 @@ fn weighed_line(flow: &mut Flow<'_>, record: &Record, line: &Line, status: &Line
     for portion in rest.by_ref() {
         flow.row(
             &[
-                Cell::Empty,
-                Cell::text("further portion", SMALL),
-                Cell::Empty,
-                Cell::number(show(portion.mass), BOLD),
-                Cell::Empty,
-                Cell::text(lot_of(portion), BODY),
+                PaperCell::Empty,
+                PaperCell::text("further portion", SMALL),
+                PaperCell::Empty,
+                PaperCell::number(show(portion.mass), BOLD),
+                PaperCell::Empty,
+                PaperCell::text(lot_of(portion), BODY),
                 signed(&portion.at, &portion.by),
             ],
             &WEIGHED,
@@ -362,7 +362,7 @@ fn steps(flow: &mut Flow<'_>, record: &Record) {
                 let words: Vec<String> = degrees.into_iter().chain(remark).collect();
                 (words.join(", "), signed(&entry.at, &entry.by))
             }
-            _ => ("not done".to_owned(), Cell::Empty),
+            _ => ("not done".to_owned(), PaperCell::Empty),
         };
         let mut text = vec![(step.text.to_string(), BODY)];
         if !step.check.is_empty() {
@@ -370,10 +370,10 @@ fn steps(flow: &mut Flow<'_>, record: &Record) {
         }
         flow.row(
             &[
-                Cell::text(phase.letter.as_ref(), BODY),
-                Cell::Text(text, Align::Left),
-                Cell::text(asked.join(", "), BODY),
-                Cell::text(read, BODY),
+                PaperCell::text(phase.letter.as_ref(), BODY),
+                PaperCell::Text(text, Align::Left),
+                PaperCell::text(asked.join(", "), BODY),
+                PaperCell::text(read, BODY),
                 signature,
             ],
             &STEPS,
@@ -422,11 +422,11 @@ fn checks(flow: &mut Flow<'_>, record: &Record) {
         };
         flow.row(
             &[
-                Cell::text(wanted.name(), BODY),
-                Cell::text(accept, BODY),
-                Cell::text(value, BOLD),
-                Cell::text(method, SMALL),
-                entry.map_or(Cell::Empty, |e| signed(&e.at, &e.by)),
+                PaperCell::text(wanted.name(), BODY),
+                PaperCell::text(accept, BODY),
+                PaperCell::text(value, BOLD),
+                PaperCell::text(method, SMALL),
+                entry.map_or(PaperCell::Empty, |e| signed(&e.at, &e.by)),
             ],
             &CHECKS,
             false,
@@ -446,11 +446,11 @@ fn checks(flow: &mut Flow<'_>, record: &Record) {
         };
         flow.row(
             &[
-                Cell::text(format!("{} ({when})", m.name()), BODY),
-                Cell::Empty,
-                Cell::text(m.value.as_ref(), BODY),
-                Cell::text(m.remark.as_ref(), SMALL),
-                entry.map_or(Cell::Empty, |e| signed(&e.at, &e.by)),
+                PaperCell::text(format!("{} ({when})", m.name()), BODY),
+                PaperCell::Empty,
+                PaperCell::text(m.value.as_ref(), BODY),
+                PaperCell::text(m.remark.as_ref(), SMALL),
+                entry.map_or(PaperCell::Empty, |e| signed(&e.at, &e.by)),
             ],
             &CHECKS,
             false,
@@ -528,13 +528,13 @@ fn labels(flow: &mut Flow<'_>, record: &Record) {
         let or = |text: &str, none: &str| if text.is_empty() { none } else { text }.to_owned();
         flow.row(
             &[
-                Cell::text(run.what.as_ref(), BODY),
-                Cell::text(or(&run.lot, "no lot"), BODY),
-                Cell::text(run.code.as_ref(), BOLD),
-                Cell::text(or(&run.date, "none"), BOLD),
-                Cell::number(run.printed.to_string(), BODY),
-                Cell::number(run.applied.to_string(), BODY),
-                Cell::number(run.spoilt.to_string(), BODY),
+                PaperCell::text(run.what.as_ref(), BODY),
+                PaperCell::text(or(&run.lot, "no lot"), BODY),
+                PaperCell::text(run.code.as_ref(), BOLD),
+                PaperCell::text(or(&run.date, "none"), BOLD),
+                PaperCell::number(run.printed.to_string(), BODY),
+                PaperCell::number(run.applied.to_string(), BODY),
+                PaperCell::number(run.spoilt.to_string(), BODY),
             ],
             &LABELS,
             false,
@@ -636,8 +636,8 @@ fn decision(flow: &mut Flow<'_>, record: &Record) {
     let labels = ["Made by", "Checked by", "Released by", "Day"];
     let widths = [1.0; 4];
     flow.space(6.0);
-    flow.row(&labels.map(|l| Cell::text(l, SMALL)), &widths, false);
-    flow.row(&labels.map(|_| Cell::Field), &widths, false);
+    flow.row(&labels.map(|l| PaperCell::text(l, SMALL)), &widths, false);
+    flow.row(&labels.map(|_| PaperCell::Field), &widths, false);
 }
 
 fn log(flow: &mut Flow<'_>, record: &Record) {
@@ -653,10 +653,10 @@ fn log(flow: &mut Flow<'_>, record: &Record) {
         };
         flow.row(
             &[
-                Cell::text(entry.number.to_string(), SMALL),
-                Cell::text(moment(&entry.at), SMALL),
-                Cell::text(entry.by.as_ref(), SMALL),
-                Cell::text(what, SMALL),
+                PaperCell::text(entry.number.to_string(), SMALL),
+                PaperCell::text(moment(&entry.at), SMALL),
+                PaperCell::text(entry.by.as_ref(), SMALL),
+                PaperCell::text(what, SMALL),
             ],
             &LOG,
             false,

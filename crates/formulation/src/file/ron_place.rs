@@ -8,7 +8,7 @@ use super::read_error::TextPosition;
 
 /// One step on the way to a value.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Step {
+pub enum PathStep {
     /// A field of a struct.
     Field(&'static str),
     /// An item of a list, counted from 0.
@@ -189,15 +189,15 @@ pub fn field_at(text: &str, offset: usize) -> String {
 
 /// The place of the value at the end of a path, or of the nearest value around it
 /// that is there.
-pub fn place_of(text: &str, path: &[Step]) -> Option<TextPosition> {
+pub fn place_of(text: &str, path: &[PathStep]) -> Option<TextPosition> {
     let mut best: Option<(usize, usize)> = None;
     walk(text, |mark, frames, start| {
         let depth = frames.len();
         let fits = mark == Mark::Value
             && depth <= path.len()
             && frames.iter().zip(path).all(|(frame, step)| match step {
-                Step::Field(name) => frame.key == Some(name),
-                Step::Item(item) => frame.key.is_none() && frame.item == *item,
+                PathStep::Field(name) => frame.key == Some(name),
+                PathStep::Item(item) => frame.key.is_none() && frame.item == *item,
             });
         if fits && best.is_none_or(|(deepest, _)| depth > deepest) {
             best = Some((depth, start));
@@ -269,8 +269,8 @@ mod tests {
 
     #[test]
     fn places_are_found_from_a_path() {
-        use Step::{Field, Item};
-        let check = |path: &[Step], line, column| {
+        use PathStep::{Field, Item};
+        let check = |path: &[PathStep], line, column| {
             assert_eq!(
                 place_of(TEXT, path),
                 Some(TextPosition { line, column }),
@@ -289,7 +289,7 @@ mod tests {
     fn broken_text_is_walked_to_its_end() {
         for text in ["", "(((", "\"", "r#\"", "/*", "é:é", ")]}", "(a: \\"] {
             field_at(text, text.len());
-            place_of(text, &[Step::Field("a")]);
+            place_of(text, &[PathStep::Field("a")]);
         }
     }
 }

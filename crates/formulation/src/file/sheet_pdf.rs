@@ -1,7 +1,7 @@
 //! The weigh sheet on paper: what to weigh and do in working order, boxes to tick, fields
 //! for lots, weights, times and signatures.
 
-use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
+use super::pdf::{Align, Flow, PaperCell, PdfError, Printing, Style};
 use crate::amount::typed::shown_density;
 use crate::batch::precaution::{Caution, CautionKind};
 use crate::batch::weigh_sheet::{
@@ -72,7 +72,11 @@ fn laid_out<'p>(
     head(&mut flow, sheet);
     flow.heading("Before you begin", 11.0);
     for item in &sheet.before {
-        let cells = [Cell::Tick, Cell::text(*item, BODY), Cell::Field];
+        let cells = [
+            PaperCell::Tick,
+            PaperCell::text(*item, BODY),
+            PaperCell::Field,
+        ];
         flow.row(&cells, &BEFORE, false);
     }
     let mut number = 0;
@@ -93,8 +97,8 @@ fn laid_out<'p>(
 }
 
 /// A printed label with its value, or with a line to write it on.
-fn labelled(label: &str, value: &str) -> Cell {
-    Cell::Text(
+fn labelled(label: &str, value: &str) -> PaperCell {
+    PaperCell::Text(
         vec![
             (label.to_owned(), SMALL),
             (
@@ -131,7 +135,7 @@ fn head(flow: &mut Flow<'_>, sheet: &WeighSheet) {
                 .iter()
                 .map(|b| (format!("Breach: {b}"), CAUTION)),
         );
-        flow.row(&[Cell::Text(text, Align::Left)], &[1.0], true);
+        flow.row(&[PaperCell::Text(text, Align::Left)], &[1.0], true);
     }
     flow.space(4.0);
     flow.rule(1.2);
@@ -218,12 +222,12 @@ fn phase_block(flow: &mut Flow<'_>, sheet: &WeighSheet, phase: &SheetPhase, numb
         .iter()
         .any(|e| matches!(e, SheetEntry::Weigh(_)))
     {
-        let head = |t: &str| Cell::text(t, SMALL);
-        let right = |t: &str| Cell::number(t, SMALL);
+        let head = |t: &str| PaperCell::text(t, SMALL);
+        let right = |t: &str| PaperCell::number(t, SMALL);
         flow.begin_table(
             vec![
-                Cell::Empty,
-                Cell::Empty,
+                PaperCell::Empty,
+                PaperCell::Empty,
                 head("Material"),
                 right("% w/w"),
                 right("To weigh"),
@@ -329,25 +333,29 @@ fn weighing(flow: &mut Flow<'_>, sheet: &WeighSheet, w: &Weighing, number: usize
     ];
     flow.row(
         &[
-            Cell::Tick,
-            Cell::text(number.to_string(), SMALL),
-            Cell::Text(name, Align::Left),
-            Cell::number(planned.percent.to_string(), BODY),
-            Cell::Text(mass, Align::Right),
+            PaperCell::Tick,
+            PaperCell::text(number.to_string(), SMALL),
+            PaperCell::Text(name, Align::Left),
+            PaperCell::number(planned.percent.to_string(), BODY),
+            PaperCell::Text(mass, Align::Right),
             if lots_shown.is_empty() {
-                Cell::Field
+                PaperCell::Field
             } else {
-                Cell::Text(lots_shown, Align::Left)
+                PaperCell::Text(lots_shown, Align::Left)
             },
-            Cell::Field,
-            Cell::Field,
-            Cell::Field,
+            PaperCell::Field,
+            PaperCell::Field,
+            PaperCell::Field,
         ],
         &WEIGH,
         false,
     );
     if !mind.is_empty() {
-        let cells = [Cell::Empty, Cell::Empty, Cell::Text(mind, Align::Left)];
+        let cells = [
+            PaperCell::Empty,
+            PaperCell::Empty,
+            PaperCell::Text(mind, Align::Left),
+        ];
         flow.row(&cells, &[0.03, 0.04, 0.93], false);
     }
     flow.rule(0.3);
@@ -356,17 +364,17 @@ fn weighing(flow: &mut Flow<'_>, sheet: &WeighSheet, w: &Weighing, number: usize
 fn work(flow: &mut Flow<'_>, text: Vec<(String, Style)>, number: usize, field: &str) {
     flow.row(
         &[
-            Cell::Tick,
-            Cell::text(number.to_string(), SMALL),
-            Cell::Text(text, Align::Left),
-            Cell::Text(
+            PaperCell::Tick,
+            PaperCell::text(number.to_string(), SMALL),
+            PaperCell::Text(text, Align::Left),
+            PaperCell::Text(
                 vec![
                     (field.to_owned(), Style::quiet(7.0)),
                     ("____________________".to_owned(), SMALL),
                 ],
                 Align::Left,
             ),
-            Cell::Field,
+            PaperCell::Field,
         ],
         &WORK,
         false,
@@ -378,18 +386,18 @@ fn total_row(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     flow.space(4.0);
     flow.row(
         &[
-            Cell::Empty,
-            Cell::Empty,
-            Cell::text("Batch in all", Style::bold(10.0)),
-            Cell::number("100", Style::bold(10.0)),
-            Cell::number(
+            PaperCell::Empty,
+            PaperCell::Empty,
+            PaperCell::text("Batch in all", Style::bold(10.0)),
+            PaperCell::number("100", Style::bold(10.0)),
+            PaperCell::number(
                 sheet.shown(sheet.plan.sized.batch, sheet.finest()),
                 Style::bold(10.0),
             ),
-            Cell::Empty,
-            Cell::Field,
-            Cell::Field,
-            Cell::Field,
+            PaperCell::Empty,
+            PaperCell::Field,
+            PaperCell::Field,
+            PaperCell::Field,
         ],
         &WEIGH,
         true,
@@ -412,10 +420,10 @@ fn checks(flow: &mut Flow<'_>, sheet: &WeighSheet) {
         );
     }
     const WIDTHS: [f32; 5] = [0.03, 0.37, 0.28, 0.25, 0.07];
-    let head = |t: &str| Cell::text(t, SMALL);
+    let head = |t: &str| PaperCell::text(t, SMALL);
     flow.begin_table(
         vec![
-            Cell::Empty,
+            PaperCell::Empty,
             head("What"),
             head("Acceptable"),
             head("Found"),
@@ -426,11 +434,11 @@ fn checks(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     for check in &sheet.checks {
         flow.row(
             &[
-                Cell::Tick,
-                Cell::text(&*check.what, BODY),
-                Cell::text(&*check.accept, BODY),
-                Cell::Field,
-                Cell::Field,
+                PaperCell::Tick,
+                PaperCell::text(&*check.what, BODY),
+                PaperCell::text(&*check.accept, BODY),
+                PaperCell::Field,
+                PaperCell::Field,
             ],
             &WIDTHS,
             false,
@@ -451,9 +459,9 @@ fn checks(flow: &mut Flow<'_>, sheet: &WeighSheet) {
 
 fn fields(flow: &mut Flow<'_>, labels: &[&str]) {
     let widths = vec![1.0; labels.len()];
-    let cells: Vec<Cell> = labels.iter().map(|l| Cell::text(*l, SMALL)).collect();
+    let cells: Vec<PaperCell> = labels.iter().map(|l| PaperCell::text(*l, SMALL)).collect();
     flow.row(&cells, &widths, false);
-    let lines: Vec<Cell> = labels.iter().map(|_| Cell::Field).collect();
+    let lines: Vec<PaperCell> = labels.iter().map(|_| PaperCell::Field).collect();
     flow.row(&lines, &widths, false);
 }
 
@@ -516,12 +524,12 @@ fn release(flow: &mut Flow<'_>) {
     flow.heading("Decision", 11.0);
     flow.row(
         &[
-            Cell::Tick,
-            Cell::text("Released", BODY),
-            Cell::Tick,
-            Cell::text("On hold", BODY),
-            Cell::Tick,
-            Cell::text("Rejected", BODY),
+            PaperCell::Tick,
+            PaperCell::text("Released", BODY),
+            PaperCell::Tick,
+            PaperCell::text("On hold", BODY),
+            PaperCell::Tick,
+            PaperCell::text("Rejected", BODY),
         ],
         &[0.03, 0.3, 0.03, 0.3, 0.03, 0.3],
         false,

@@ -66,7 +66,7 @@ pub fn csv(
 mod tests {
     use super::*;
     use crate::mass::read_mass;
-    use crate::stock::{Offer, Stock, Usage, sum_needs};
+    use crate::stock::{LotUsage, Offer, Stock, sum_needs};
     use jiff::civil::date;
     use std::collections::BTreeMap;
 
@@ -88,7 +88,7 @@ mod tests {
             currency: Currency::EUR,
             day: None,
         });
-        let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+        let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
         let text = csv(&list, Currency::EUR, |id| id.as_str().to_uppercase()).unwrap();
         let mut reader = csv::Reader::from_reader(text.as_bytes());
         let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();

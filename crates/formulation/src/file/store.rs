@@ -14,7 +14,7 @@ use std::time::{Duration, SystemTime};
 
 use sha2::{Digest as _, Sha256};
 
-use super::disk::{self, About, Access, Handle, Kind};
+use super::disk::{self, Access, FileFacts, FileKind, Handle};
 
 /// Largest file read: 64 MiB, far above any formula with its history.
 pub const LARGEST: u64 = 64 * 1024 * 1024;
@@ -28,11 +28,11 @@ pub struct Stamp {
 }
 
 impl Stamp {
-    fn of(bytes: &[u8], file: Option<&About>) -> Self {
+    fn of(bytes: &[u8], file: Option<&FileFacts>) -> Self {
         Self {
             sha256: Sha256::digest(bytes).into(),
             length: bytes.len() as u64,
-            modified: file.and_then(About::modified),
+            modified: file.and_then(FileFacts::modified),
         }
     }
     /// The SHA-256 of the content, in hexadecimal digits.
@@ -207,11 +207,11 @@ pub fn read_at_most(path: &Path, most: u64) -> Result<(Vec<u8>, Stamp), StoreErr
     Ok((bytes, stamp))
 }
 
-fn ordinary(path: &Path, about: &About) -> Result<(), StoreError> {
+fn ordinary(path: &Path, about: &FileFacts) -> Result<(), StoreError> {
     match about.kind() {
-        Kind::File => Ok(()),
-        Kind::Folder => Err(StoreError::IsFolder { path: path.into() }),
-        Kind::Other(what) => Err(StoreError::NotOrdinary {
+        FileKind::File => Ok(()),
+        FileKind::Folder => Err(StoreError::IsFolder { path: path.into() }),
+        FileKind::Other(what) => Err(StoreError::NotOrdinary {
             path: path.into(),
             what,
         }),
@@ -443,7 +443,7 @@ impl Temporary {
         target: &Path,
         bytes: &[u8],
         access: Access,
-        like: Option<&About>,
+        like: Option<&FileFacts>,
     ) -> Result<Self, StoreError> {
         static COUNT: AtomicU64 = AtomicU64::new(0);
         let name = target
@@ -547,7 +547,7 @@ fn is_left_behind(path: &Path, target: &Path) -> bool {
     let Ok(about) = disk::look(path) else {
         return false;
     };
-    if about.kind() != Kind::File {
+    if about.kind() != FileKind::File {
         return false;
     }
     // A second name of what is already in place: the program ended just before taking it away.
@@ -609,7 +609,7 @@ fn keep_copy(
     target: &Path,
     copy: &Path,
     access: Access,
-    like: Option<&About>,
+    like: Option<&FileFacts>,
 ) -> Result<(), StoreError> {
     const DOING: &str = "keep a copy of the last version";
     let length = disk::look(target)

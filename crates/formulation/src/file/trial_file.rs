@@ -16,10 +16,10 @@ use crate::material::{Material, MaterialId};
 use crate::quantity::Percent;
 use crate::trial::bench::colour::Lab;
 use crate::trial::bench::falling_ball::FallingBall;
-use crate::trial::book::{Addition, Entry, Event, Opening, SetPlace};
-use crate::trial::fit::drift::Limit;
-use crate::trial::reading::{Method, Quantity, Reading, Sample, Value};
-use crate::trial::stability::{Acceptance, Plan, Time};
+use crate::trial::book::{Addition, SetPlace, TrialEntry, TrialEvent, TrialOpening};
+use crate::trial::fit::drift::TrendLimit;
+use crate::trial::reading::{Method, Quantity, Reading, ReadingValue, Sample};
+use crate::trial::stability::{Acceptance, StabilityPlan, Time};
 
 /// The closing part of the name of a file of trials.
 pub const ENDING: &str = ".trials.jsonl";
@@ -196,10 +196,10 @@ fn text_of(reading: &Reading) -> ReadingText {
     ReadingText {
         quantity: quantity.key().to_owned(),
         value: match value {
-            Value::Numbers(v) => ValueText::Numbers(v.clone()),
-            Value::Below(v) => ValueText::Below(*v),
-            Value::Colour(c) => ValueText::Lab(c.l, c.a, c.b),
-            Value::Word(i) => {
+            ReadingValue::Numbers(v) => ValueText::Numbers(v.clone()),
+            ReadingValue::Below(v) => ValueText::Below(*v),
+            ReadingValue::Colour(c) => ValueText::Lab(c.l, c.a, c.b),
+            ReadingValue::Word(i) => {
                 ValueText::Word(quantity.words().get(*i).copied().unwrap_or("").to_owned())
             }
         },
@@ -250,10 +250,10 @@ fn reading_of(text: ReadingText) -> Result<Reading, String> {
     Ok(Reading {
         quantity,
         value: match text.value {
-            ValueText::Numbers(v) => Value::Numbers(v),
-            ValueText::Below(v) => Value::Below(v),
-            ValueText::Lab(l, a, b) => Value::Colour(Lab { l, a, b }),
-            ValueText::Word(word) => Value::Word(
+            ValueText::Numbers(v) => ReadingValue::Numbers(v),
+            ValueText::Below(v) => ReadingValue::Below(v),
+            ValueText::Lab(l, a, b) => ReadingValue::Colour(Lab { l, a, b }),
+            ValueText::Word(word) => ReadingValue::Word(
                 quantity
                     .words()
                     .iter()
@@ -359,7 +359,7 @@ fn date_of(text: &str) -> Result<Date, String> {
 #[derive(Clone, Copy, Debug)]
 pub struct TrialLedger;
 
-impl ledger::Kind for TrialLedger {
+impl ledger::LedgerKind for TrialLedger {
     type Entry = EntryText;
     const NAME: &'static str = "trials";
     const VERSIONS: RangeInclusive<u32> = 1..=1;
@@ -388,9 +388,9 @@ impl Frozen {
 }
 
 /// The entry as it is written.
-pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
+pub fn to_text(entry: &TrialEntry) -> Result<EntryText, String> {
     let event = match &entry.event {
-        Event::Begin(o) => EventText::Begin {
+        TrialEvent::Begin(o) => EventText::Begin {
             purpose: o.purpose.clone(),
             date: o.date.to_string(),
             mass: mass_text(o.mass),
@@ -404,12 +404,12 @@ pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
             set: o.set.map(|s| (s.set, s.run, s.mixture)),
             formula: formula_text(&o.formula)?,
         },
-        Event::Add { trial, addition } => EventText::Add {
+        TrialEvent::Add { trial, addition } => EventText::Add {
             trial: *trial,
             mass: mass_text(addition.mass),
             material: formula_text(&carrier(&addition.id, &addition.material))?,
         },
-        Event::Read {
+        TrialEvent::Read {
             trial,
             step,
             reading,
@@ -418,24 +418,24 @@ pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
             step: *step,
             reading: text_of(reading),
         },
-        Event::Correct { reading, to, why } => EventText::Correct {
+        TrialEvent::Correct { reading, to, why } => EventText::Correct {
             reading: *reading,
             to: text_of(to),
             why: why.clone(),
         },
-        Event::SetAside { reading, why } => EventText::SetAside {
+        TrialEvent::SetAside { reading, why } => EventText::SetAside {
             reading: *reading,
             why: why.clone(),
         },
-        Event::Tell { reading, tell } => EventText::Tell {
+        TrialEvent::Tell { reading, tell } => EventText::Tell {
             reading: *reading,
             tell: *tell,
         },
-        Event::Settle { quantity, hours } => EventText::Settle {
+        TrialEvent::Settle { quantity, hours } => EventText::Settle {
             quantity: quantity.key().to_owned(),
             hours: *hours,
         },
-        Event::Plan { number, plan } => EventText::Plan {
+        TrialEvent::Plan { number, plan } => EventText::Plan {
             number: *number,
             trial: plan.trial,
             start: plan.start.to_string(),
@@ -450,9 +450,9 @@ pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
                 .iter()
                 .map(|l| {
                     let (least, most) = match l.limit {
-                        Limit::Lower(v) => (Some(v), None),
-                        Limit::Upper(v) => (None, Some(v)),
-                        Limit::Both(a, b) => (Some(a), Some(b)),
+                        TrendLimit::Lower(v) => (Some(v), None),
+                        TrendLimit::Upper(v) => (None, Some(v)),
+                        TrendLimit::Both(a, b) => (Some(a), Some(b)),
                     };
                     LimitText {
                         quantity: l.quantity.key().to_owned(),
@@ -472,7 +472,7 @@ pub fn to_text(entry: &Entry) -> Result<EntryText, String> {
 }
 
 /// The entry of a text.
-pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> {
+pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<TrialEntry, String> {
     let EntryText { at, by, event } = text;
     let event = match event {
         EventText::Begin {
@@ -484,7 +484,7 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
             lots,
             set,
             formula,
-        } => Event::Begin(Box::new(Opening {
+        } => TrialEvent::Begin(Box::new(TrialOpening {
             purpose,
             date: date_of(&date)?,
             mass: mass_of(&mass)?,
@@ -508,7 +508,7 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
                 .iter()
                 .next()
                 .ok_or("the material of the addition is missing")?;
-            Event::Add {
+            TrialEvent::Add {
                 trial,
                 addition: Addition {
                     id: id.clone(),
@@ -521,19 +521,19 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
             trial,
             step,
             reading,
-        } => Event::Read {
+        } => TrialEvent::Read {
             trial,
             step,
             reading: reading_of(reading)?,
         },
-        EventText::Correct { reading, to, why } => Event::Correct {
+        EventText::Correct { reading, to, why } => TrialEvent::Correct {
             reading,
             to: reading_of(to)?,
             why,
         },
-        EventText::SetAside { reading, why } => Event::SetAside { reading, why },
-        EventText::Tell { reading, tell } => Event::Tell { reading, tell },
-        EventText::Settle { quantity, hours } => Event::Settle {
+        EventText::SetAside { reading, why } => TrialEvent::SetAside { reading, why },
+        EventText::Tell { reading, tell } => TrialEvent::Tell { reading, tell },
+        EventText::Settle { quantity, hours } => TrialEvent::Settle {
             quantity: Quantity::named(&quantity)
                 .ok_or_else(|| format!("settle: “{quantity}” is not known"))?,
             hours,
@@ -546,9 +546,9 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
             times,
             limits,
             grace_days,
-        } => Event::Plan {
+        } => TrialEvent::Plan {
             number,
-            plan: Plan {
+            plan: StabilityPlan {
                 trial,
                 start: date_of(&start)?,
                 conditions,
@@ -562,9 +562,9 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
                         let quantity = Quantity::named(&l.quantity)
                             .ok_or_else(|| format!("limit: “{}” is not known", l.quantity))?;
                         let limit = match (l.least, l.most) {
-                            (Some(a), Some(b)) => Limit::Both(a, b),
-                            (Some(a), None) => Limit::Lower(a),
-                            (None, Some(b)) => Limit::Upper(b),
+                            (Some(a), Some(b)) => TrendLimit::Both(a, b),
+                            (Some(a), None) => TrendLimit::Lower(a),
+                            (None, Some(b)) => TrendLimit::Upper(b),
                             (None, None) => {
                                 return Err(format!("limit of {}: none given", l.quantity));
                             }
@@ -576,5 +576,5 @@ pub fn from_text(text: EntryText, frozen: &mut Frozen) -> Result<Entry, String> 
             },
         },
     };
-    Ok(Entry { at, by, event })
+    Ok(TrialEntry { at, by, event })
 }

@@ -1,14 +1,14 @@
 //! Paper for trials: weigh sheets of a planned set, labels of samples, entry forms.
 
-use super::pdf::{Align, Cell, Flow, PdfError, Printing, Style};
+use super::pdf::{Align, Flow, PaperCell, PdfError, Printing, Style};
 use crate::batch::rounding::largest_remainder;
 use crate::formula::{Formula, Variant};
 use crate::harmless;
 use crate::mass::ExactMass;
 use crate::quantity::Percent;
-use crate::trial::plan::{Checked, Run, Varied, formula_of};
+use crate::trial::plan::{CheckedTrial, Run, Varied, formula_of};
 use crate::trial::reading::Quantity;
-use crate::trial::stability::Plan;
+use crate::trial::stability::StabilityPlan;
 
 const BODY: Style = Style::plain(9.5);
 const SMALL: Style = Style::quiet(8.0);
@@ -92,12 +92,12 @@ pub fn set_pdf<'p>(
                 });
             flow.row(
                 &[
-                    Cell::Tick,
-                    Cell::text(phase.letter.to_string(), BODY),
-                    Cell::text(name, style),
-                    Cell::number(format!("{} %", line.percent), style),
-                    Cell::number(grams, style),
-                    Cell::Field,
+                    PaperCell::Tick,
+                    PaperCell::text(phase.letter.to_string(), BODY),
+                    PaperCell::text(name, style),
+                    PaperCell::number(format!("{} %", line.percent), style),
+                    PaperCell::number(grams, style),
+                    PaperCell::Field,
                 ],
                 &WEIGH,
                 i % 2 == 1,
@@ -105,7 +105,7 @@ pub fn set_pdf<'p>(
         }
         flow.row(
             &["pH", "Viscosity, mPa·s, and how", "Remark"].map(|words| {
-                Cell::Text(
+                PaperCell::Text(
                     vec![(words.to_owned(), SMALL), (" ".to_owned(), BODY)],
                     Align::Left,
                 )
@@ -124,7 +124,7 @@ pub fn set_pdf<'p>(
 pub fn labels_pdf<'p>(
     name: &str,
     number: usize,
-    plan: &Plan,
+    plan: &StabilityPlan,
     on: impl Into<Printing<'p>>,
 ) -> Result<Vec<u8>, PdfError> {
     let mut flow = Flow::new(on)?;
@@ -132,7 +132,7 @@ pub fn labels_pdf<'p>(
     for (t, time) in plan.times.iter().enumerate() {
         for condition in &plan.conditions {
             let day = plan.day(t).map_or_else(String::new, |d| d.to_string());
-            labels.push(Cell::Text(
+            labels.push(PaperCell::Text(
                 vec![
                     (name.to_owned(), Style::bold(9.5)),
                     (format!("Trial {} · plan {}", plan.trial, number + 1), SMALL),
@@ -146,7 +146,7 @@ pub fn labels_pdf<'p>(
     }
     for three in labels.chunks(3) {
         let mut row = three.to_vec();
-        row.resize(3, Cell::Empty);
+        row.resize(3, PaperCell::Empty);
         flow.need(84.0);
         flow.row(&row, &THIRDS, false);
         flow.rule(0.4);
@@ -159,7 +159,7 @@ pub fn labels_pdf<'p>(
 pub fn entry_form_pdf<'p>(
     name: &str,
     number: usize,
-    plan: &Plan,
+    plan: &StabilityPlan,
     on: impl Into<Printing<'p>>,
 ) -> Result<Vec<u8>, PdfError> {
     let mut quantities = vec![Quantity::Ph, Quantity::Viscosity];
@@ -192,7 +192,7 @@ pub fn entry_form_pdf<'p>(
         flow.need(40.0 + 18.0 * plan.conditions.len() as f32);
         let day = plan.day(t).map_or_else(String::new, |d| d.to_string());
         flow.heading(&format!("{} · {day}", time.name), 11.0);
-        let mut head = vec![Cell::text("Condition", SMALL)];
+        let mut head = vec![PaperCell::text("Condition", SMALL)];
         for quantity in &kept {
             let unit = quantity.unit();
             let words = if unit.is_empty() {
@@ -200,13 +200,13 @@ pub fn entry_form_pdf<'p>(
             } else {
                 format!("{}, {unit}", quantity.label())
             };
-            head.push(Cell::text(words, SMALL));
+            head.push(PaperCell::text(words, SMALL));
         }
-        head.push(Cell::text("Day, by", SMALL));
+        head.push(PaperCell::text("Day, by", SMALL));
         flow.row(&head, &widths, true);
         for condition in &plan.conditions {
-            let mut row = vec![Cell::text(condition.as_str(), BODY)];
-            row.extend(std::iter::repeat_n(Cell::Field, columns));
+            let mut row = vec![PaperCell::text(condition.as_str(), BODY)];
+            row.extend(std::iter::repeat_n(PaperCell::Field, columns));
             flow.row(&row, &widths, false);
         }
     }
@@ -228,7 +228,7 @@ pub fn set_csv(
     formula: &Formula,
     variant: &Variant,
     varied: &Varied,
-    checked: &[Checked],
+    checked: &[CheckedTrial],
     mass: ExactMass,
 ) -> Result<String, csv::Error> {
     let name_of = |id| {

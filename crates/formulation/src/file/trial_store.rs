@@ -9,7 +9,7 @@ use super::ledger_file::{self, LedgerFile, LedgerFileError, PATIENCE};
 use super::store::Readers;
 use super::trial_file::{ENDING, EntryText, Frozen, TrialLedger, from_text, path_of, to_text};
 use crate::ledger::{self, LedgerRead};
-use crate::trial::book::{Book, BookError, Entry};
+use crate::trial::book::{Book, BookError, TrialEntry};
 
 /// Why trials cannot be read or an entry not be noted.
 #[derive(Debug, thiserror::Error)]
@@ -30,11 +30,11 @@ pub enum TrialStoreError {
 
 /// Trials as read.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Loaded {
+pub struct LoadedTrials {
     /// What follows from the entries.
     pub book: Book,
     /// The entries that it follows from.
-    pub entries: Vec<Entry>,
+    pub entries: Vec<TrialEntry>,
     /// What is wrong, in words; nothing can be added as long as there is anything.
     pub faults: Vec<String>,
     /// Something to know that is no fault.
@@ -44,7 +44,7 @@ pub struct Loaded {
     pub lost: Vec<String>,
 }
 
-impl Loaded {
+impl LoadedTrials {
     /// Folds what a ledger holds, up to the first entry that cannot be read or does not follow.
     fn of(reading: LedgerRead<EntryText>) -> Self {
         let mut out = Self {
@@ -82,26 +82,26 @@ impl Loaded {
 }
 
 /// Reads a file of trials as far as it can be read.
-pub fn read(path: &Path) -> Result<Loaded, TrialStoreError> {
-    Ok(Loaded::of(ledger_file::read::<TrialLedger>(path)?))
+pub fn read(path: &Path) -> Result<LoadedTrials, TrialStoreError> {
+    Ok(LoadedTrials::of(ledger_file::read::<TrialLedger>(path)?))
 }
 
 /// The trials of a text that was read elsewhere.
-pub fn read_text(text: &str) -> Result<Loaded, ledger::LedgerError> {
+pub fn read_text(text: &str) -> Result<LoadedTrials, ledger::LedgerError> {
     let mut reading = ledger::read::<TrialLedger>(text.as_bytes(), None)?;
     // Such a text has no count beside it, which is nothing to remark.
     reading.remarks.clear();
-    Ok(Loaded::of(reading))
+    Ok(LoadedTrials::of(reading))
 }
 
 /// Adds an entry, after whatever another window added meanwhile, and gives back what then
 /// stands. When this returns, the entry is on the disk.
-pub fn append(path: &Path, entry: &Entry) -> Result<Loaded, TrialStoreError> {
+pub fn append(path: &Path, entry: &TrialEntry) -> Result<LoadedTrials, TrialStoreError> {
     append_all(path, std::slice::from_ref(entry))
 }
 
 /// Adds several entries one after the other; those before one that fails are recorded.
-pub fn append_all(path: &Path, entries: &[Entry]) -> Result<Loaded, TrialStoreError> {
+pub fn append_all(path: &Path, entries: &[TrialEntry]) -> Result<LoadedTrials, TrialStoreError> {
     let texts = entries.iter().map(checked).collect::<Result<Vec<_>, _>>()?;
     let Some((first, rest)) = texts.split_first() else {
         return read(path);
@@ -116,7 +116,7 @@ pub fn append_all(path: &Path, entries: &[Entry]) -> Result<Loaded, TrialStoreEr
         let (file, reading) = LedgerFile::create::<TrialLedger>(path, first, Readers::Usual)?;
         (file, reading, rest)
     };
-    let mut stands = Loaded::of(reading);
+    let mut stands = LoadedTrials::of(reading);
     let noted = entries.len() - left.len();
     for (entry, text) in entries.iter().skip(noted).zip(left) {
         stands.book.check(&entry.event)?;
@@ -128,7 +128,7 @@ pub fn append_all(path: &Path, entries: &[Entry]) -> Result<Loaded, TrialStoreEr
 }
 
 /// The entry as it is written; refused if it would not read back as it is.
-fn checked(entry: &Entry) -> Result<EntryText, TrialStoreError> {
+fn checked(entry: &TrialEntry) -> Result<EntryText, TrialStoreError> {
     let text = to_text(entry).map_err(TrialStoreError::Entry)?;
     let again = from_text(text.clone(), &mut Frozen::default()).map_err(TrialStoreError::Entry)?;
     if again == *entry {
@@ -140,7 +140,7 @@ fn checked(entry: &Entry) -> Result<EntryText, TrialStoreError> {
 }
 
 /// Everything noted, as the text of a file of its own, for example to keep a copy.
-pub fn text(entries: &[Entry]) -> Result<String, String> {
+pub fn text(entries: &[TrialEntry]) -> Result<String, String> {
     let (mut text, mut tip) = ledger::begin::<TrialLedger>()?;
     for entry in entries {
         let (line, next) = ledger::next_line::<TrialLedger>(&tip, &to_text(entry)?)?;

@@ -89,7 +89,7 @@ impl SectionKind {
 
 /// A part of the label beside the ingredient list.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Section {
+pub struct LabelSection {
     /// What it is.
     pub kind: SectionKind,
     /// The words for the label.
@@ -147,7 +147,7 @@ pub struct Advice {
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct Duties {
     /// In the order of the label.
-    pub sections: Vec<Section>,
+    pub sections: Vec<LabelSection>,
     /// What is missing.
     pub missing: Vec<Missing>,
     /// What to mind.
@@ -314,7 +314,7 @@ fn country(made: &mut Duties, info: &LabelInfo, market: Market) {
 
 impl Duties {
     fn say(&mut self, kind: SectionKind, text: String, ground: &str) {
-        self.sections.push(Section {
+        self.sections.push(LabelSection {
             kind,
             text,
             ground: ground.to_owned(),

@@ -19,7 +19,7 @@ use crate::formula::{Formula, Market, Variant};
 use crate::quantity::Percent;
 
 pub use claims::{Claim, Holds};
-pub use duties::{Advice, Missing, Section, SectionKind, Stated};
+pub use duties::{Advice, LabelSection, Missing, SectionKind, Stated};
 pub use ingredients::{Ingredient, IngredientList, ListSection, NotListed};
 
 /// What every label here is subject to.
@@ -33,7 +33,7 @@ pub struct Label {
     /// The ingredient list.
     pub ingredients: IngredientList,
     /// Everything else on the label, in its order.
-    pub sections: Vec<Section>,
+    pub sections: Vec<LabelSection>,
     /// What is missing, what the law demands first.
     pub missing: Vec<Missing>,
     /// What to mind.
@@ -128,7 +128,7 @@ impl Label {
 }
 
 /// A section as it is printed.
-pub(crate) fn printed(section: &Section) -> String {
+pub(crate) fn printed(section: &LabelSection) -> String {
     if section.kind.is_bare() {
         section.text.clone()
     } else {

@@ -8,7 +8,7 @@
 use std::sync::OnceLock;
 
 use super::draft::Draft;
-use crate::chemistry::soap::{Product, Soap};
+use crate::chemistry::soap::{ReactionProduct, Soap};
 use crate::chemistry::substances::{self, WATER_G_PER_MOL};
 use crate::inci::Inci;
 use crate::inventory::inventory;
@@ -137,7 +137,9 @@ pub(super) fn saponify(drafts: &mut Vec<Draft>, soap: &Soap) -> String {
     let mut nameless = Vec::new();
     for part in &soap.after {
         let share = MassFraction::from_percent(part.percent);
-        if part.product == Product::Soap && inventory().by_name(part.inci.spelling()).is_none() {
+        if part.product == ReactionProduct::Soap
+            && inventory().by_name(part.inci.spelling()).is_none()
+        {
             nameless.push(part.inci.to_string());
         }
         let fat = part
@@ -149,11 +151,11 @@ pub(super) fn saponify(drafts: &mut Vec<Draft>, soap: &Soap) -> String {
             Draft {
                 inci: part.inci.clone(),
                 class: match part.product {
-                    Product::Soap => Class::Surfactant(Charge::Anionic),
-                    Product::Unreacted => Class::Oil,
-                    Product::Glycerin => Class::Humectant,
-                    Product::Water => Class::Water,
-                    Product::FreeAlkali => Class::AcidBase,
+                    ReactionProduct::Soap => Class::Surfactant(Charge::Anionic),
+                    ReactionProduct::Unreacted => Class::Oil,
+                    ReactionProduct::Glycerin => Class::Humectant,
+                    ReactionProduct::Water => Class::Water,
+                    ReactionProduct::FreeAlkali => Class::AcidBase,
                 },
                 share: Spread::exact(share),
                 most: share,

@@ -22,7 +22,7 @@ use serde::{Deserialize, Serialize};
 use sha2::{Digest as _, Sha256};
 
 /// What a ledger is of, and how its entries are written.
-pub trait Kind {
+pub trait LedgerKind {
     /// An entry.
     type Entry;
     /// What one calls such a ledger, for example `batch record`; part of the first line.
@@ -87,7 +87,7 @@ impl fmt::Display for Fault {
 
 /// An entry as found.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Found<E> {
+pub struct FoundEntry<E> {
     /// Line of the file, from 1.
     pub line: usize,
     /// Number of the entry, from 1, as counted.
@@ -104,7 +104,7 @@ pub struct LedgerRead<E> {
     /// Its version.
     pub version: u32,
     /// Every entry, readable or not, in order.
-    pub found: Vec<Found<E>>,
+    pub found: Vec<FoundEntry<E>>,
     /// What is wrong, in order; nothing may be added to a ledger with faults.
     pub faults: Vec<Fault>,
     /// What is left of an entry that was being written when the program or the machine
@@ -159,7 +159,7 @@ pub fn chained(previous: &str, text: &str) -> String {
 }
 
 /// The first line of a new ledger and where the chain stands after it.
-pub fn begin<K: Kind>() -> Result<(String, Tip), String> {
+pub fn begin<K: LedgerKind>() -> Result<(String, Tip), String> {
     let header = Header {
         format: format_of(K::NAME),
         version: *K::VERSIONS.end(),
@@ -175,7 +175,7 @@ pub fn begin<K: Kind>() -> Result<(String, Tip), String> {
 }
 
 /// What is to be written after a tip to add an entry, and where the chain stands then.
-pub fn next_line<K: Kind>(tip: &Tip, entry: &K::Entry) -> Result<(String, Tip), String> {
+pub fn next_line<K: LedgerKind>(tip: &Tip, entry: &K::Entry) -> Result<(String, Tip), String> {
     let text = K::write(entry)?;
     if text.contains(['\n', '\r', '\0']) {
         return Err("the entry is not one line of text".to_owned());
@@ -198,7 +198,7 @@ enum First {
     Damaged(String),
 }
 
-fn first_line<K: Kind>(text: &str, rest_is_chained: bool) -> Result<First, LedgerError> {
+fn first_line<K: LedgerKind>(text: &str, rest_is_chained: bool) -> Result<First, LedgerError> {
     let newest = *K::VERSIONS.end();
     match serde_json::from_str::<Header>(text) {
         Ok(header) if header.format == format_of(K::NAME) => {
@@ -233,7 +233,7 @@ fn is_hash(text: &str) -> bool {
 
 /// Reads the bytes of a ledger. `head` is what was kept apart when the last entry was
 /// confirmed, if it is at hand.
-pub fn read<K: Kind>(
+pub fn read<K: LedgerKind>(
     bytes: &[u8],
     head: Option<&Head>,
 ) -> Result<LedgerRead<K::Entry>, LedgerError> {
@@ -281,7 +281,7 @@ pub fn read<K: Kind>(
 }
 
 impl<E> LedgerRead<E> {
-    fn read_line<K: Kind<Entry = E>>(&mut self, raw: &[u8], last: bool, head: Option<&Head>) {
+    fn read_line<K: LedgerKind<Entry = E>>(&mut self, raw: &[u8], last: bool, head: Option<&Head>) {
         let number = self.tip.entries + 1;
         let line = self.found.len() + 2;
         let ended = raw.ends_with(b"\n");
@@ -314,7 +314,7 @@ impl<E> LedgerRead<E> {
                 message,
             });
         }
-        self.found.push(Found {
+        self.found.push(FoundEntry {
             line,
             number,
             entry,
@@ -331,7 +331,7 @@ impl<E> LedgerRead<E> {
     }
 
     /// Compares what was read with what was confirmed.
-    fn hold_against<K: Kind>(&mut self, head: Option<&Head>) {
+    fn hold_against<K: LedgerKind>(&mut self, head: Option<&Head>) {
         let Some(head) = head else {
             if self.version >= K::HEAD_SINCE {
                 self.remarks.push(format!(

@@ -5,7 +5,7 @@ use super::*;
 /// A ledger of plain words.
 struct Words;
 
-impl Kind for Words {
+impl LedgerKind for Words {
     type Entry = String;
     const NAME: &'static str = "list of words";
     const VERSIONS: RangeInclusive<u32> = 1..=2;

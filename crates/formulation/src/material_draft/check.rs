@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::{
-    AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft,
+    AlkalinityDraft, CheckedDraft, ConstituentDraft, DraftField, MaterialDraft, PreservationDraft,
     TypedFigures, shown, use_field,
 };
 use crate::amount::{Measure, typed};
@@ -17,7 +17,7 @@ use crate::quantity::{MassFraction, Percent, Ph, PhRange, Spread};
 
 impl MaterialDraft {
     /// Reads every field. `taken` tells whether another material has an id already.
-    pub fn check(&self, taken: impl Fn(&MaterialId) -> bool) -> Checked {
+    pub fn check(&self, taken: impl Fn(&MaterialId) -> bool) -> CheckedDraft {
         let mut faults = Faults::default();
         let mut notes = Vec::new();
         let source = Source::new(self.basis.unwrap_or(Basis::Practice), self.source.trim());
@@ -26,13 +26,13 @@ impl MaterialDraft {
             .is_some_and(|b| !matches!(b, Basis::Practice | Basis::Typical));
         if needs_words && self.source.trim().is_empty() {
             faults.0.push((
-                Field::Source,
+                DraftField::Source,
                 "say which document, table or measurement the values are from".to_owned(),
             ));
         }
         let id = self.id(&taken, &mut faults);
         let (constituents, total) = self.constituents(&mut faults, &mut notes);
-        let of = |field: Field| {
+        let of = |field: DraftField| {
             self.sources
                 .get(&field)
                 .cloned()
@@ -60,13 +60,16 @@ impl MaterialDraft {
                 Some((value, self.values[value].read(&mut faults, value, counted)?))
             })
             .collect();
-        let preservation = self
-            .preservation
-            .as_ref()
-            .and_then(|p| p.read(&mut faults, of(Field::Value(MaterialValue::Preservation))));
-        let alkalinity = self
-            .alkalinity
-            .read(&mut faults, of(Field::Value(MaterialValue::Alkalinity)));
+        let preservation = self.preservation.as_ref().and_then(|p| {
+            p.read(
+                &mut faults,
+                of(DraftField::Value(MaterialValue::Preservation)),
+            )
+        });
+        let alkalinity = self.alkalinity.read(
+            &mut faults,
+            of(DraftField::Value(MaterialValue::Alkalinity)),
+        );
         let fragrance_levels = self.fragrance_levels(&mut faults);
         let material = faults.0.is_empty().then(|| {
             let mut material = without_figures!({
@@ -96,11 +99,11 @@ impl MaterialDraft {
                 source: source.clone(),
             });
             for (value, figures) in figures {
-                material.set_figures(value, figures, of(Field::Value(value)));
+                material.set_figures(value, figures, of(DraftField::Value(value)));
             }
             Arc::new(material)
         });
-        Checked {
+        CheckedDraft {
             faults: faults.0,
             notes,
             total,
@@ -112,7 +115,7 @@ impl MaterialDraft {
         let by_name = MaterialId::from_name(&self.name);
         if by_name.as_str().is_empty() {
             faults.0.push((
-                Field::Name,
+                DraftField::Name,
                 "give it a name with at least one letter or digit".to_owned(),
             ));
         }
@@ -121,7 +124,7 @@ impl MaterialDraft {
         }
         if taken(&by_name) {
             faults.0.push((
-                Field::Name,
+                DraftField::Name,
                 "there is a material of this name already; choose another name, or edit that one"
                     .to_owned(),
             ));
@@ -132,7 +135,7 @@ impl MaterialDraft {
     fn constituents(
         &self,
         faults: &mut Faults,
-        notes: &mut Vec<(Field, String)>,
+        notes: &mut Vec<(DraftField, String)>,
     ) -> (Vec<Constituent>, MassFraction) {
         let mut total = MassFraction::ZERO;
         let mut constituents = Vec::with_capacity(self.constituents.len());
@@ -140,7 +143,7 @@ impl MaterialDraft {
             let inci = draft.inci.trim();
             if inci.is_empty() {
                 faults.0.push((
-                    Field::Inci(n),
+                    DraftField::Inci(n),
                     "write the INCI name, or take the row away".to_owned(),
                 ));
             }
@@ -148,7 +151,10 @@ impl MaterialDraft {
             let cas = if cas.is_empty() {
                 None
             } else {
-                faults.ok_or_note(Field::Cas(n), cas.parse::<Cas>().map_err(|e| e.to_string()))
+                faults.ok_or_note(
+                    DraftField::Cas(n),
+                    cas.parse::<Cas>().map_err(|e| e.to_string()),
+                )
             };
             let share = draft.share(n, faults);
             if let Some(share) = share {
@@ -159,7 +165,7 @@ impl MaterialDraft {
                     && typed != listed
                 {
                     notes.push((
-                        Field::Cas(n),
+                        DraftField::Cas(n),
                         format!("the public inventory gives {listed} first; several numbers may be right"),
                     ));
                 }
@@ -170,7 +176,7 @@ impl MaterialDraft {
                     .map(|e| e.label_name())
                     .collect();
                 notes.push((
-                    Field::Inci(n),
+                    DraftField::Inci(n),
                     if near.is_empty() {
                         "not in the public inventory".to_owned()
                     } else {
@@ -196,7 +202,7 @@ impl MaterialDraft {
         // Percentages as typed add up to 100 only to within their rounding.
         if percent > 100.0 + 1e-6 {
             faults.0.push((
-                Field::Constituents,
+                DraftField::Constituents,
                 format!(
                     "the typical shares add up to {} %; lower them to 100 % or less",
                     shown(percent)
@@ -204,7 +210,7 @@ impl MaterialDraft {
             ));
         } else if percent < 100.0 - 1e-6 && !self.constituents.is_empty() {
             notes.push((
-                Field::Constituents,
+                DraftField::Constituents,
                 format!(
                     "{} % are not listed and count as unknown",
                     shown(100.0 - percent)
@@ -217,7 +223,7 @@ impl MaterialDraft {
     fn fragrance_levels(&self, faults: &mut Faults) -> Vec<FragranceLevel> {
         let mut levels = Vec::new();
         for (n, (category, percent)) in self.fragrance.iter().enumerate() {
-            let field = Field::Fragrance(n);
+            let field = DraftField::Fragrance(n);
             let category = category.trim().to_uppercase();
             let digits = category.trim_end_matches(|c: char| c.is_ascii_uppercase());
             let known = digits.parse::<u8>().is_ok_and(|d| (1..=12).contains(&d))
@@ -242,7 +248,7 @@ impl MaterialDraft {
 impl TypedFigures {
     /// The figures, in the unit of the material file; none if nothing is typed or it is wrong.
     fn read(&self, faults: &mut Faults, value: MaterialValue, counted: Counted) -> Option<Figures> {
-        let field = Field::Value(value);
+        let field = DraftField::Value(value);
         let (least, most) = (counted.least, counted.most);
         let (low, high) = if counted.has_two_ends() {
             faults.pair(field, [&self.low, &self.high], least, most)?
@@ -259,7 +265,7 @@ impl TypedFigures {
 
 impl ConstituentDraft {
     fn share(&self, n: usize, faults: &mut Faults) -> Option<Spread> {
-        let field = Field::Share(n);
+        let field = DraftField::Share(n);
         let percent = |faults: &mut Faults, text: &str| {
             faults
                 .ok_or_note(field, number_within(text, 0.0, 100.0))
@@ -293,7 +299,7 @@ impl ConstituentDraft {
 
 impl PreservationDraft {
     fn read(&self, faults: &mut Faults, source: Source) -> Option<Preservation> {
-        let field = Field::Value(MaterialValue::Preservation);
+        let field = DraftField::Value(MaterialValue::Preservation);
         let Some((dose_low, dose_high)) =
             percent_pair(faults, field, &self.dose_low, &self.dose_high)
         else {
@@ -324,7 +330,7 @@ impl PreservationDraft {
 
 impl AlkalinityDraft {
     fn read(&self, faults: &mut Faults, source: Source) -> Alkalinity {
-        let field = Field::Value(MaterialValue::Alkalinity);
+        let field = DraftField::Value(MaterialValue::Alkalinity);
         match self {
             Self::Neutral => Alkalinity::Neutral,
             Self::Unknown {
@@ -377,17 +383,17 @@ fn number_within(text: &str, low: f64, high: f64) -> Result<f64, String> {
 
 /// Collects faults while fields are read.
 #[derive(Default)]
-struct Faults(Vec<(Field, String)>);
+struct Faults(Vec<(DraftField, String)>);
 
 impl Faults {
-    fn ok_or_note<T, E: ToString>(&mut self, field: Field, result: Result<T, E>) -> Option<T> {
+    fn ok_or_note<T, E: ToString>(&mut self, field: DraftField, result: Result<T, E>) -> Option<T> {
         result
             .map_err(|why| self.0.push((field, why.to_string())))
             .ok()
     }
 
     /// A number that may be left out.
-    fn optional(&mut self, field: Field, text: &str, low: f64, high: f64) -> Option<f64> {
+    fn optional(&mut self, field: DraftField, text: &str, low: f64, high: f64) -> Option<f64> {
         if text.trim().is_empty() {
             return None;
         }
@@ -395,7 +401,13 @@ impl Faults {
     }
 
     /// A pair that may be left out as a whole; one end alone stands for both.
-    fn pair(&mut self, field: Field, texts: [&str; 2], low: f64, high: f64) -> Option<(f64, f64)> {
+    fn pair(
+        &mut self,
+        field: DraftField,
+        texts: [&str; 2],
+        low: f64,
+        high: f64,
+    ) -> Option<(f64, f64)> {
         let [a, b] = texts.map(str::trim);
         let (a, b) = match (a.is_empty(), b.is_empty()) {
             (true, true) => return None,
@@ -422,7 +434,7 @@ impl Faults {
 
 fn percent_pair(
     faults: &mut Faults,
-    field: Field,
+    field: DraftField,
     low: &str,
     high: &str,
 ) -> Option<(Percent, Percent)> {

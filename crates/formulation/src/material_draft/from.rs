@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::{
-    AlkalinityDraft, ConstituentDraft, Field, MaterialDraft, PreservationDraft, TypedFigures,
+    AlkalinityDraft, ConstituentDraft, DraftField, MaterialDraft, PreservationDraft, TypedFigures,
     TypedValues, UseDraft, shown, use_field,
 };
 use crate::inventory::InventoryName;
@@ -80,7 +80,7 @@ impl MaterialDraft {
                 })
         };
         let mut sources = BTreeMap::new();
-        let mut keep = |field: Field, own: &Source| {
+        let mut keep = |field: DraftField, own: &Source| {
             if own != source {
                 sources.insert(field, own.clone());
             }
@@ -89,7 +89,7 @@ impl MaterialDraft {
             keep(use_field(range.kind), &range.source);
         }
         for (value, own) in material.value_sources() {
-            keep(Field::Value(value), own);
+            keep(DraftField::Value(value), own);
         }
         let mut values = TypedValues::default();
         for (value, counted) in MaterialValue::counted() {

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Field, MaterialDraft, TypedFigures};
+use super::{DraftField, MaterialDraft, TypedFigures};
 use crate::material::{MaterialValue, Source};
 
 /// What is typed here, what it was typed over, and what stands there now.
@@ -30,9 +30,9 @@ impl Joining<'_> {
     }
 
     /// The sources of single values, each by itself.
-    fn sources(&mut self, here: &mut BTreeMap<Field, Source>) {
+    fn sources(&mut self, here: &mut BTreeMap<DraftField, Source>) {
         let (was, there) = (&self.was.sources, &self.there.sources);
-        let fields: Vec<Field> = was.keys().chain(there.keys()).copied().collect();
+        let fields: Vec<DraftField> = was.keys().chain(there.keys()).copied().collect();
         for field in fields {
             if here.get(&field) != was.get(&field) {
                 continue;
@@ -79,18 +79,18 @@ impl MaterialDraft {
             sources,
         } = self;
         let j = &mut joining;
-        j.field(Field::Name.label(), name, |d| &d.name);
-        j.field(Field::Synonyms.label(), synonyms, |d| &d.synonyms);
-        j.field(Field::Supplier.label(), supplier, |d| &d.supplier);
-        j.field(Field::Constituents.label(), constituents, |d| {
+        j.field(DraftField::Name.label(), name, |d| &d.name);
+        j.field(DraftField::Synonyms.label(), synonyms, |d| &d.synonyms);
+        j.field(DraftField::Supplier.label(), supplier, |d| &d.supplier);
+        j.field(DraftField::Constituents.label(), constituents, |d| {
             &d.constituents
         });
         j.field("Roles", roles, |d| &d.roles);
         j.field("Charge", charge, |d| &d.charge);
         j.field("Usual phase", phase, |d| &d.phase);
-        j.field(Field::UseRinseOff.label(), rinse_off, |d| &d.rinse_off);
-        j.field(Field::UseLeaveOn.label(), leave_on, |d| &d.leave_on);
-        let label = |value| Field::Value(value).label();
+        j.field(DraftField::UseRinseOff.label(), rinse_off, |d| &d.rinse_off);
+        j.field(DraftField::UseLeaveOn.label(), leave_on, |d| &d.leave_on);
+        let label = |value| DraftField::Value(value).label();
         for value in MaterialValue::FIGURES {
             let TypedFigures { low, high } = &mut values[value];
             j.field(label(value), low, |d| &d.values[value].low);
@@ -104,10 +104,12 @@ impl MaterialDraft {
         j.field(label(MaterialValue::Alkalinity), alkalinity, |d| {
             &d.alkalinity
         });
-        j.field(Field::Fragrance(0).label(), fragrance, |d| &d.fragrance);
+        j.field(DraftField::Fragrance(0).label(), fragrance, |d| {
+            &d.fragrance
+        });
         j.field("Note", note, |d| &d.note);
-        j.field(Field::Source.label(), basis, |d| &d.basis);
-        j.field(Field::Source.label(), source, |d| &d.source);
+        j.field(DraftField::Source.label(), basis, |d| &d.basis);
+        j.field(DraftField::Source.label(), source, |d| &d.source);
         j.sources(sources);
         joining.both
     }
@@ -145,28 +147,28 @@ mod tests {
     #[test]
     fn sources_follow_one_by_one() {
         let source = |text: &str| Source::new(Basis::Supplier, text);
-        let with = |sources: &[(Field, &str)]| MaterialDraft {
+        let with = |sources: &[(DraftField, &str)]| MaterialDraft {
             sources: sources.iter().map(|(f, t)| (*f, source(t))).collect(),
             ..MaterialDraft::default()
         };
         let was = with(&[
-            (Field::Value(MaterialValue::Hlb), "a"),
-            (Field::Value(MaterialValue::Density), "b"),
+            (DraftField::Value(MaterialValue::Hlb), "a"),
+            (DraftField::Value(MaterialValue::Density), "b"),
         ]);
         let mut here = with(&[
-            (Field::Value(MaterialValue::Hlb), "mine"),
-            (Field::Value(MaterialValue::Density), "b"),
+            (DraftField::Value(MaterialValue::Hlb), "mine"),
+            (DraftField::Value(MaterialValue::Density), "b"),
         ]);
         let there = with(&[
-            (Field::Value(MaterialValue::Hlb), "theirs"),
-            (Field::Value(MaterialValue::PhWindow), "c"),
+            (DraftField::Value(MaterialValue::Hlb), "theirs"),
+            (DraftField::Value(MaterialValue::PhWindow), "c"),
         ]);
         assert!(here.follow(&was, &there).is_empty());
         assert_eq!(
             here,
             with(&[
-                (Field::Value(MaterialValue::Hlb), "mine"),
-                (Field::Value(MaterialValue::PhWindow), "c")
+                (DraftField::Value(MaterialValue::Hlb), "mine"),
+                (DraftField::Value(MaterialValue::PhWindow), "c")
             ])
         );
     }

@@ -23,7 +23,7 @@ use crate::quantity::MassFraction;
 /// A field of the draft, for its label, its explanation and its faults.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 #[expect(missing_docs, reason = "`label` and `explanation` tell what each is")]
-pub enum Field {
+pub enum DraftField {
     Name,
     Synonyms,
     Supplier,
@@ -38,7 +38,7 @@ pub enum Field {
     Source,
 }
 
-impl Field {
+impl DraftField {
     /// The name shown.
     pub const fn label(self) -> &'static str {
         match self {
@@ -247,32 +247,32 @@ pub struct MaterialDraft {
     /// Words of the source.
     pub source: String,
     /// Sources of single values that differ from the material's.
-    pub sources: BTreeMap<Field, Source>,
+    pub sources: BTreeMap<DraftField, Source>,
 }
 
 /// What a draft comes to.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Checked {
+pub struct CheckedDraft {
     /// Faults, by field. Empty if the draft is a material.
-    pub faults: Vec<(Field, String)>,
+    pub faults: Vec<(DraftField, String)>,
     /// What the maker should know, by field.
-    pub notes: Vec<(Field, String)>,
+    pub notes: Vec<(DraftField, String)>,
     /// Sum of the typical shares that can be read.
     pub total: MassFraction,
     /// The material, if there is no fault.
     pub material: Option<Arc<Material>>,
 }
 
-impl Checked {
+impl CheckedDraft {
     /// What is wrong with a field.
-    pub fn fault(&self, field: Field) -> Option<&str> {
+    pub fn fault(&self, field: DraftField) -> Option<&str> {
         self.faults
             .iter()
             .find(|(f, _)| *f == field)
             .map(|(_, words)| words.as_str())
     }
     /// What is to be known about a field.
-    pub fn note(&self, field: Field) -> Option<&str> {
+    pub fn note(&self, field: DraftField) -> Option<&str> {
         self.notes
             .iter()
             .find(|(f, _)| *f == field)
@@ -294,9 +294,9 @@ impl MaterialDraft {
     }
 }
 
-const fn use_field(kind: ProductKind) -> Field {
+const fn use_field(kind: ProductKind) -> DraftField {
     match kind {
-        ProductKind::RinseOff => Field::UseRinseOff,
-        ProductKind::LeaveOn => Field::UseLeaveOn,
+        ProductKind::RinseOff => DraftField::UseRinseOff,
+        ProductKind::LeaveOn => DraftField::UseLeaveOn,
     }
 }

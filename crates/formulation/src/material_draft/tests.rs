@@ -2,7 +2,7 @@ use super::*;
 use crate::inventory::inventory;
 use crate::quantity::{Spread, celsius, celsius_decimal, in_celsius, in_kg_per_m3};
 
-fn check(draft: &MaterialDraft) -> Checked {
+fn check(draft: &MaterialDraft) -> CheckedDraft {
     draft.check(|_| false)
 }
 
@@ -80,39 +80,39 @@ fn faults_stand_at_their_fields() {
     // The check digit rule of the registry: the right digit is 5.
     assert!(
         checked
-            .fault(Field::Cas(0))
+            .fault(DraftField::Cas(0))
             .unwrap()
             .contains("should be 5")
     );
     assert!(
         checked
-            .fault(Field::Share(1))
+            .fault(DraftField::Share(1))
             .unwrap()
             .contains("not in order")
     );
     assert!(
         checked
-            .fault(Field::Constituents)
+            .fault(DraftField::Constituents)
             .unwrap()
             .contains("110.5 %")
     );
     assert!(
         checked
-            .fault(Field::Value(MaterialValue::PhWindow))
+            .fault(DraftField::Value(MaterialValue::PhWindow))
             .unwrap()
             .contains("swap")
     );
     assert!(
         checked
-            .fault(Field::Value(MaterialValue::Density))
+            .fault(DraftField::Value(MaterialValue::Density))
             .is_some()
     );
-    assert!(checked.fault(Field::Source).is_some());
-    assert!(checked.fault(Field::Fragrance(0)).is_some());
-    assert!(checked.fault(Field::Fragrance(1)).is_none());
+    assert!(checked.fault(DraftField::Source).is_some());
+    assert!(checked.fault(DraftField::Fragrance(0)).is_some());
+    assert!(checked.fault(DraftField::Fragrance(1)).is_none());
     assert!(
         checked
-            .note(Field::Inci(1))
+            .note(DraftField::Inci(1))
             .unwrap()
             .contains("Cocamidopropyl Betaine")
     );
@@ -129,7 +129,7 @@ fn what_is_not_listed_is_unknown() {
     let checked = check(&draft);
     assert!(
         checked
-            .note(Field::Constituents)
+            .note(DraftField::Constituents)
             .unwrap()
             .contains("13.5 %")
     );
@@ -142,9 +142,9 @@ fn what_is_not_listed_is_unknown() {
 fn a_new_material_needs_a_free_name() {
     let draft = MaterialDraft::of(crate::shelf::built_in::shelf().iter().next().unwrap()).copied();
     assert!(draft.check(|_| false).material.is_some());
-    assert!(draft.check(|_| true).fault(Field::Name).is_some());
+    assert!(draft.check(|_| true).fault(DraftField::Name).is_some());
     let nameless = MaterialDraft::default();
-    assert!(check(&nameless).fault(Field::Name).is_some());
+    assert!(check(&nameless).fault(DraftField::Name).is_some());
 }
 
 /// What is shown of a temperature is the decimal of the file, to the last digit, as is what

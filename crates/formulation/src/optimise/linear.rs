@@ -5,7 +5,7 @@
 
 use microlp::{ComparisonOp, OptimizationDirection, Problem, SolveOptions, Variable};
 
-use super::programme::{FEASIBILITY, Outcome, Point, Programme};
+use super::programme::{FEASIBILITY, Outcome, Programme, SolvedPoint};
 
 /// Most branches looked into before a search among whole choices gives up.
 pub const BRANCH_LIMIT: u64 = 20_000;
@@ -104,7 +104,7 @@ pub fn minimise_within(
             let optimal = outcome.is_optimal();
             match outcome.into_solution() {
                 Ok(solution) => {
-                    let point = Point {
+                    let point = SolvedPoint {
                         x: variables.iter().map(|&v| solution.var_value(v)).collect(),
                         objective: solution.objective(),
                     };

@@ -118,7 +118,7 @@ impl Programme {
 
 /// Values of the unknowns with the objective they reach.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Point {
+pub struct SolvedPoint {
     /// One value for each unknown.
     pub x: Vec<f64>,
     /// The objective there.
@@ -129,11 +129,11 @@ pub struct Point {
 #[derive(Clone, PartialEq, Debug)]
 pub enum Outcome {
     /// The best point, within [`FEASIBILITY`].
-    Solved(Point),
+    Solved(SolvedPoint),
     /// A point that is not proved the best: the limit of steps was reached first,
     /// or it was solved less exactly than asked. [`Programme::excess`] says how
     /// well it meets the demands.
-    Feasible(Point),
+    Feasible(SolvedPoint),
     /// No point meets all demands; proved.
     Infeasible,
     /// The objective can improve without end.
@@ -145,7 +145,7 @@ pub enum Outcome {
 
 impl Outcome {
     /// The point, if there is one.
-    pub fn point(self) -> Option<Point> {
+    pub fn point(self) -> Option<SolvedPoint> {
         match self {
             Self::Solved(point) | Self::Feasible(point) => Some(point),
             Self::Infeasible | Self::Unbounded | Self::Unsolved(_) => None,

@@ -9,7 +9,7 @@ use clarabel::solver::{
 };
 
 use super::linear;
-use super::programme::{Outcome, Point, Programme};
+use super::programme::{Outcome, Programme, SolvedPoint};
 
 /// Duality gap and feasibility at which the interior-point method stops.
 pub const TOLERANCE: f64 = 1e-10;
@@ -119,7 +119,7 @@ fn nearest_inside(programme: &Programme, start: &[f64], weight: &[f64], cost: &[
                 .enumerate()
                 .map(|(i, (x, (start, weight)))| weight * (x - start).powi(2) + cost(i) * x)
                 .sum();
-            finish(Point { x, objective }, exact)
+            finish(SolvedPoint { x, objective }, exact)
         }
         Err(outcome) => outcome,
     }
@@ -174,7 +174,7 @@ pub fn centre(programme: &Programme) -> Outcome {
         Ok(Found { mut x, exact }) => {
             let objective = -x.split_off(n).iter().sum::<f64>();
             programme.pull_within_bounds(&mut x);
-            finish(Point { x, objective }, exact)
+            finish(SolvedPoint { x, objective }, exact)
         }
         Err(outcome) => outcome,
     }
@@ -261,7 +261,7 @@ struct Found {
     exact: bool,
 }
 
-fn finish(point: Point, exact: bool) -> Outcome {
+fn finish(point: SolvedPoint, exact: bool) -> Outcome {
     if exact {
         Outcome::Solved(point)
     } else {

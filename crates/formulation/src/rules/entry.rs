@@ -214,7 +214,7 @@ impl Tier {
 
 /// An entry whose substances must not meet those of another.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Apart {
+pub struct KeptApart {
     /// Its rule, for example `EU III/17`.
     pub rule: Arc<str>,
     /// Why.
@@ -267,7 +267,7 @@ pub struct ListEntry {
     /// Products in which the substance must not be.
     pub never: Vec<Scope>,
     /// Entries whose substances must not be there as well.
-    pub apart: Vec<Apart>,
+    pub apart: Vec<KeptApart>,
     /// Wordings that always come with the entry.
     pub label: Vec<Wording>,
     /// What the engine cannot decide, to be read.

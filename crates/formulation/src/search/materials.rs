@@ -4,7 +4,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::{Field, Heard, Index, IndexBuilder};
+use super::{FoundIn, Heard, Index, IndexBuilder};
 use crate::material::{Class, Constituent, Material, MaterialId};
 
 /// Raw materials ready to be searched.
@@ -17,7 +17,7 @@ pub struct MaterialIndex {
 }
 
 /// How often a maker has used each material.
-pub type Usage = HashMap<MaterialId, u32>;
+pub type UseCounts = HashMap<MaterialId, u32>;
 
 /// What familiarity and use add to a score: by the logarithm, so that the tenth use counts
 /// for less than the first. Our own choice; only the ranking depends on it.
@@ -73,31 +73,31 @@ impl MaterialIndex {
         let mut common = Vec::with_capacity(materials.len());
         for material in materials {
             let main = main_constituent(material);
-            let field = |place: usize, own: Field| {
+            let field = |place: usize, own: FoundIn| {
                 if Some(place) == main {
                     own
                 } else {
-                    Field::Part
+                    FoundIn::Part
                 }
             };
             let constituents = material.constituents.iter().enumerate();
-            let cas: Vec<(Field, String)> = constituents
+            let cas: Vec<(FoundIn, String)> = constituents
                 .clone()
-                .filter_map(|(i, c)| Some((field(i, Field::Cas), c.cas?.to_string())))
+                .filter_map(|(i, c)| Some((field(i, FoundIn::Cas), c.cas?.to_string())))
                 .collect();
             let fields = material
                 .synonyms
                 .iter()
-                .map(|s| (Field::Synonym, s.as_ref()))
-                .chain(constituents.map(|(i, c)| (field(i, Field::Inci), c.inci.spelling())))
+                .map(|s| (FoundIn::Synonym, s.as_ref()))
+                .chain(constituents.map(|(i, c)| (field(i, FoundIn::Inci), c.inci.spelling())))
                 .chain(cas.iter().map(|(field, cas)| (*field, cas.as_str())))
-                .chain(material.roles.iter().map(|r| (Field::Role, r.label())))
-                .chain(material.charge.map(|c| (Field::Role, c.label())))
+                .chain(material.roles.iter().map(|r| (FoundIn::Role, r.label())))
+                .chain(material.charge.map(|c| (FoundIn::Role, c.label())))
                 .chain(
                     material
                         .supplier
                         .iter()
-                        .map(|s| (Field::Supplier, s.as_ref())),
+                        .map(|s| (FoundIn::Supplier, s.as_ref())),
                 );
             let names = everyday.as_ref().and_then(|e| e.names.get(&material.id));
             let names = names.into_iter().flatten().copied();
@@ -111,8 +111,8 @@ impl MaterialIndex {
             builder.add(
                 &material.name,
                 fields
-                    .chain(names.map(|name| (Field::Synonym, name)))
-                    .chain(words.map(|word| (Field::Role, *word))),
+                    .chain(names.map(|name| (FoundIn::Synonym, name)))
+                    .chain(words.map(|word| (FoundIn::Role, *word))),
             );
             if everyday.is_some() {
                 called.for_each(|name| builder.also_called(name));
@@ -133,7 +133,7 @@ impl MaterialIndex {
     /// Ids of the materials that fit the words, best first, at most `most`.
     /// See [`Index::search`]; an empty query finds all by name.
     pub fn search(&self, query: &str, most: usize) -> Vec<MaterialId> {
-        self.search_used(query, most, &Usage::new())
+        self.search_used(query, most, &UseCounts::new())
     }
 
     /// The same for one of many names, whose words may have been asked before.
@@ -146,7 +146,7 @@ impl MaterialIndex {
     }
 
     /// The same, with what was used often before what was not.
-    pub fn search_used(&self, query: &str, most: usize, used: &Usage) -> Vec<MaterialId> {
+    pub fn search_used(&self, query: &str, most: usize, used: &UseCounts) -> Vec<MaterialId> {
         let favour = |entry: usize| {
             let common = self.common.get(entry).copied().unwrap_or(0.0);
             let times = self.ids.get(entry).and_then(|id| used.get(id));

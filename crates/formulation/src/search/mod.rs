@@ -12,7 +12,7 @@ mod tests;
 
 use std::collections::HashMap;
 
-pub use self::materials::{MaterialIndex, Usage};
+pub use self::materials::{MaterialIndex, UseCounts};
 pub(crate) use self::spelling::Pattern;
 use self::spelling::{
     LONGEST, LetterCounts, MOST_EDITS, Rows, edits_allowed, edits_within, letters_of,
@@ -22,7 +22,7 @@ use crate::plain_words::words_of;
 /// What part of an entry a word stands in; a word in the name counts for more than
 /// one in the supplier's name.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum Field {
+pub enum FoundIn {
     /// The name.
     Name,
     /// A CAS number.
@@ -39,7 +39,7 @@ pub enum Field {
     Supplier,
 }
 
-impl Field {
+impl FoundIn {
     /// What a match in this field is worth, 1 being a match in the name.
     /// The order of worth is our own choice; only the ranking depends on it.
     const fn worth(self) -> f32 {
@@ -115,7 +115,7 @@ pub struct Index {
     /// Where the postings of each word start, and one more for the end.
     posting_starts: Vec<u32>,
     /// Entry and field of every occurrence.
-    postings: Vec<(u32, Field)>,
+    postings: Vec<(u32, FoundIn)>,
     /// Name of each entry as its words joined by blanks.
     names: Vec<Box<str>>,
     /// How often each letter stands in each name.
@@ -129,7 +129,7 @@ pub struct Index {
 pub struct IndexBuilder {
     words: HashMap<Box<str>, u32>,
     in_order: Vec<Box<str>>,
-    postings: Vec<Vec<(u32, Field)>>,
+    postings: Vec<Vec<(u32, FoundIn)>>,
     names: Vec<Box<str>>,
     called: HashMap<Box<str>, Vec<u32>>,
 }
@@ -148,16 +148,16 @@ impl IndexBuilder {
 
     /// Adds an entry. Entries that fit a query equally well are found in the order
     /// in which they were added.
-    pub fn add<'t>(&mut self, name: &str, fields: impl IntoIterator<Item = (Field, &'t str)>) {
+    pub fn add<'t>(&mut self, name: &str, fields: impl IntoIterator<Item = (FoundIn, &'t str)>) {
         let entry = self.names.len() as u32;
         self.names.push(words_of(name).join(" ").into());
-        self.add_words(entry, Field::Name, name);
+        self.add_words(entry, FoundIn::Name, name);
         for (field, text) in fields {
             self.add_words(entry, field, text);
         }
     }
 
-    fn add_words(&mut self, entry: u32, field: Field, text: &str) {
+    fn add_words(&mut self, entry: u32, field: FoundIn, text: &str) {
         for word in words_of(text) {
             let number = if let Some(&number) = self.words.get(word.as_str()) {
                 number
@@ -201,10 +201,10 @@ impl IndexBuilder {
 
 /// Postings are added entry by entry, so a repetition can only stand at the end.
 trait ContainsAtEnd {
-    fn contains_at_end(&self, entry: u32, field: Field) -> bool;
+    fn contains_at_end(&self, entry: u32, field: FoundIn) -> bool;
 }
-impl ContainsAtEnd for Vec<(u32, Field)> {
-    fn contains_at_end(&self, entry: u32, field: Field) -> bool {
+impl ContainsAtEnd for Vec<(u32, FoundIn)> {
+    fn contains_at_end(&self, entry: u32, field: FoundIn) -> bool {
         self.iter()
             .rev()
             .take_while(|(e, _)| *e == entry)

@@ -212,7 +212,7 @@ fn everyday_words_find_what_is_common_first() {
 #[test]
 fn what_is_used_often_comes_first() {
     let index = shelf();
-    let used = Usage::from([(MaterialId::from_name("Vegetable glycerin 86 %"), 9)]);
+    let used = UseCounts::from([(MaterialId::from_name("Vegetable glycerin 86 %"), 9)]);
     assert_eq!(index.search("glyc", 1)[0].as_str(), "glycerin");
     assert_eq!(
         index.search_used("glyc", 1, &used)[0].as_str(),

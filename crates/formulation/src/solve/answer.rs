@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::formula::{Formula, ItemId, Variant};
 use crate::quantity::Percent;
 
-use super::demand::{FigureStyle, LimitKey, Origin};
+use super::demand::{DemandOrigin, FigureStyle, LimitKey};
 
 /// The answer.
 #[derive(Clone, Debug)]
@@ -176,7 +176,7 @@ impl Proposal {
 #[derive(Clone, Debug)]
 pub struct Clash {
     /// Where it comes from.
-    pub origin: Origin,
+    pub origin: DemandOrigin,
     /// The demand in words.
     pub words: String,
     /// The value its quantity can come closest to with the others of the set kept.
@@ -203,7 +203,7 @@ impl Collision {
     pub fn sentence(&self) -> &str {
         self.clashes
             .iter()
-            .find(|c| matches!(c.origin, Origin::Target(_)))
+            .find(|c| matches!(c.origin, DemandOrigin::Target(_)))
             .or_else(|| self.clashes.first())
             .map_or("", |c| &c.sentence)
     }

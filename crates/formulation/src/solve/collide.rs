@@ -240,17 +240,17 @@ pub fn reach<'a>(
 
 #[cfg(test)]
 mod tests {
-    use super::super::demand::{FigureStyle, Origin};
-    use super::super::subject::Form;
+    use super::super::demand::{DemandOrigin, FigureStyle};
+    use super::super::subject::LinearRatio;
     use super::*;
     use proptest::prelude::*;
 
     fn demand(weights: &[f64], low: f64, high: f64) -> Demand {
         Demand {
-            origin: Origin::Target(0),
+            origin: DemandOrigin::Target(0),
             words: String::new(),
             name: String::new(),
-            form: Form::sum(weights.to_vec()),
+            form: LinearRatio::sum(weights.to_vec()),
             low,
             high,
             figure: FigureStyle::PERCENT,

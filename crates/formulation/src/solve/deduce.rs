@@ -433,14 +433,14 @@ fn inequalities(programme: &Programme) -> Vec<Inequality> {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Narrowing {
     /// What would be known.
-    pub fact: Unknown,
+    pub fact: OpenFact,
     /// Share of the sum of all range widths that would be gone, 0 to 1.
     pub gain: f64,
 }
 
 /// A fact that could be found out about a list.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
-pub enum Unknown {
+pub enum OpenFact {
     /// The percentage of one ingredient.
     Percentage(usize),
     /// The place of the one-per-cent line.
@@ -484,14 +484,14 @@ pub fn narrowing(
                 .least
                 .insert(i, (centre.percent[i] - NO_ROOM).max(0.0));
             trial.most.insert(i, centre.percent[i] + NO_ROOM);
-            with(Unknown::Percentage(i), &trial)?;
+            with(OpenFact::Percentage(i), &trial)?;
         }
         progress.step();
     }
     if present.lines.len() > 1 {
         let mut trial = facts.clone();
         trial.line = Some(centre.line);
-        with(Unknown::Line, &trial)?;
+        with(OpenFact::Line, &trial)?;
     }
     progress.step();
     for (g, group) in groups.iter().enumerate() {
@@ -503,7 +503,7 @@ pub fn narrowing(
             low: sum - NO_ROOM,
             high: sum + NO_ROOM,
         });
-        with(Unknown::Sum(g), &trial)?;
+        with(OpenFact::Sum(g), &trial)?;
         progress.step();
     }
     narrowings.sort_by(|a, b| b.gain.total_cmp(&a.gain));

@@ -6,13 +6,13 @@ use crate::amount::{Digits, Measure};
 use crate::formula::ItemId;
 use crate::material::MaterialId;
 
-use super::subject::Form;
-use super::target::Quantity;
+use super::subject::LinearRatio;
+use super::target::TargetQuantity;
 use crate::optimise::programme::LinearDemand;
 
 /// Where a demand comes from.
 #[derive(Clone, PartialEq, Eq, PartialOrd, Ord, Debug)]
-pub enum Origin {
+pub enum DemandOrigin {
     /// The target of this number.
     Target(usize),
     /// The line is held.
@@ -49,13 +49,13 @@ pub const LEAST_DIVISOR: f64 = 0.01;
 #[derive(Clone, PartialEq, Debug)]
 pub struct Demand {
     /// Where it comes from.
-    pub origin: Origin,
+    pub origin: DemandOrigin,
     /// In words, for example “at least 14 % active matter”.
     pub words: String,
     /// The name of the quantity alone.
     pub name: String,
     /// The quantity as weights per 1 % of each line, over a second such sum if it is a ratio.
-    pub form: Form,
+    pub form: LinearRatio,
     /// Least allowed; `-inf` if there is no lower limit.
     pub low: f64,
     /// Most allowed; `+inf` if there is no upper limit.
@@ -78,7 +78,7 @@ impl FigureStyle {
     pub const PERCENT: Self = Self::up_to(2, "%");
 
     /// That of a quantity.
-    pub const fn of(quantity: &Quantity) -> Self {
+    pub const fn of(quantity: &TargetQuantity) -> Self {
         Self {
             measure: quantity.measure(),
             logarithmic: false,
@@ -191,7 +191,9 @@ impl Demand {
     /// The difference that does not count: rounding for an inequality; for an
     /// equality, half of the last digit shown, because percentages come in steps.
     pub fn tolerance(&self) -> f64 {
-        if self.low == self.high && !matches!(self.origin, Origin::Held(_) | Origin::Dose(_)) {
+        if self.low == self.high
+            && !matches!(self.origin, DemandOrigin::Held(_) | DemandOrigin::Dose(_))
+        {
             0.5 * self.figure.step()
         } else {
             1e-6

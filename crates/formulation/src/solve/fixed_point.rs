@@ -8,11 +8,11 @@ use crate::formula::ItemId;
 use crate::material::{Material, Role};
 use crate::quantity::{PH_UNTOLD, Percent, in_kg_per_m3};
 
-use super::demand::{Demand, FigureStyle, Origin};
+use super::demand::{Demand, DemandOrigin, FigureStyle};
 pub use super::question::FixedPointError;
 use super::question::{Aim, AimError};
-use super::subject::{Form, FormError, Subject};
-use super::target::{Basis, Quantity, Relation, Target};
+use super::subject::{FormError, LinearRatio, Subject};
+use super::target::{CostBasis, Relation, Target, TargetQuantity};
 use crate::trial::learn::Learnt;
 use crate::trial::reading::Quantity as Reading;
 
@@ -101,7 +101,7 @@ impl Tangent {
 
     /// The line as a sum over the lines of the formula: what does not depend on them is
     /// spread over all, which together are 100 %.
-    fn form(&self, subject: &Subject<'_>, learnt: &Learnt) -> Form {
+    fn form(&self, subject: &Subject<'_>, learnt: &Learnt) -> LinearRatio {
         let shift: f64 = self
             .slopes
             .iter()
@@ -118,7 +118,7 @@ impl Tangent {
             let slope = varying.and_then(|j| self.slopes.get(j));
             rest + slope.map_or(0.0, |s| s / 100.0)
         });
-        Form::sum(weights.collect())
+        LinearRatio::sum(weights.collect())
     }
 }
 
@@ -134,18 +134,18 @@ fn density_of(subject: &Subject<'_>, evaluation: &Evaluation) -> Option<f64> {
 /// not known or divides by nothing.
 pub fn value_of(
     subject: &Subject<'_>,
-    quantity: &Quantity,
+    quantity: &TargetQuantity,
     x: &[f64],
     evaluation: &Evaluation,
 ) -> Option<f64> {
     match quantity {
-        Quantity::Ph => subject.ph_of(evaluation),
-        Quantity::Preservation => needs(subject, x, evaluation)
+        TargetQuantity::Ph => subject.ph_of(evaluation),
+        TargetQuantity::Preservation => needs(subject, x, evaluation)
             .ok()?
             .into_iter()
             .map(|(i, need)| x.get(i).copied().unwrap_or(0.0) / need)
             .min_by(f64::total_cmp),
-        Quantity::Learnt(reading) => Some(subject.expected(*reading, x)?.value),
+        TargetQuantity::Learnt(reading) => Some(subject.expected(*reading, x)?.value),
         quantity => subject
             .form(quantity, density_of(subject, evaluation))
             .ok()?
@@ -282,8 +282,8 @@ impl FixedPoint {
     fn at_the_ph_asked_for(&self, subject: &Subject<'_>, aim: &Aim, x: &[f64]) -> Vec<Percent> {
         let percents = percents_of(x);
         let of = |quantity| aim.targets.iter().find(|t| t.quantity == quantity);
-        let limits = of(Quantity::Ph).and_then(|t| t.relation.limits());
-        let (Some(limits), Some(_)) = (limits, of(Quantity::Preservation)) else {
+        let limits = of(TargetQuantity::Ph).and_then(|t| t.relation.limits());
+        let (Some(limits), Some(_)) = (limits, of(TargetQuantity::Preservation)) else {
             return percents;
         };
         let balance = subject.balance_line(x, |i| !subject.unknowns()[i].held);
@@ -303,7 +303,7 @@ impl FixedPoint {
     ) -> Result<(), AimError> {
         self.tangents.clear();
         for target in &aim.targets {
-            let Quantity::Learnt(reading) = target.quantity else {
+            let TargetQuantity::Learnt(reading) = target.quantity else {
                 continue;
             };
             let learnt = subject.learnt(reading).map_err(|why| AimError::Target {
@@ -321,7 +321,7 @@ impl FixedPoint {
     /// formula may miss what lies beyond the bend.
     pub fn elsewhere(&self, subject: &Subject<'_>, aim: &Aim) -> Vec<Self> {
         let first = aim.targets.iter().find_map(|t| match t.quantity {
-            Quantity::Learnt(reading) => Some((reading, t.relation.limits()?)),
+            TargetQuantity::Learnt(reading) => Some((reading, t.relation.limits()?)),
             _ => None,
         });
         let Some((reading, (low, high))) = first else {
@@ -373,7 +373,7 @@ impl FixedPoint {
         target: &Target,
         reading: Reading,
         (low, high): (f64, f64),
-        demand: impl Fn(Form, f64, f64) -> Demand,
+        demand: impl Fn(LinearRatio, f64, f64) -> Demand,
     ) -> Result<Vec<Demand>, FormError> {
         let learnt = subject.learnt(reading)?;
         let Some(tangent) = self.tangents.iter().find(|t| t.reading == reading) else {
@@ -418,14 +418,14 @@ impl FixedPoint {
             let beyond = BEYOND_TRIED * (most - least);
             let figure = FigureStyle::PERCENT;
             demands.push(Demand {
-                origin: Origin::Tried(id.clone()),
+                origin: DemandOrigin::Tried(id.clone()),
                 words: format!(
                     "{name} near what was tried, {} to {}",
                     figure.write(least),
                     figure.write(most)
                 ),
                 name,
-                form: Form::sum(weights),
+                form: LinearRatio::sum(weights),
                 low: (least - beyond).max(0.0),
                 high: (most + beyond).min(100.0),
                 figure,
@@ -456,7 +456,7 @@ impl FixedPoint {
         }
         let mut percents = percents_of(x);
         for target in &aim.targets {
-            if target.quantity != Quantity::Ph {
+            if target.quantity != TargetQuantity::Ph {
                 continue;
             }
             let Some(limits) = target.relation.limits() else {
@@ -519,7 +519,7 @@ impl FixedPoint {
         let preservation = aim
             .targets
             .iter()
-            .find(|t| t.quantity == Quantity::Preservation);
+            .find(|t| t.quantity == TargetQuantity::Preservation);
         if !by_volume && preservation.is_none() {
             return Ok(());
         }
@@ -545,8 +545,8 @@ impl FixedPoint {
         k: usize,
         target: &Target,
     ) -> Result<Vec<Demand>, FormError> {
-        let demand = |form: Form, low: f64, high: f64| Demand {
-            origin: Origin::Target(k),
+        let demand = |form: LinearRatio, low: f64, high: f64| Demand {
+            origin: DemandOrigin::Target(k),
             words: target.words(),
             name: target.quantity.words(),
             form,
@@ -557,15 +557,15 @@ impl FixedPoint {
         let unit = |i: usize| {
             let mut weights = vec![0.0; subject.len()];
             weights[i] = 1.0;
-            Form::sum(weights)
+            LinearRatio::sum(weights)
         };
         match (&target.quantity, target.relation.limits()) {
-            (Quantity::Ph, _) => Ok(self
+            (TargetQuantity::Ph, _) => Ok(self
                 .dose
                 .map(|dose| {
                     let name = &subject.unknowns()[dose.unknown].name;
                     Demand {
-                        origin: Origin::Dose(subject.unknowns()[dose.unknown].line),
+                        origin: DemandOrigin::Dose(subject.unknowns()[dose.unknown].line),
                         words: format!(
                             "{} {name}, which {} takes",
                             FigureStyle::PERCENT.write(dose.percent),
@@ -580,7 +580,7 @@ impl FixedPoint {
                 })
                 .into_iter()
                 .collect()),
-            (Quantity::Preservation, Some((low, high))) => Ok(self
+            (TargetQuantity::Preservation, Some((low, high))) => Ok(self
                 .preservatives
                 .iter()
                 .map(|&(i, need)| {
@@ -598,11 +598,11 @@ impl FixedPoint {
                     }
                 })
                 .collect()),
-            (Quantity::Hlb, None) => {
+            (TargetQuantity::Hlb, None) => {
                 let Some(need) = self.need else {
                     return Ok(Vec::new());
                 };
-                let form = subject.form(&Quantity::Hlb, None)?;
+                let form = subject.form(&TargetQuantity::Hlb, None)?;
                 let mut demands = vec![demand(form, need.value, need.value)];
                 if need.fixed {
                     let form = subject.required_hlb()?;
@@ -610,7 +610,7 @@ impl FixedPoint {
                 }
                 Ok(demands)
             }
-            (Quantity::Learnt(reading), Some(limits)) => {
+            (TargetQuantity::Learnt(reading), Some(limits)) => {
                 self.learnt_demands(subject, target, *reading, limits, demand)
             }
             (quantity, Some((low, high))) => {
@@ -646,7 +646,7 @@ impl FixedPoint {
             let need = subject.required_hlb().ok()?.value(x)?;
             (need, need)
         };
-        if let Quantity::Learnt(reading) = target.quantity {
+        if let TargetQuantity::Learnt(reading) = target.quantity {
             let learnt = subject.learnt(reading).ok()?;
             let (at, low, high) = (
                 learnt.scaled(value),
@@ -658,7 +658,7 @@ impl FixedPoint {
             let excess = (low - at).max(at - high);
             return (excess > tolerance).then(|| (target_gap(value, target)).abs());
         }
-        let tolerance = if target.quantity == Quantity::Ph {
+        let tolerance = if target.quantity == TargetQuantity::Ph {
             PH_UNTOLD
         } else if low == high {
             0.5 * 0.1_f64.powi(target.quantity.digits() as i32)
@@ -677,7 +677,10 @@ impl FixedPoint {
         balance: usize,
         mut percents: Vec<Percent>,
     ) -> Vec<Percent> {
-        let target = aim.targets.iter().find(|t| t.quantity == Quantity::Ph);
+        let target = aim
+            .targets
+            .iter()
+            .find(|t| t.quantity == TargetQuantity::Ph);
         if let Some(limits) = target.and_then(|t| t.relation.limits())
             && self.dose.is_some()
             && let Ok(Some(dose)) = self.dose_for(subject, &mut percents, balance, limits, &[])
@@ -840,10 +843,10 @@ fn percents_of(x: &[f64]) -> Vec<Percent> {
         .collect()
 }
 
-fn asks_volume(quantity: &Quantity) -> bool {
+fn asks_volume(quantity: &TargetQuantity) -> bool {
     match quantity {
-        Quantity::Cost(Basis::Millilitres(_)) => true,
-        Quantity::Ratio(top, bottom) => asks_volume(top) || asks_volume(bottom),
+        TargetQuantity::Cost(CostBasis::Millilitres(_)) => true,
+        TargetQuantity::Ratio(top, bottom) => asks_volume(top) || asks_volume(bottom),
         _ => false,
     }
 }

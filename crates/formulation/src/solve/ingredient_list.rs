@@ -18,9 +18,9 @@ use crate::progress::Progress;
 use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
-use super::deduce::{self, Centre, DeduceError, Facts, Narrowing, Ranges, Unknown};
-pub use super::pasted_list::{IngredientList, ListedName, read};
-use super::target::{Quantity, Target, TargetError};
+use super::deduce::{self, Centre, DeduceError, Facts, Narrowing, OpenFact, Ranges};
+pub use super::pasted_list::{ListedName, PastedList, read};
+use super::target::{Target, TargetError, TargetQuantity};
 use crate::optimise::linear;
 use crate::optimise::programme::{LinearDemand, Programme};
 
@@ -151,7 +151,7 @@ pub struct TakenLimit {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Deduction {
     /// The list.
-    pub list: IngredientList,
+    pub list: PastedList,
     /// Least and greatest percentage of each ingredient.
     pub ranges: Ranges,
     /// A composition in the middle.
@@ -166,7 +166,7 @@ pub struct Deduction {
 
 /// Works back from a list to ranges and a central estimate.
 pub fn deduce(
-    list: IngredientList,
+    list: PastedList,
     knowledge: &Knowledge,
     shelf: &Shelf,
     context: &Context,
@@ -176,7 +176,7 @@ pub fn deduce(
 
 /// As [`deduce()`]; it ends early where `progress` was stopped.
 pub fn deduce_with(
-    list: IngredientList,
+    list: PastedList,
     knowledge: &Knowledge,
     shelf: &Shelf,
     context: &Context,
@@ -262,10 +262,10 @@ pub fn deduce_with(
 }
 
 /// What is stated: in the list itself, then as facts.
-fn statements(list: &IngredientList, knowledge: &Knowledge) -> Vec<Fact> {
+fn statements(list: &PastedList, knowledge: &Knowledge) -> Vec<Fact> {
     let in_list = list.names.iter().filter_map(|name| {
         Some(Fact::Amount(Target {
-            quantity: Quantity::Constituent(name.inci.clone().into()),
+            quantity: TargetQuantity::Constituent(name.inci.clone().into()),
             relation: name.stated?,
         }))
     });
@@ -273,7 +273,7 @@ fn statements(list: &IngredientList, knowledge: &Knowledge) -> Vec<Fact> {
 }
 
 /// The order of the list and what is stated, in numbers.
-fn facts_of(list: &IngredientList, statements: &[Fact]) -> Result<Facts, ListError> {
+fn facts_of(list: &PastedList, statements: &[Fact]) -> Result<Facts, ListError> {
     let mut facts = Facts::default();
     for (i, name) in list.names.iter().enumerate() {
         if is_colour_number(name.inci.spelling()) {
@@ -289,7 +289,7 @@ fn facts_of(list: &IngredientList, statements: &[Fact]) -> Result<Facts, ListErr
 }
 
 /// The statements of which each, left out, leaves the others possible.
-fn culprits(list: &IngredientList, statements: &[Fact], progress: &Progress) -> Vec<String> {
+fn culprits(list: &PastedList, statements: &[Fact], progress: &Progress) -> Vec<String> {
     let possible_without = |k: usize| {
         let mut rest = statements.to_vec();
         rest.remove(k);
@@ -314,7 +314,7 @@ fn is_colour_number(name: &str) -> bool {
 }
 
 /// Puts a fact of the maker into numbers.
-fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), ListError> {
+fn state(fact: &Fact, list: &PastedList, facts: &mut Facts) -> Result<(), ListError> {
     let place = |name: &str, words: &str| {
         let wanted = Inci::from(name);
         list.names
@@ -343,15 +343,17 @@ fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), Li
             .filter(|&i| pick(list.names[i].class))
             .collect()
     };
-    let members_of = |quantity: &Quantity| match quantity {
-        Quantity::Active(None) => Ok(of_class(&|c| matches!(c, Class::Surfactant(_)))),
-        Quantity::Active(Some(charge)) => Ok(of_class(&|c| c == Class::Surfactant(*charge))),
-        Quantity::Class(class) => Ok(of_class(&|c| c == *class)),
-        Quantity::Constituent(name) | Quantity::Named(name) => Ok(vec![place(name, &words)?]),
+    let members_of = |quantity: &TargetQuantity| match quantity {
+        TargetQuantity::Active(None) => Ok(of_class(&|c| matches!(c, Class::Surfactant(_)))),
+        TargetQuantity::Active(Some(charge)) => Ok(of_class(&|c| c == Class::Surfactant(*charge))),
+        TargetQuantity::Class(class) => Ok(of_class(&|c| c == *class)),
+        TargetQuantity::Constituent(name) | TargetQuantity::Named(name) => {
+            Ok(vec![place(name, &words)?])
+        }
         _ => Err(ListError::NotAmount(words.clone())),
     };
     let members: Vec<usize> = match &target.quantity {
-        Quantity::Sum(parts) => {
+        TargetQuantity::Sum(parts) => {
             let parts = parts.iter().map(members_of);
             let mut members = parts.collect::<Result<Vec<_>, _>>()?.concat();
             members.sort_unstable();
@@ -383,7 +385,7 @@ fn state(fact: &Fact, list: &IngredientList, facts: &mut Facts) -> Result<(), Li
 /// Bounds one ingredient, besides what is known of it already.
 fn bound(
     facts: &mut Facts,
-    list: &IngredientList,
+    list: &PastedList,
     i: usize,
     low: f64,
     high: f64,
@@ -425,7 +427,7 @@ fn declared(material: &Material, inci: &Inci) -> f64 {
 
 /// The highest usual level of each ingredient over the materials that bring it in.
 /// Water has none.
-fn usual_limits(list: &IngredientList, shelf: &Shelf, kinds: Kinds) -> Vec<TakenLimit> {
+fn usual_limits(list: &PastedList, shelf: &Shelf, kinds: Kinds) -> Vec<TakenLimit> {
     let mut limits = Vec::new();
     for (ingredient, name) in list.names.iter().enumerate() {
         if name.class == Class::Water {
@@ -459,7 +461,7 @@ fn usual_limits(list: &IngredientList, shelf: &Shelf, kinds: Kinds) -> Vec<Taken
 }
 
 /// What law and practice allow of each ingredient taken as a pure substance.
-fn legal_limits(list: &IngredientList, product: &Product, context: &Context) -> Vec<TakenLimit> {
+fn legal_limits(list: &PastedList, product: &Product, context: &Context) -> Vec<TakenLimit> {
     let mut formula = Formula::new("List");
     let mut variant = formula.active().as_ref().clone();
     variant.product = product.clone();
@@ -550,11 +552,11 @@ impl Deduction {
             .into_iter()
             .map(|Narrowing { fact, gain }| {
                 let words = match fact {
-                    Unknown::Percentage(i) => {
+                    OpenFact::Percentage(i) => {
                         format!("the percentage of {}", self.list.names[i].inci)
                     }
-                    Unknown::Line => "the place of the one-per-cent line".to_owned(),
-                    Unknown::Sum(g) => self.groups[g].0.clone(),
+                    OpenFact::Line => "the place of the one-per-cent line".to_owned(),
+                    OpenFact::Sum(g) => self.groups[g].0.clone(),
                 };
                 (words, gain)
             })

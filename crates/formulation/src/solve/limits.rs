@@ -13,8 +13,8 @@ use crate::rules::law::Ceiling;
 use crate::rules::practice::id;
 use crate::served::Setting;
 
-use super::demand::{Demand, FigureStyle, LimitKey, Origin};
-use super::subject::{Form, Subject};
+use super::demand::{Demand, DemandOrigin, FigureStyle, LimitKey};
+use super::subject::{LinearRatio, Subject};
 
 /// All limits that bind the lines of a formula, each as one demand.
 pub fn limits(subject: &Subject<'_>) -> Vec<Demand> {
@@ -56,13 +56,13 @@ fn of_materials(subject: &Subject<'_>) -> Vec<Demand> {
         let present: Percent = unknowns.iter().filter(|u| same(u)).map(|u| u.present).sum();
         let mut add = |rule: &str, low: f64, high: f64, words: String| {
             demands.push(Demand {
-                origin: Origin::Limit(LimitKey {
+                origin: DemandOrigin::Limit(LimitKey {
                     rule: rule.into(),
                     lines: lines.clone(),
                 }),
                 words,
                 name: unknown.name.to_string(),
-                form: Form::sum(weights.clone()),
+                form: LinearRatio::sum(weights.clone()),
                 low,
                 high,
                 figure: FigureStyle::PERCENT,
@@ -138,7 +138,7 @@ fn of_rules(subject: &Subject<'_>) -> Vec<Demand> {
                 join(names)
             ),
         };
-        let origin = Origin::Limit(LimitKey {
+        let origin = DemandOrigin::Limit(LimitKey {
             rule: rule.clone(),
             lines,
         });
@@ -156,7 +156,7 @@ fn of_rules(subject: &Subject<'_>) -> Vec<Demand> {
                 origin,
                 words,
                 name: what.to_owned(),
-                form: Form::sum(weights),
+                form: LinearRatio::sum(weights),
                 low: f64::NEG_INFINITY,
                 high,
                 figure: FigureStyle::PERCENT,

@@ -32,7 +32,7 @@ equal_as_spelt!(ListedName: names inci; rest text, known, class, stated);
 
 /// A list that has been read.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct IngredientList {
+pub struct PastedList {
     /// The names in the order declared.
     pub names: Vec<ListedName>,
     /// Names after “may contain”, which need not be in the product.
@@ -79,9 +79,9 @@ const FOOTNOTE: [char; 8] = ['*', '†', '‡', '°', '¹', '²', '³', '⁴'];
 /// Reads a pasted list. Names are separated by commas, semicolons, bullets or, where
 /// there are none of these, by line ends; a comma between digits or within brackets
 /// belongs to the name. Lines that begin with `#` are left out, and so are footnotes.
-pub fn read(text: &str, shelf: &Shelf) -> IngredientList {
+pub fn read(text: &str, shelf: &Shelf) -> PastedList {
     let known = KnownNames::of(shelf);
-    let mut list = IngredientList::default();
+    let mut list = PastedList::default();
     let text = without_heading(text);
     let (certain, optional) = at_may_contain(&text);
     for part in split(certain) {
@@ -118,7 +118,7 @@ pub fn read(text: &str, shelf: &Shelf) -> IngredientList {
     list
 }
 
-impl IngredientList {
+impl PastedList {
     fn add(&mut self, text: &str, found: Option<(Inci, Class)>, stated: Option<Relation>) {
         let known = found.is_some();
         let (inci, class) = found.unwrap_or_else(|| (text.into(), Class::Other));
@@ -414,7 +414,7 @@ mod tests {
     use crate::shelf::built_in;
 
     /// The INCI names, a stroke, and the names that are not known.
-    fn check(text: &str, expected: &[&str]) -> IngredientList {
+    fn check(text: &str, expected: &[&str]) -> PastedList {
         let list = read(text, built_in());
         let names: Vec<&str> = list.names.iter().map(|n| n.inci.spelling()).collect();
         assert_eq!(names, expected, "{text}");

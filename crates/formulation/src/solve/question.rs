@@ -7,7 +7,7 @@ use crate::quantity::{Mass, Percent, Ph};
 
 use super::demand::LimitKey;
 use super::subject::FormError;
-use super::target::{Quantity, Target};
+use super::target::{Target, TargetQuantity};
 
 /// What to prefer among the percentages that meet every demand.
 #[derive(Clone, Copy, PartialEq, Eq, Debug, Default)]
@@ -82,7 +82,10 @@ impl Aim {
     /// The pH at which the answer is judged, if a target asks for one: what the variant aims
     /// at where that meets the target, else the pH of the target nearest to it.
     pub(super) fn asked_ph(&self, variant: &Variant) -> Option<Ph> {
-        let target = self.targets.iter().find(|t| t.quantity == Quantity::Ph)?;
+        let target = self
+            .targets
+            .iter()
+            .find(|t| t.quantity == TargetQuantity::Ph)?;
         let (low, high) = target.relation.limits()?;
         let aimed = variant.target_ph.map(Ph::value);
         let nearest = match aimed {

@@ -6,24 +6,24 @@ use crate::quantity::Spread;
 
 use super::fixed_point::value_of;
 use super::subject::Subject;
-use super::target::{Quantity, Target};
+use super::target::{Target, TargetQuantity};
 
 /// Least and greatest value that a quantity may have, from the ranges of the raw materials
 /// and of the estimates; `None` where nothing is known but one figure.
 pub(super) fn range_of(
     subject: &Subject<'_>,
-    quantity: &Quantity,
+    quantity: &TargetQuantity,
     x: &[f64],
     evaluation: &Evaluation,
 ) -> Option<(f64, f64)> {
     let composition = &evaluation.composition;
     let percents = |spread: Spread| Some((spread.low.as_percent(), spread.high.as_percent()));
     match quantity {
-        Quantity::Ph => {
+        TargetQuantity::Ph => {
             let figure = &evaluation.estimates.ph.figure;
             figure.low.zip(figure.high)
         }
-        Quantity::Preservation => {
+        TargetQuantity::Preservation => {
             // The need falls as what works of an acid rises; other preservatives need the same.
             let value = value_of(subject, quantity, x, evaluation)?;
             let acids = &evaluation.estimates.preservation.acids;
@@ -36,27 +36,27 @@ pub(super) fn range_of(
             });
             Some((value * low, value * high))
         }
-        Quantity::Active(None) => percents(composition.active_total()),
-        Quantity::Active(Some(charge)) => percents(composition.active(*charge)),
-        Quantity::Class(class) => percents(composition.class(*class)),
-        Quantity::Constituent(name) | Quantity::Named(name) => {
-            let of_name = |c: &&crate::composition::Amount| c.inci.is(name);
+        TargetQuantity::Active(None) => percents(composition.active_total()),
+        TargetQuantity::Active(Some(charge)) => percents(composition.active(*charge)),
+        TargetQuantity::Class(class) => percents(composition.class(*class)),
+        TargetQuantity::Constituent(name) | TargetQuantity::Named(name) => {
+            let of_name = |c: &&crate::composition::SubstanceTotal| c.inci.is(name);
             percents(composition.constituents.iter().find(of_name)?.share)
         }
-        Quantity::Learnt(reading) => {
+        TargetQuantity::Learnt(reading) => {
             let [low, high] = subject.expected(*reading, x)?.range;
             Some((low, high))
         }
-        Quantity::NaturalOrigin => {
+        TargetQuantity::NaturalOrigin => {
             let figure = &evaluation.estimates.natural_origin.with_water;
             figure.low.zip(figure.high)
         }
-        Quantity::OilPhase
-        | Quantity::Line(_)
-        | Quantity::Cost(_)
-        | Quantity::Hlb
-        | Quantity::Sum(_)
-        | Quantity::Ratio(..) => None,
+        TargetQuantity::OilPhase
+        | TargetQuantity::Line(_)
+        | TargetQuantity::Cost(_)
+        | TargetQuantity::Hlb
+        | TargetQuantity::Sum(_)
+        | TargetQuantity::Ratio(..) => None,
     }
 }
 
@@ -68,7 +68,7 @@ pub(super) fn basis_of(
     evaluation: &Evaluation,
 ) -> Option<String> {
     match &target.quantity {
-        Quantity::Learnt(reading) => {
+        TargetQuantity::Learnt(reading) => {
             let learnt = subject.learnt(*reading).ok()?;
             let expected = learnt.at(&subject.place(learnt, x));
             let probable = target.relation.limits().filter(|(low, high)| low < high);
@@ -86,8 +86,8 @@ pub(super) fn basis_of(
             };
             Some(format!("{}{probable}{outside}", learnt.source()))
         }
-        Quantity::Ph => Some("an estimate".to_owned()),
-        Quantity::Preservation => Some(
+        TargetQuantity::Ph => Some("an estimate".to_owned()),
+        TargetQuantity::Preservation => Some(
             (evaluation.estimates.preservation.acids.first()).map_or_else(
                 || "by lowest doses".to_owned(),
                 |acid| format!("at {}", acid.at.words()),

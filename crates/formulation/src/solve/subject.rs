@@ -18,11 +18,11 @@ use crate::mixture::{self, Content, View};
 use crate::naming::spelling::nearest;
 use crate::naming::{Named, named};
 use crate::quantity::{Mass, Percent, Ph, grams};
-use crate::stock::{Stock, Usage};
+use crate::stock::{LotUsage, Stock};
 use crate::trial::learn::{Expected, Learnt, Lessons};
 use crate::trial::reading::Quantity as Reading;
 
-use super::target::{Basis, Quantity};
+use super::target::{CostBasis, TargetQuantity};
 
 /// What the maker has, what it costs, and what the maker's trials have taught.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -43,7 +43,7 @@ impl Supply {
     /// is known of what is there.
     pub fn of_stock<'m>(
         stock: &Stock,
-        usage: &Usage,
+        usage: &LotUsage,
         day: Date,
         materials: impl IntoIterator<Item = &'m MaterialId>,
     ) -> Self {
@@ -64,7 +64,7 @@ impl Supply {
 
 /// A material that may be added to the formula.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Candidate {
+pub struct AddableMaterial {
     /// The material.
     pub material: Arc<Material>,
     /// The phase it would go into.
@@ -110,14 +110,14 @@ pub struct Subject<'a> {
 /// A quantity as weights of the unknowns (percent of each line), divided by
 /// another weighted sum if it is a ratio.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Form {
+pub struct LinearRatio {
     /// Weights of the sum.
     pub top: Vec<f64>,
     /// Weights of the sum it is divided by.
     pub bottom: Option<Vec<f64>>,
 }
 
-impl Form {
+impl LinearRatio {
     /// A sum.
     pub const fn sum(top: Vec<f64>) -> Self {
         Self { top, bottom: None }
@@ -236,7 +236,7 @@ impl<'a> Subject<'a> {
         variant: &Variant,
         context: &'a Context,
         supply: &'a Supply,
-        candidates: &[Candidate],
+        candidates: &[AddableMaterial],
     ) -> Self {
         let mut formula = formula.clone();
         let mut variant = variant.clone();
@@ -437,7 +437,7 @@ impl<'a> Subject<'a> {
     /// for which the value is missing, counts as missing unless it is held at 0.
     fn weigh(
         &self,
-        what: &Quantity,
+        what: &TargetQuantity,
         lack: Lack,
         weight: impl Fn(&Unknown, &Material) -> Option<f64>,
     ) -> Result<Vec<f64>, FormError> {
@@ -530,42 +530,44 @@ impl<'a> Subject<'a> {
     /// the cost of a container by volume.
     pub fn form(
         &self,
-        quantity: &Quantity,
+        quantity: &TargetQuantity,
         density_g_per_ml: Option<f64>,
-    ) -> Result<Form, FormError> {
+    ) -> Result<LinearRatio, FormError> {
         let nothing = |why| FormError::Nothing {
             what: quantity.words(),
             why,
         };
         let form = match quantity {
-            Quantity::Active(None) => Form::sum(self.share(View::ByComponent, |c| {
+            TargetQuantity::Active(None) => LinearRatio::sum(self.share(View::ByComponent, |c| {
                 matches!(c.constituent.class, Class::Surfactant(_))
             })),
-            Quantity::Active(Some(charge)) => Form::sum(self.share(View::ByComponent, |c| {
-                c.constituent.class == Class::Surfactant(*charge)
-            })),
-            Quantity::Class(class) => {
-                Form::sum(self.share(View::ByComponent, |c| c.constituent.class == *class))
+            TargetQuantity::Active(Some(charge)) => {
+                LinearRatio::sum(self.share(View::ByComponent, |c| {
+                    c.constituent.class == Class::Surfactant(*charge)
+                }))
             }
-            Quantity::OilPhase => Form::sum(
+            TargetQuantity::Class(class) => {
+                LinearRatio::sum(self.share(View::ByComponent, |c| c.constituent.class == *class))
+            }
+            TargetQuantity::OilPhase => LinearRatio::sum(
                 self.unknowns
                     .iter()
                     .map(|u| f64::from(u8::from(u.in_oil_phase)))
                     .collect(),
             ),
-            Quantity::Constituent(name) => {
-                Form::sum(self.constituent(name).ok_or_else(|| self.no_such(name))?)
+            TargetQuantity::Constituent(name) => {
+                LinearRatio::sum(self.constituent(name).ok_or_else(|| self.no_such(name))?)
             }
-            Quantity::Line(name) => Form::sum(self.line(name)?),
-            Quantity::Named(name) => Form::sum(match self.constituent(name) {
+            TargetQuantity::Line(name) => LinearRatio::sum(self.line(name)?),
+            TargetQuantity::Named(name) => LinearRatio::sum(match self.constituent(name) {
                 Some(weights) => weights,
                 None => self.line(name)?,
             }),
-            Quantity::Cost(basis) => {
+            TargetQuantity::Cost(basis) => {
                 let grams = match *basis {
-                    Basis::Kilogram => 1000.0,
-                    Basis::Grams(grams) => grams,
-                    Basis::Millilitres(ml) => {
+                    CostBasis::Kilogram => 1000.0,
+                    CostBasis::Grams(grams) => grams,
+                    CostBasis::Millilitres(ml) => {
                         ml * density_g_per_ml.ok_or_else(|| {
                             nothing("the density of the formula is not known; give the container in grams, or record a measured density")
                         })?
@@ -577,9 +579,9 @@ impl<'a> Subject<'a> {
                 for price in &mut prices {
                     *price *= grams / 1000.0 / 100.0;
                 }
-                Form::sum(prices)
+                LinearRatio::sum(prices)
             }
-            Quantity::NaturalOrigin => {
+            TargetQuantity::NaturalOrigin => {
                 let indices = self.weigh(quantity, Lack::NaturalOrigin, |_, m| {
                     // Water counts as natural (ISO 16128-1); the index is that of the rest.
                     let water = if composition::is_water(m) {
@@ -593,9 +595,9 @@ impl<'a> Subject<'a> {
                     let index = m.natural_origin.as_ref()?.value.low.clamp(0.0, 1.0);
                     Some(water + (1.0 - water) * index)
                 })?;
-                Form::sum(indices.iter().map(|i| i / 100.0).collect())
+                LinearRatio::sum(indices.iter().map(|i| i / 100.0).collect())
             }
-            Quantity::Hlb => {
+            TargetQuantity::Hlb => {
                 // As the estimate counts: non-ionic emulsifiers by the part that works.
                 let works = |m: &Material| {
                     let counts = is_emulsifier(m) && outside_hlb(m).is_none();
@@ -606,7 +608,7 @@ impl<'a> Subject<'a> {
                     nothing("no non-ionic emulsifier of the formula has an HLB value")
                 })?
             }
-            Quantity::Sum(parts) => {
+            TargetQuantity::Sum(parts) => {
                 let mut weights = vec![0.0; self.len()];
                 for part in parts {
                     let form = self.form(part, density_g_per_ml)?;
@@ -614,9 +616,9 @@ impl<'a> Subject<'a> {
                         *weight += more;
                     }
                 }
-                Form::sum(weights)
+                LinearRatio::sum(weights)
             }
-            Quantity::Ratio(top, bottom) => {
+            TargetQuantity::Ratio(top, bottom) => {
                 let top = self.form(top, density_g_per_ml)?.top;
                 let bottom = self.form(bottom, density_g_per_ml)?.top;
                 if bottom.iter().all(|w| *w <= 0.0) {
@@ -624,12 +626,12 @@ impl<'a> Subject<'a> {
                         "no line of the formula has any of what it would be divided by",
                     ));
                 }
-                Form {
+                LinearRatio {
                     top,
                     bottom: Some(bottom),
                 }
             }
-            Quantity::Ph | Quantity::Preservation | Quantity::Learnt(_) => {
+            TargetQuantity::Ph | TargetQuantity::Preservation | TargetQuantity::Learnt(_) => {
                 return Err(nothing("it is not a sum over the lines"));
             }
         };
@@ -637,7 +639,10 @@ impl<'a> Subject<'a> {
     }
 
     /// The mean by weight of a value over the lines that have one.
-    fn mean(&self, value: impl Fn(&Unknown, &Material) -> Option<(f64, f64)>) -> Option<Form> {
+    fn mean(
+        &self,
+        value: impl Fn(&Unknown, &Material) -> Option<(f64, f64)>,
+    ) -> Option<LinearRatio> {
         let (mut top, mut bottom) = (vec![0.0; self.len()], vec![0.0; self.len()]);
         for (i, unknown) in self.unknowns.iter().enumerate() {
             let found = unknown.material.as_ref().and_then(|m| value(unknown, m));
@@ -646,7 +651,7 @@ impl<'a> Subject<'a> {
                 bottom[i] = weight;
             }
         }
-        bottom.iter().any(|b| *b > 0.0).then_some(Form {
+        bottom.iter().any(|b| *b > 0.0).then_some(LinearRatio {
             top,
             bottom: Some(bottom),
         })
@@ -661,8 +666,8 @@ impl<'a> Subject<'a> {
 
     /// The HLB the oils need, as a mean by weight over the materials that need one, as the
     /// estimate counts them. A few oils of which it is not known are left out.
-    pub fn required_hlb(&self) -> Result<Form, FormError> {
-        let what = Quantity::Hlb;
+    pub fn required_hlb(&self) -> Result<LinearRatio, FormError> {
+        let what = TargetQuantity::Hlb;
         let oil = |of: &dyn Fn(&Unknown) -> f64| -> f64 {
             let unknowns = self.unknowns.iter();
             unknowns.map(|u| u.present.as_percent() * of(u)).sum()

@@ -12,7 +12,7 @@ use crate::progress::Progress;
 use crate::quantity::Percent;
 
 use super::subject::{FormError, Subject, Supply};
-use super::target::Quantity;
+use super::target::TargetQuantity;
 
 /// Most points of a sweep.
 pub const POINT_LIMIT: usize = 250_000;
@@ -48,7 +48,7 @@ pub struct Sweep {
     /// One or two axes; the first runs fastest.
     pub axes: Vec<Axis>,
     /// What to follow.
-    pub quantities: Vec<Quantity>,
+    pub quantities: Vec<TargetQuantity>,
     /// Which lines give way.
     pub give: GiveWay,
 }
@@ -212,8 +212,8 @@ impl Sweep {
         let subject = Subject::new(formula, start, context, supply, &[]);
         for quantity in &self.quantities {
             match quantity {
-                Quantity::Ph | Quantity::Preservation => {}
-                Quantity::Learnt(reading) => {
+                TargetQuantity::Ph | TargetQuantity::Preservation => {}
+                TargetQuantity::Learnt(reading) => {
                     subject.learnt(*reading)?;
                 }
                 other => {
@@ -402,7 +402,7 @@ mod tests {
         f.variants = vec![std::sync::Arc::new(v)];
         let sweep = Sweep {
             axes: vec![axis(12, 0, 1, 5)],
-            quantities: vec![Quantity::Ph, Quantity::Preservation],
+            quantities: vec![TargetQuantity::Ph, TargetQuantity::Preservation],
             give: GiveWay::Filler,
         };
         let (stock, progress) = (Supply::default(), Progress::default());

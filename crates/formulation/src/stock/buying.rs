@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::{Stock, Usage};
+use super::{LotUsage, Stock};
 use crate::formula::Date;
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
@@ -63,7 +63,7 @@ impl Stock {
     pub fn shopping_list(
         &self,
         needs: &BTreeMap<MaterialId, ExactMass>,
-        usage: &Usage,
+        usage: &LotUsage,
         day: Date,
     ) -> Vec<Purchase> {
         needs

@@ -117,7 +117,7 @@ impl Stock {
 
     /// Takes away a lot that was entered by mistake. One from which a batch took stays,
     /// since the record of the batch leads to it.
-    pub fn remove(&mut self, id: &LotId, usage: &Usage) -> Result<(), StockError> {
+    pub fn remove(&mut self, id: &LotId, usage: &LotUsage) -> Result<(), StockError> {
         if !usage.of(id).is_zero() {
             return Err(StockError::Used(id.clone()));
         }
@@ -158,7 +158,7 @@ impl Stock {
     }
 
     /// What is left of a lot by the books; negative if more was taken than came in.
-    pub fn left(&self, lot: &Lot, usage: &Usage) -> ExactMass {
+    pub fn left(&self, lot: &Lot, usage: &LotUsage) -> ExactMass {
         let adjusted: ExactMass = self
             .adjustments
             .iter()
@@ -169,7 +169,7 @@ impl Stock {
     }
 
     /// What is left of a material in lots that may be used on a day.
-    pub fn usable(&self, material: &MaterialId, usage: &Usage, day: Date) -> ExactMass {
+    pub fn usable(&self, material: &MaterialId, usage: &LotUsage, day: Date) -> ExactMass {
         self.lots_of(material)
             .filter(|l| l.usable(day))
             .map(|l| self.left(l, usage))
@@ -184,7 +184,7 @@ impl Stock {
         id: &LotId,
         material: &MaterialId,
         mass: ExactMass,
-        usage: &Usage,
+        usage: &LotUsage,
         day: Date,
     ) -> Vec<LotFault> {
         if self.lots.is_empty() {
@@ -213,7 +213,13 @@ impl Stock {
     }
 
     /// From which lots a mass is to be taken on a day, in their [`Lot::turn`].
-    pub fn draw(&self, material: &MaterialId, mass: ExactMass, usage: &Usage, day: Date) -> Draw {
+    pub fn draw(
+        &self,
+        material: &MaterialId,
+        mass: ExactMass,
+        usage: &LotUsage,
+        day: Date,
+    ) -> LotDraw {
         let mut lots: Vec<(&Lot, ExactMass)> = self
             .lots_of(material)
             .filter(|l| l.usable(day))
@@ -231,14 +237,14 @@ impl Stock {
             parts.push((lot.id.clone(), part));
             wanted -= part;
         }
-        Draw {
+        LotDraw {
             parts,
             short: wanted.max(ExactMass::ZERO),
         }
     }
 
     /// Materials with less in usable lots than their reorder level, by id.
-    pub fn low(&self, usage: &Usage, day: Date) -> Vec<Low> {
+    pub fn low(&self, usage: &LotUsage, day: Date) -> Vec<Low> {
         self.reorder
             .iter()
             .map(|(material, &level)| Low {
@@ -252,7 +258,12 @@ impl Stock {
 
     /// Lots with something left whose last day lies within a number of days of a day, or
     /// before it, soonest first.
-    pub fn expiring<'a>(&'a self, usage: &Usage, day: Date, within_days: u32) -> Vec<Expiring<'a>> {
+    pub fn expiring<'a>(
+        &'a self,
+        usage: &LotUsage,
+        day: Date,
+        within_days: u32,
+    ) -> Vec<Expiring<'a>> {
         let horizon = days_after(day, within_days).unwrap_or(Date::MAX);
         let mut expiring: Vec<Expiring<'a>> = self
             .lots
@@ -274,7 +285,7 @@ impl Stock {
     }
 
     /// Which materials are at hand, and of which something has expired, on a day.
-    pub fn holdings(&self, usage: &Usage, day: Date) -> Holdings {
+    pub fn holdings(&self, usage: &LotUsage, day: Date) -> Holdings {
         let mut holdings = Holdings::default();
         for lot in &self.lots {
             if self.left(lot, usage) <= ExactMass::ZERO {
@@ -301,7 +312,7 @@ impl Stock {
 
 /// From which lots a mass is taken.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Draw {
+pub struct LotDraw {
     /// Lot and mass, in the order of taking.
     pub parts: Vec<(LotId, ExactMass)>,
     /// What usable lots lack.
@@ -343,12 +354,12 @@ pub struct Holdings {
 
 /// What batches have taken from each lot: masses of materials, pieces of packaging.
 #[derive(Clone, PartialEq, Eq, Debug, Default)]
-pub struct Usage {
+pub struct LotUsage {
     masses: BTreeMap<LotId, ExactMass>,
     pieces: BTreeMap<LotId, u64>,
 }
 
-impl Usage {
+impl LotUsage {
     /// Adds what was taken from a lot.
     pub fn add(&mut self, lot: LotId, mass: ExactMass) {
         *self.masses.entry(lot).or_default() += mass;
@@ -368,7 +379,7 @@ impl Usage {
     }
 }
 
-impl FromIterator<(LotId, ExactMass)> for Usage {
+impl FromIterator<(LotId, ExactMass)> for LotUsage {
     fn from_iter<I: IntoIterator<Item = (LotId, ExactMass)>>(iter: I) -> Self {
         let mut usage = Self::default();
         for (lot, mass) in iter {

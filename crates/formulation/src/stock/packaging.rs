@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use super::{LotId, StockError, Usage};
+use super::{LotId, LotUsage, StockError};
 use crate::formula::Date;
 use crate::quantity::Decimal;
 
@@ -34,13 +34,13 @@ pub struct PackagingLot {
 
 impl PackagingLot {
     /// Pieces left by the books; negative if more were used than came in.
-    pub fn left(&self, usage: &Usage) -> i64 {
+    pub fn left(&self, usage: &LotUsage) -> i64 {
         let used = i64::try_from(usage.pieces_of(&self.id)).unwrap_or(i64::MAX);
         i64::from(self.pieces) - used
     }
 
     /// Whether fewer are left than the maker wants to have.
-    pub fn is_low(&self, usage: &Usage) -> bool {
+    pub fn is_low(&self, usage: &LotUsage) -> bool {
         self.low_below
             .is_some_and(|level| self.left(usage) < i64::from(level))
     }
@@ -66,7 +66,7 @@ pub fn objection(
     lots: &[PackagingLot],
     lot: &str,
     pieces: u64,
-    usage: &Usage,
+    usage: &LotUsage,
 ) -> Option<PackagingFault> {
     if lots.is_empty() {
         return None;
@@ -105,7 +105,11 @@ pub fn put(lots: &mut Vec<PackagingLot>, lot: PackagingLot) -> Result<(), StockE
 ///
 /// # Errors
 /// That a batch used pieces of it, whose record leads to it.
-pub fn remove(lots: &mut Vec<PackagingLot>, id: &LotId, usage: &Usage) -> Result<(), StockError> {
+pub fn remove(
+    lots: &mut Vec<PackagingLot>,
+    id: &LotId,
+    usage: &LotUsage,
+) -> Result<(), StockError> {
     if usage.pieces_of(id) > 0 {
         return Err(StockError::Used(id.clone()));
     }
@@ -135,7 +139,7 @@ mod tests {
     fn what_batches_used_is_counted_off() {
         let mut lots = Vec::new();
         put(&mut lots, bottles(100)).unwrap();
-        let mut usage = Usage::default();
+        let mut usage = LotUsage::default();
         usage.add_pieces(lots[0].id.clone(), 78);
         assert_eq!(lots[0].left(&usage), 22);
         assert!(!lots[0].is_low(&usage));
@@ -159,15 +163,15 @@ mod tests {
             Some(PackagingFault::Unknown(_))
         ));
         assert_eq!(objection(&[], "B-9", 1, &usage), None);
-        remove(&mut lots, &bottles(1).id, &Usage::default()).unwrap();
+        remove(&mut lots, &bottles(1).id, &LotUsage::default()).unwrap();
         assert!(lots.is_empty());
     }
 
     #[test]
     fn pieces_just_enough_are_not_low_and_no_price_is_below_zero() {
         let lot = bottles(20);
-        assert!(!lot.is_low(&Usage::default()));
-        assert!(bottles(19).is_low(&Usage::default()));
+        assert!(!lot.is_low(&LotUsage::default()));
+        assert!(bottles(19).is_low(&LotUsage::default()));
         let mut lots = Vec::new();
         let priced = |cents| PackagingLot {
             price_each: Some(Decimal::new(cents, 2)),

@@ -43,7 +43,7 @@ fn offer(pack: &str, price: Option<i64>) -> Offer {
 fn what_speaks_against_a_lot_is_said_at_its_limits() {
     let mut stock = Stock::new(eur());
     let (id, other) = (LotId::new("G1").unwrap(), MaterialId::from_name("other"));
-    let usage = Usage::default();
+    let usage = LotUsage::default();
     let last = date(2026, 6, 30);
     let faults = |stock: &Stock, material: &MaterialId, grams: &str, day| {
         stock.faults(&id, material, mass(grams), &usage, day)
@@ -105,7 +105,7 @@ fn a_lot_taken_away_takes_its_adjustments_with_it_and_no_others() {
     };
     stock.adjustments = vec![adjustment("G1"), adjustment("G2")];
     stock
-        .remove(&LotId::new("G1").unwrap(), &Usage::default())
+        .remove(&LotId::new("G1").unwrap(), &LotUsage::default())
         .unwrap();
     let left: Vec<_> = stock.adjustments.iter().map(|a| a.lot.as_str()).collect();
     assert_eq!(left, ["G2"]);
@@ -136,14 +136,14 @@ fn without_offers_the_last_lot_bought_shows_the_pack() {
     older.received = date(2025, 1, 1);
     stock.lots = vec![made, older, lot("G2", "1 kg", 1, None)];
     let needs = BTreeMap::from([(glycerin(), mass("15 kg"))]);
-    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
     // 13 kg are there; two packs of the size bought last, not of what was made here.
     let packs: Vec<_> = list[0].packs.iter().map(|p| (p.pack, p.count)).collect();
     assert_eq!(packs, [(mass("1 kg"), 2)]);
     assert_eq!(list[0].lacking, mass("2 kg"));
     let enough = BTreeMap::from([(glycerin(), mass("13 kg"))]);
     assert_eq!(
-        stock.shopping_list(&enough, &Usage::default(), date(2026, 6, 1)),
+        stock.shopping_list(&enough, &LotUsage::default(), date(2026, 6, 1)),
         []
     );
 }
@@ -155,8 +155,8 @@ fn what_is_used_up_is_neither_at_hand_nor_expired() {
         lot("G1", "1 kg", 1, Some(date(2027, 1, 1))),
         lot("G2", "1 kg", 1, Some(date(2026, 2, 1))),
     ];
-    let used = Usage::from_iter([(LotId::new("G1").unwrap(), mass("1 kg"))]);
-    let held = |usage: &Usage, day| {
+    let used = LotUsage::from_iter([(LotId::new("G1").unwrap(), mass("1 kg"))]);
+    let held = |usage: &LotUsage, day| {
         let h = stock.holdings(usage, day);
         (
             h.usable.contains(&glycerin()),
@@ -166,7 +166,7 @@ fn what_is_used_up_is_neither_at_hand_nor_expired() {
     assert_eq!(held(&used, date(2026, 1, 31)), (true, false));
     assert_eq!(held(&used, date(2026, 2, 1)), (true, false));
     assert_eq!(held(&used, date(2026, 2, 2)), (false, true));
-    assert_eq!(held(&Usage::default(), date(2026, 2, 2)), (true, true));
+    assert_eq!(held(&LotUsage::default(), date(2026, 2, 2)), (true, true));
 }
 
 #[test]
@@ -178,7 +178,7 @@ fn first_expired_goes_out_first() {
         lot("G3", "500 g", 1, Some(date(2026, 8, 1))),
         lot("G4", "500 g", 1, Some(date(2026, 2, 1))),
     ];
-    let used = Usage::from_iter([(LotId::new("G3").unwrap(), mass("200 g"))]);
+    let used = LotUsage::from_iter([(LotId::new("G3").unwrap(), mass("200 g"))]);
     let draw = stock.draw(&glycerin(), mass("900 g"), &used, date(2026, 6, 1));
     let parts: Vec<(&str, ExactMass)> = draw.parts.iter().map(|(l, m)| (l.as_str(), *m)).collect();
     assert_eq!(
@@ -220,10 +220,10 @@ fn what_is_low_or_expires_is_listed() {
         reason: "spilled".into(),
     });
     stock.reorder.insert(glycerin(), mass("250 g"));
-    let low = stock.low(&Usage::default(), date(2026, 6, 1));
+    let low = stock.low(&LotUsage::default(), date(2026, 6, 1));
     assert_eq!(low.len(), 1);
     assert_eq!(low[0].left, mass("100 g"));
-    let expiring = stock.expiring(&Usage::default(), date(2026, 6, 1), 30);
+    let expiring = stock.expiring(&LotUsage::default(), date(2026, 6, 1), 30);
     assert_eq!(expiring.len(), 2);
     assert!(expiring[0].expired && expiring[0].lot.id.as_str() == "G2");
     assert!(!expiring[1].expired);
@@ -246,9 +246,9 @@ fn a_lot_is_mended_and_taken_away() {
     let other = lot("G2", "1 kg", 1, None);
     assert!(matches!(stock.replace(other), Err(StockError::Missing(_))));
     let id = LotId::new("G1").unwrap();
-    let used: Usage = [(id.clone(), mass("1 g"))].into_iter().collect();
+    let used: LotUsage = [(id.clone(), mass("1 g"))].into_iter().collect();
     assert!(matches!(stock.remove(&id, &used), Err(StockError::Used(_))));
-    stock.remove(&id, &Usage::default()).unwrap();
+    stock.remove(&id, &LotUsage::default()).unwrap();
     assert!(stock.lots.is_empty());
 }
 
@@ -261,14 +261,14 @@ fn whole_packs_are_bought_as_cheaply_as_can_be() {
         offer("5 kg", Some(3000)),
     ];
     let needs = BTreeMap::from([(glycerin(), mass("1.2 kg"))]);
-    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
     assert_eq!(list[0].packs.len(), 2);
     assert_eq!(list[0].left_over, Some(mass("50 g")));
     let price: Decimal = list[0].packs.iter().filter_map(|p| p.price).sum();
     assert_eq!(price, Decimal::new(1200, 2));
     // Beyond 1.75 kg, two kilograms are cheaper than one and three quarters.
     let needs = BTreeMap::from([(glycerin(), mass("1.76 kg"))]);
-    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
     assert_eq!(list[0].packs[0].count, 2);
     assert_eq!(list[0].packs.len(), 1);
 }
@@ -278,7 +278,7 @@ fn fewer_large_packs_may_leave_less_over() {
     let mut stock = Stock::new(eur());
     stock.offers = vec![offer("5 kg", Some(5000)), offer("3 kg", Some(3000))];
     let needs = BTreeMap::from([(glycerin(), mass("14 kg"))]);
-    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
     let counts: Vec<u32> = list[0].packs.iter().map(|p| p.count).collect();
     assert_eq!(counts, [1, 3]);
     assert_eq!(list[0].left_over, Some(ExactMass::ZERO));
@@ -292,7 +292,7 @@ fn an_unknown_price_stays_unknown() {
         (glycerin(), mass("300 g")),
         (MaterialId::from_name("urea"), mass("5 g")),
     ]);
-    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
     assert_eq!(list[0].packs[0].count, 2);
     assert_eq!(list[0].packs[0].price, None);
     assert!(list[1].packs.is_empty());
@@ -306,7 +306,7 @@ fn a_lot_used_up_is_not_drawn_from() {
         lot("G1", "500 g", 1, Some(date(2026, 8, 1))),
         lot("G2", "500 g", 1, None),
     ];
-    let used = Usage::from_iter([(LotId::new("G1").unwrap(), mass("500 g"))]);
+    let used = LotUsage::from_iter([(LotId::new("G1").unwrap(), mass("500 g"))]);
     let draw = stock.draw(&glycerin(), mass("100 g"), &used, date(2026, 6, 1));
     let parts: Vec<_> = draw.parts.iter().map(|(l, m)| (l.as_str(), *m)).collect();
     assert_eq!(parts, [("G2", mass("100 g"))]);
@@ -325,13 +325,13 @@ fn exactly_enough_is_enough() {
         lot("G1", "500 g", 1, Some(date(2026, 8, 1))),
         lot("G2", "500 g", 1, None),
     ];
-    let draw = stock.draw(&glycerin(), mass("500 g"), &Usage::default(), day);
+    let draw = stock.draw(&glycerin(), mass("500 g"), &LotUsage::default(), day);
     let g1 = LotId::new("G1").unwrap();
     assert_eq!(draw.parts, [(g1, mass("500 g"))]);
     stock.reorder.insert(glycerin(), mass("1 kg"));
-    assert_eq!(stock.low(&Usage::default(), day), []);
+    assert_eq!(stock.low(&LotUsage::default(), day), []);
     stock.reorder.insert(glycerin(), mass("1000.1 g"));
-    assert_eq!(stock.low(&Usage::default(), day).len(), 1);
+    assert_eq!(stock.low(&LotUsage::default(), day).len(), 1);
 }
 
 /// A lot may be used on its last day; what is used up or is far from it is not listed.
@@ -341,18 +341,18 @@ fn a_lot_expires_after_its_last_day() {
     let mut stock = Stock::new(eur());
     stock.lots = vec![lot("G1", "1 kg", 1, Some(last))];
     let expired = |day, within| {
-        let listed = stock.expiring(&Usage::default(), day, within);
+        let listed = stock.expiring(&LotUsage::default(), day, within);
         listed.first().map(|e| e.expired)
     };
     assert_eq!(expired(date(2026, 6, 1), 28), None);
     assert_eq!(expired(date(2026, 6, 1), 29), Some(false));
     assert_eq!(expired(last, 0), Some(false));
     assert_eq!(expired(date(2026, 7, 1), 0), Some(true));
-    let used = Usage::from_iter([(LotId::new("G1").unwrap(), mass("1 kg"))]);
+    let used = LotUsage::from_iter([(LotId::new("G1").unwrap(), mass("1 kg"))]);
     assert_eq!(stock.expiring(&used, last, 30), []);
     // In quarantine it is not at hand, and it expires no sooner.
     stock.lots[0].status = LotStatus::Quarantine;
-    let held = |day| stock.holdings(&Usage::default(), day);
+    let held = |day| stock.holdings(&LotUsage::default(), day);
     assert_eq!(held(last), Holdings::default());
     assert!(held(date(2026, 7, 1)).expired.contains(&glycerin()));
 }
@@ -375,7 +375,7 @@ fn packs_for(offers: Vec<Offer>, need: &str) -> Vec<(ExactMass, u32)> {
     let mut stock = Stock::new(eur());
     stock.offers = offers;
     let needs = BTreeMap::from([(glycerin(), mass(need))]);
-    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
     list[0].packs.iter().map(|p| (p.pack, p.count)).collect()
 }
 
@@ -407,7 +407,7 @@ fn packs_that_cannot_be_counted_are_not_bought() {
     let mut stock = Stock::new(eur());
     stock.lots = vec![lot("G1", "0 g", 1, None)];
     let needs = BTreeMap::from([(glycerin(), mass("1 g"))]);
-    let list = stock.shopping_list(&needs, &Usage::default(), date(2026, 6, 1));
+    let list = stock.shopping_list(&needs, &LotUsage::default(), date(2026, 6, 1));
     assert_eq!(list[0].packs, []);
 }
 

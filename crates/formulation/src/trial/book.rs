@@ -6,8 +6,8 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::reading::{Quantity, Reading, ReadingError, Value};
-use super::stability_plan::Plan;
+use super::reading::{Quantity, Reading, ReadingError, ReadingValue};
+use super::stability_plan::StabilityPlan;
 use super::standing;
 use crate::batch::record::Record;
 use crate::batch::rounding::largest_remainder;
@@ -42,7 +42,7 @@ pub enum OfBatchError {
 
 /// What a trial begins with.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Opening {
+pub struct TrialOpening {
     /// What is to be learnt, in a sentence.
     pub purpose: String,
     /// The day it was made.
@@ -61,7 +61,7 @@ pub struct Opening {
     pub formula: Arc<Formula>,
 }
 
-impl Opening {
+impl TrialOpening {
     /// A trial of the variant that a formula works on; other variants, unused materials and
     /// earlier states are left out.
     #[must_use]
@@ -92,7 +92,7 @@ impl Opening {
     }
 }
 
-impl Opening {
+impl TrialOpening {
     /// A trial of a sample of a batch: percentages are what was weighed, with the lots.
     pub fn of_batch(
         record: &Record,
@@ -167,9 +167,9 @@ pub struct Addition {
 
 /// Something that is noted.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Event {
+pub enum TrialEvent {
     /// A trial begins; it gets the next number from 1.
-    Begin(Box<Opening>),
+    Begin(Box<TrialOpening>),
     /// Something is added to a trial: a new step.
     Add {
         /// Number of the trial.
@@ -221,19 +221,19 @@ pub enum Event {
         /// Its number from 0.
         number: usize,
         /// The plan.
-        plan: Plan,
+        plan: StabilityPlan,
     },
 }
 
 /// An entry.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Entry {
+pub struct TrialEntry {
     /// When, by the clock, as written (RFC 3339).
     pub at: String,
     /// Who.
     pub by: String,
     /// What.
-    pub event: Event,
+    pub event: TrialEvent,
 }
 
 /// Why an entry does not follow from those before it.
@@ -328,7 +328,7 @@ pub struct Trial {
     /// Who began it.
     pub by: String,
     /// What it began with.
-    pub opening: Box<Opening>,
+    pub opening: Box<TrialOpening>,
     /// Additions in order; step n is after the n-th.
     pub additions: Vec<Addition>,
 }
@@ -341,14 +341,14 @@ pub struct Book {
     /// Readings by number − 1.
     pub readings: Vec<RecordedReading>,
     /// Stability plans.
-    pub plans: Vec<Plan>,
+    pub plans: Vec<StabilityPlan>,
     /// Hours until a quantity has settled, as the maker stated them.
     pub settling: BTreeMap<Quantity, f64>,
 }
 
 impl Book {
     /// The book of some entries; the first that does not follow is named with its place.
-    pub fn of(entries: &[Entry]) -> Result<Self, (usize, BookError)> {
+    pub fn of(entries: &[TrialEntry]) -> Result<Self, (usize, BookError)> {
         let mut book = Self::default();
         for (i, entry) in entries.iter().enumerate() {
             book.add(entry).map_err(|e| (i + 1, e))?;
@@ -357,14 +357,14 @@ impl Book {
     }
 
     /// Whether an entry follows.
-    pub fn check(&self, event: &Event) -> Result<(), BookError> {
+    pub fn check(&self, event: &TrialEvent) -> Result<(), BookError> {
         let reading = |n: usize| {
             n.checked_sub(1)
                 .and_then(|i| self.readings.get(i))
                 .ok_or(BookError::Reading(n))
         };
         match event {
-            Event::Begin(opening) => {
+            TrialEvent::Begin(opening) => {
                 if opening.mass <= ExactMass::ZERO {
                     return Err(BookError::Mass);
                 }
@@ -376,14 +376,14 @@ impl Book {
                 }
                 Ok(())
             }
-            Event::Add { trial, addition } => {
+            TrialEvent::Add { trial, addition } => {
                 self.trial(*trial)?;
                 if addition.mass <= ExactMass::ZERO {
                     return Err(BookError::Mass);
                 }
                 Ok(())
             }
-            Event::Read {
+            TrialEvent::Read {
                 trial,
                 step,
                 reading,
@@ -408,7 +408,7 @@ impl Book {
                 }
                 Ok(reading.check()?)
             }
-            Event::Correct {
+            TrialEvent::Correct {
                 reading: number,
                 to,
                 why,
@@ -421,7 +421,7 @@ impl Book {
                 }
                 Ok(to.check()?)
             }
-            Event::SetAside {
+            TrialEvent::SetAside {
                 reading: number,
                 why,
             } => {
@@ -431,10 +431,10 @@ impl Book {
                 }
                 Ok(())
             }
-            Event::Tell {
+            TrialEvent::Tell {
                 reading: number, ..
             } => reading(*number).map(|_| ()),
-            Event::Settle { quantity, hours } => {
+            TrialEvent::Settle { quantity, hours } => {
                 if !standing::minds(*quantity) {
                     return Err(BookError::Settles(quantity.label()));
                 }
@@ -443,7 +443,7 @@ impl Book {
                 }
                 Ok(())
             }
-            Event::Plan { number, plan } => {
+            TrialEvent::Plan { number, plan } => {
                 self.trial(plan.trial)?;
                 if *number > self.plans.len() || plan.conditions.is_empty() || plan.times.is_empty()
                 {
@@ -455,21 +455,21 @@ impl Book {
     }
 
     /// Checks an entry against what stands and folds it in; if it is refused, nothing changes.
-    pub fn add(&mut self, entry: &Entry) -> Result<(), BookError> {
+    pub fn add(&mut self, entry: &TrialEntry) -> Result<(), BookError> {
         self.check(&entry.event)?;
         match &entry.event {
-            Event::Begin(opening) => self.trials.push(Trial {
+            TrialEvent::Begin(opening) => self.trials.push(Trial {
                 number: self.trials.len() + 1,
                 by: entry.by.clone(),
                 opening: opening.clone(),
                 additions: Vec::new(),
             }),
-            Event::Add { trial, addition } => {
+            TrialEvent::Add { trial, addition } => {
                 if let Some(t) = trial.checked_sub(1).and_then(|i| self.trials.get_mut(i)) {
                     t.additions.push(addition.clone());
                 }
             }
-            Event::Read {
+            TrialEvent::Read {
                 trial,
                 step,
                 reading,
@@ -483,7 +483,7 @@ impl Book {
                 set_aside: None,
                 told: false,
             }),
-            Event::Correct { reading, to, why } => {
+            TrialEvent::Correct { reading, to, why } => {
                 if let Some(kept) = reading
                     .checked_sub(1)
                     .and_then(|i| self.readings.get_mut(i))
@@ -492,7 +492,7 @@ impl Book {
                     kept.before.push((old, why.clone()));
                 }
             }
-            Event::SetAside { reading, why } => {
+            TrialEvent::SetAside { reading, why } => {
                 if let Some(kept) = reading
                     .checked_sub(1)
                     .and_then(|i| self.readings.get_mut(i))
@@ -500,7 +500,7 @@ impl Book {
                     kept.set_aside = Some(why.clone());
                 }
             }
-            Event::Tell { reading, tell } => {
+            TrialEvent::Tell { reading, tell } => {
                 if let Some(kept) = reading
                     .checked_sub(1)
                     .and_then(|i| self.readings.get_mut(i))
@@ -508,10 +508,10 @@ impl Book {
                     kept.told = *tell;
                 }
             }
-            Event::Settle { quantity, hours } => {
+            TrialEvent::Settle { quantity, hours } => {
                 self.settling.insert(*quantity, *hours);
             }
-            Event::Plan { number, plan } => match self.plans.get_mut(*number) {
+            TrialEvent::Plan { number, plan } => match self.plans.get_mut(*number) {
                 Some(old) => *old = plan.clone(),
                 None => self.plans.push(plan.clone()),
             },
@@ -563,10 +563,10 @@ impl Book {
     #[must_use]
     pub fn colour_change(&self, kept: &RecordedReading) -> Option<(f64, usize)> {
         let colour = |k: &RecordedReading| match k.reading.value {
-            Value::Colour(lab) if k.set_aside.is_none() => Some(lab),
+            ReadingValue::Colour(lab) if k.set_aside.is_none() => Some(lab),
             _ => None,
         };
-        let Value::Colour(here) = kept.reading.value else {
+        let ReadingValue::Colour(here) = kept.reading.value else {
             return None;
         };
         let others = self.readings.iter().filter(|k| k.trial == kept.trial);
@@ -721,13 +721,13 @@ impl Trial {
 #[must_use]
 pub fn value_words(reading: &Reading) -> String {
     match &reading.value {
-        Value::Numbers(_) => match reading.mean() {
+        ReadingValue::Numbers(_) => match reading.mean() {
             Some(mean) => reading.quantity.shown(mean),
             None => "no value".to_owned(),
         },
-        Value::Below(v) => format!("below {}", reading.quantity.shown(*v)),
-        Value::Colour(c) => format!("L* {:.1}, a* {:.1}, b* {:.1}", c.l, c.a, c.b),
-        Value::Word(i) => reading
+        ReadingValue::Below(v) => format!("below {}", reading.quantity.shown(*v)),
+        ReadingValue::Colour(c) => format!("L* {:.1}, a* {:.1}, b* {:.1}", c.l, c.a, c.b),
+        ReadingValue::Word(i) => reading
             .quantity
             .words()
             .get(*i)

@@ -11,7 +11,7 @@ use std::sync::Arc;
 use super::book::Book;
 use super::fit::Interval;
 use super::narrow::{SumBound, narrow};
-use super::reading::{Quantity, Value, time_words};
+use super::reading::{Quantity, ReadingValue, time_words};
 use super::settling::of_quantity;
 use crate::chemistry;
 use crate::chemistry::acidity::titrated_base_mmol_g;
@@ -38,7 +38,7 @@ pub type Key = (MaterialId, Option<String>);
 
 /// What was learnt of one material.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Learnt {
+pub struct LearntContent {
     /// Which.
     pub key: Key,
     /// Its name.
@@ -57,7 +57,7 @@ pub struct Learnt {
 #[derive(Clone, PartialEq, Debug, Default)]
 pub struct BroughtIn {
     /// Materials that were narrowed.
-    pub learnt: Vec<Learnt>,
+    pub learnt: Vec<LearntContent>,
     /// Readings that contradict what is stated or each other, with those they contradict; they
     /// narrow nothing.
     pub contradictions: Vec<(String, Vec<String>)>,
@@ -181,7 +181,8 @@ pub fn learn(books: &[&Book]) -> BroughtIn {
             let Some(made) = trial.formula_at(kept.step) else {
                 continue;
             };
-            let (Value::Numbers(_), Some(ph)) = (&kept.reading.value, kept.reading.mean()) else {
+            let (ReadingValue::Numbers(_), Some(ph)) = (&kept.reading.value, kept.reading.mean())
+            else {
                 continue;
             };
             let name = format!(
@@ -267,7 +268,7 @@ pub fn learn(books: &[&Book]) -> BroughtIn {
             .fold([f64::INFINITY, f64::NEG_INFINITY], |ends, v| {
                 [ends[0].min(*v), ends[1].max(*v)]
             });
-        out.learnt.push(Learnt {
+        out.learnt.push(LearntContent {
             key,
             name,
             before,
@@ -292,7 +293,7 @@ pub struct Gain {
     /// The narrower pH.
     pub after: PhRange,
     /// Materials narrowed, with the material as it would be kept.
-    pub materials: Vec<(Learnt, Arc<Material>)>,
+    pub materials: Vec<(LearntContent, Arc<Material>)>,
 }
 
 impl Gain {
@@ -312,7 +313,7 @@ impl Gain {
 
 impl BroughtIn {
     /// What is learnt of a material whose lot is not known: what any lot tried may bring.
-    fn of(&self, id: &MaterialId) -> Option<Learnt> {
+    fn of(&self, id: &MaterialId) -> Option<LearntContent> {
         let mut of = self.learnt.iter().filter(|l| l.key.0 == *id);
         let first = of.next()?.clone();
         Some(of.fold(first, |mut all, one| {
@@ -350,7 +351,7 @@ impl BroughtIn {
     }
 }
 
-impl Learnt {
+impl LearntContent {
     /// The range to be kept at a material or lot, mmol base per gram.
     fn kept(&self) -> (f64, f64) {
         // The estimate of pH lets an unlisted acid give up its proton in part only.
@@ -389,7 +390,7 @@ impl Learnt {
 }
 
 /// A material with what was learnt of it.
-fn keep(material: &Arc<Material>, learnt: &Learnt) -> Arc<Material> {
+fn keep(material: &Arc<Material>, learnt: &LearntContent) -> Arc<Material> {
     let mut kept = (**material).clone();
     kept.alkalinity = Alkalinity::Unknown {
         ph_as_sold: None,
@@ -405,7 +406,7 @@ mod tests {
     use crate::fixture;
     use crate::mass::ExactMass;
     use crate::material::Class;
-    use crate::trial::book::{Entry, Event, Opening};
+    use crate::trial::book::{TrialEntry, TrialEvent, TrialOpening};
     use crate::trial::reading::Reading;
 
     /// A wash of water, a buffer and a base whose unlisted acid is not known.
@@ -436,17 +437,17 @@ mod tests {
 
     fn book(formula: &Formula, ph: f64) -> Book {
         let mass = ExactMass::from_femtograms(100_000_000_000_000_000);
-        let opening = Opening::of(formula, "pH", "2026-05-01".parse().unwrap(), mass);
+        let opening = TrialOpening::of(formula, "pH", "2026-05-01".parse().unwrap(), mass);
         let mut book = Book::default();
         for event in [
-            Event::Begin(Box::new(opening)),
-            Event::Read {
+            TrialEvent::Begin(Box::new(opening)),
+            TrialEvent::Read {
                 trial: 1,
                 step: 0,
                 reading: Reading::of(Quantity::Ph, vec![ph]),
             },
         ] {
-            let entry = Entry {
+            let entry = TrialEntry {
                 at: String::new(),
                 by: String::new(),
                 event,

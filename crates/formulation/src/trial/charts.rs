@@ -2,7 +2,7 @@
 //! and what may be said of it. Readings that were set aside are shown and not fitted.
 
 use super::book::{Book, RecordedReading, Trial};
-use super::fit::drift::Limit;
+use super::fit::drift::TrendLimit;
 use super::fit::flow::{self, FlowModel};
 use super::fit::linear::Prediction;
 use super::fit::recovery::Recovery;
@@ -18,7 +18,7 @@ use crate::amount::Measure;
 
 /// A point of a curve.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub struct Sample {
+pub struct CurvePoint {
     /// Place.
     pub x: f64,
     /// Value of the curve.
@@ -29,7 +29,7 @@ pub struct Sample {
     pub new: Option<Interval>,
 }
 
-impl Sample {
+impl CurvePoint {
     /// A place of a curve with its bands of the mean and of a new reading, where it has any.
     fn with_bands(x: f64, value: f64, bands: Option<(Interval, Interval)>) -> Self {
         Self {
@@ -76,12 +76,12 @@ pub struct Chart {
     /// Readings.
     pub dots: Vec<Dot>,
     /// The curve, from the least to the greatest place; empty if the data bear none.
-    pub curve: Vec<Sample>,
+    pub curve: Vec<CurvePoint>,
     /// Residual at the place of each fitted reading: in percent of the curve where the
     /// logarithm is fitted, else in the unit of the quantity.
     pub residuals: Vec<(f64, f64)>,
     /// The maker's limit.
-    pub limit: Option<Limit>,
+    pub limit: Option<TrendLimit>,
     /// What may be said, sentence by sentence.
     pub words: Vec<String>,
     /// The top of a salt curve with its 95 % interval, if it is determined.
@@ -190,7 +190,7 @@ impl Chart {
         model: &'static str,
         placed: &[&Placed<'_>],
         scale: Scale,
-        at: impl Fn(f64) -> Sample,
+        at: impl Fn(f64) -> CurvePoint,
     ) {
         self.model = Some(model);
         let (low, high) = placed
@@ -328,7 +328,7 @@ fn salt(chart: &mut Chart, placed: &[Placed<'_>]) {
             .push("Where the top is cannot be told: the readings hardly bend, or it lies outside of them.".to_owned());
     }
     chart.draw("salt", &counted, Scale::Logarithm, |x| {
-        Sample::of_logarithm(x, &curve.at(x))
+        CurvePoint::of_logarithm(x, &curve.at(x))
     });
 }
 
@@ -386,7 +386,7 @@ fn flow_curves(book: &Book, trial: &Trial, step: usize, out: &mut Vec<Chart>) {
                 }
                 let key = model_key(curve.model);
                 chart.draw(key, &counted, Scale::Logarithm, |x| {
-                    Sample::with_bands(x, curve.at(x), curve.bands_at(x))
+                    CurvePoint::with_bands(x, curve.at(x), curve.bands_at(x))
                 });
             }
         }
@@ -455,7 +455,7 @@ fn over_temperature(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) ->
             .words
             .push("It changes more with every degree in the cold than in the warmth.".to_owned());
         chart.draw("vft", &counted, Scale::Logarithm, |x| {
-            Sample::with_bands(x, vft.at(x), vft.bands_at(x))
+            CurvePoint::with_bands(x, vft.at(x), vft.bands_at(x))
         });
     } else {
         chart.words.push(format!(
@@ -464,7 +464,7 @@ fn over_temperature(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) ->
             Measure::NUMBER.digits_of((line.energy_kj_mol() * 10.0).round() / 10.0),
         ));
         chart.draw("arrhenius", &counted, Scale::Logarithm, |x| {
-            Sample::of_logarithm(x, &line.at(x))
+            CurvePoint::of_logarithm(x, &line.at(x))
         });
     }
     Some(chart)
@@ -506,7 +506,7 @@ fn coming_back(trial: &Trial, step: usize, alike: Vec<&RecordedReading>) -> Opti
                 None => format!("It comes to {end}."),
             });
             chart.draw("recovery", &counted, Scale::Logarithm, |x| {
-                Sample::with_bands(x, curve.at(x), curve.bands_at(x))
+                CurvePoint::with_bands(x, curve.at(x), curve.bands_at(x))
             });
         }
     }
@@ -542,7 +542,7 @@ fn drifts(book: &Book, number: usize, out: &mut Vec<Chart>) {
         if let Some(drift) = &trend.drift {
             chart.draw("drift", &counted, Scale::Plain, |x| {
                 let p = drift.at(x);
-                Sample::with_bands(x, p.mean, Some((p.band, p.new)))
+                CurvePoint::with_bands(x, p.mean, Some((p.band, p.new)))
             });
         }
         out.push(chart);

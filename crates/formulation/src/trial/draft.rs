@@ -8,7 +8,7 @@ use super::bench::falling_ball::FallingBall;
 use super::bench::flow_cup::{CUPS, FlowCup};
 use super::bench::known_liquid::KnownLiquid;
 use super::challenge::organisms;
-use super::reading::{Method, MethodKind, Quantity, Reading, ReadingError, Sample, Value};
+use super::reading::{Method, MethodKind, Quantity, Reading, ReadingError, ReadingValue, Sample};
 use crate::amount::typed::AmountError;
 use crate::amount::{Measure, typed};
 
@@ -18,7 +18,7 @@ const MOST_DAYS: u32 = 10_000;
 /// A field of a reading besides its values.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 #[expect(missing_docs, reason = "`label` spells them out")]
-pub enum Field {
+pub enum ReadingField {
     Value,
     Instrument,
     Spindle,
@@ -41,7 +41,7 @@ pub enum Field {
     Photo,
 }
 
-impl Field {
+impl ReadingField {
     /// The words shown for it.
     #[must_use]
     pub const fn label(self) -> &'static str {
@@ -124,21 +124,25 @@ impl Field {
 impl MethodKind {
     /// The fields that the method needs; all of them, save the instrument, must be filled in.
     #[must_use]
-    pub const fn fields(self) -> &'static [Field] {
+    pub const fn fields(self) -> &'static [ReadingField] {
         match self {
-            Self::Direct => &[Field::Instrument],
-            Self::Rotational => &[Field::Spindle, Field::Rpm, Field::Factor],
-            Self::ShearRate => &[Field::ShearRate],
-            Self::FlowCup => &[Field::Cup, Field::Density],
-            Self::FallingBall => &[
-                Field::Ball,
-                Field::Tube,
-                Field::BallDensity,
-                Field::Density,
-                Field::Distance,
+            Self::Direct => &[ReadingField::Instrument],
+            Self::Rotational => &[
+                ReadingField::Spindle,
+                ReadingField::Rpm,
+                ReadingField::Factor,
             ],
-            Self::Own => &[Field::OwnName, Field::Calibration],
-            Self::Challenge => &[Field::Organism, Field::Day],
+            Self::ShearRate => &[ReadingField::ShearRate],
+            Self::FlowCup => &[ReadingField::Cup, ReadingField::Density],
+            Self::FallingBall => &[
+                ReadingField::Ball,
+                ReadingField::Tube,
+                ReadingField::BallDensity,
+                ReadingField::Density,
+                ReadingField::Distance,
+            ],
+            Self::Own => &[ReadingField::OwnName, ReadingField::Calibration],
+            Self::Challenge => &[ReadingField::Organism, ReadingField::Day],
         }
     }
 }
@@ -147,7 +151,7 @@ impl MethodKind {
 #[derive(Clone, PartialEq, Debug)]
 pub struct DraftError {
     /// Where; none where it is the reading as a whole.
-    pub field: Option<Field>,
+    pub field: Option<ReadingField>,
     /// What, and what to do.
     pub why: String,
 }
@@ -172,11 +176,11 @@ impl From<ReadingError> for DraftError {
     }
 }
 
-fn at(field: Field) -> impl Fn(AmountError) -> DraftError {
+fn at(field: ReadingField) -> impl Fn(AmountError) -> DraftError {
     move |error| wrong(field, error.to_string())
 }
 
-fn wrong(field: Field, why: impl Into<String>) -> DraftError {
+fn wrong(field: ReadingField, why: impl Into<String>) -> DraftError {
     DraftError {
         field: Some(field),
         why: why.into(),
@@ -193,7 +197,7 @@ pub struct ReadingDraft {
     /// Values as typed, one or several.
     pub values: Vec<String>,
     /// Other fields as typed.
-    pub fields: BTreeMap<Field, String>,
+    pub fields: BTreeMap<ReadingField, String>,
     /// Sample of a stability plan.
     pub sample: Option<Sample>,
 }
@@ -222,66 +226,69 @@ impl ReadingDraft {
         let quantity = reading.quantity;
         // Without rounding: what is not changed must come back as it was.
         out.values = match &reading.value {
-            Value::Numbers(list) => list.iter().map(ToString::to_string).collect(),
-            Value::Below(limit) => vec![format!("<{limit}")],
-            Value::Colour(c) => [c.l, c.a, c.b].iter().map(ToString::to_string).collect(),
-            Value::Word(i) => quantity
+            ReadingValue::Numbers(list) => list.iter().map(ToString::to_string).collect(),
+            ReadingValue::Below(limit) => vec![format!("<{limit}")],
+            ReadingValue::Colour(c) => [c.l, c.a, c.b].iter().map(ToString::to_string).collect(),
+            ReadingValue::Word(i) => quantity
                 .words()
                 .get(*i)
                 .map(|w| vec![(*w).to_owned()])
                 .unwrap_or_default(),
         };
-        let mut set = |field: Field, text: String| {
+        let mut set = |field: ReadingField, text: String| {
             if !text.is_empty() {
                 out.fields.insert(field, text);
             }
         };
         match &reading.method {
-            Method::Direct(words) => set(Field::Instrument, words.clone()),
+            Method::Direct(words) => set(ReadingField::Instrument, words.clone()),
             Method::Rotational {
                 spindle,
                 rpm,
                 factor,
             } => {
-                set(Field::Spindle, spindle.clone());
-                set(Field::Rpm, rpm.to_string());
-                set(Field::Factor, factor.to_string());
+                set(ReadingField::Spindle, spindle.clone());
+                set(ReadingField::Rpm, rpm.to_string());
+                set(ReadingField::Factor, factor.to_string());
             }
-            Method::ShearRate(rate) => set(Field::ShearRate, rate.to_string()),
+            Method::ShearRate(rate) => set(ReadingField::ShearRate, rate.to_string()),
             Method::FlowCup { cup, density } => {
-                set(Field::Cup, cup.clone());
-                set(Field::Density, density.to_string());
+                set(ReadingField::Cup, cup.clone());
+                set(ReadingField::Density, density.to_string());
             }
             Method::FallingBall(ball) => {
-                set(Field::Ball, ball.ball_mm.to_string());
-                set(Field::Tube, ball.tube_mm.to_string());
-                set(Field::BallDensity, ball.ball_density.to_string());
-                set(Field::Density, ball.liquid_density.to_string());
-                set(Field::Distance, ball.distance_mm.to_string());
+                set(ReadingField::Ball, ball.ball_mm.to_string());
+                set(ReadingField::Tube, ball.tube_mm.to_string());
+                set(ReadingField::BallDensity, ball.ball_density.to_string());
+                set(ReadingField::Density, ball.liquid_density.to_string());
+                set(ReadingField::Distance, ball.distance_mm.to_string());
             }
             Method::Own { name, calibration } => {
-                set(Field::OwnName, name.clone());
+                set(ReadingField::OwnName, name.clone());
                 let pairs: Vec<String> = calibration
                     .iter()
                     .map(|(r, v)| format!("{r} = {v}"))
                     .collect();
-                set(Field::Calibration, pairs.join("; "));
+                set(ReadingField::Calibration, pairs.join("; "));
             }
             Method::Challenge { organism, day } => {
-                set(Field::Organism, organism.clone());
-                set(Field::Day, day.to_string());
+                set(ReadingField::Organism, organism.clone());
+                set(ReadingField::Day, day.to_string());
             }
         }
         set(
-            Field::Celsius,
+            ReadingField::Celsius,
             reading.celsius.map_or_else(String::new, |t| t.to_string()),
         );
         set(
-            Field::Hours,
+            ReadingField::Hours,
             reading.hours.map_or_else(String::new, |h| h.to_string()),
         );
-        set(Field::Remark, reading.remark.clone());
-        set(Field::Photo, reading.photo.clone().unwrap_or_default());
+        set(ReadingField::Remark, reading.remark.clone());
+        set(
+            ReadingField::Photo,
+            reading.photo.clone().unwrap_or_default(),
+        );
         out
     }
 
@@ -297,12 +304,12 @@ impl ReadingDraft {
 
     /// What is typed in a field; none if blank.
     #[must_use]
-    pub fn text(&self, field: Field) -> Option<&str> {
+    pub fn text(&self, field: ReadingField) -> Option<&str> {
         let text = self.fields.get(&field)?.trim();
         (!text.is_empty()).then_some(text)
     }
 
-    fn needed(&self, field: Field) -> Result<&str, DraftError> {
+    fn needed(&self, field: ReadingField) -> Result<&str, DraftError> {
         self.text(field).ok_or_else(|| {
             wrong(
                 field,
@@ -315,11 +322,15 @@ impl ReadingDraft {
         })
     }
 
-    fn number(&self, field: Field, measure: &Measure) -> Result<f64, DraftError> {
+    fn number(&self, field: ReadingField, measure: &Measure) -> Result<f64, DraftError> {
         typed::value(self.needed(field)?, measure).map_err(at(field))
     }
 
-    fn number_if_typed(&self, field: Field, measure: &Measure) -> Result<Option<f64>, DraftError> {
+    fn number_if_typed(
+        &self,
+        field: ReadingField,
+        measure: &Measure,
+    ) -> Result<Option<f64>, DraftError> {
         self.text(field)
             .map(|text| typed::value(text, measure).map_err(at(field)))
             .transpose()
@@ -345,38 +356,49 @@ impl ReadingDraft {
             quantity: self.quantity,
             value: self.value()?,
             method: self.method()?,
-            celsius: self
-                .number_if_typed(Field::Celsius, &Measure::TEMPERATURE.within(-40.0, 150.0))?,
+            celsius: self.number_if_typed(
+                ReadingField::Celsius,
+                &Measure::TEMPERATURE.within(-40.0, 150.0),
+            )?,
             hours: self.hours()?,
             sample: self.sample,
-            remark: self.text(Field::Remark).unwrap_or_default().to_owned(),
-            photo: self.text(Field::Photo).map(str::to_owned),
+            remark: self
+                .text(ReadingField::Remark)
+                .unwrap_or_default()
+                .to_owned(),
+            photo: self.text(ReadingField::Photo).map(str::to_owned),
         };
         reading.check()?;
         Ok(reading)
     }
 
-    fn uses(&self, field: Field) -> bool {
+    fn uses(&self, field: ReadingField) -> bool {
         self.method.fields().contains(&field)
             || matches!(
                 field,
-                Field::Celsius | Field::Hours | Field::Remark | Field::Photo
+                ReadingField::Celsius
+                    | ReadingField::Hours
+                    | ReadingField::Remark
+                    | ReadingField::Photo
             )
     }
 
     fn hours(&self) -> Result<Option<f64>, DraftError> {
         let before = self
-            .text(Field::Hours)
+            .text(ReadingField::Hours)
             .is_some_and(|t| t.starts_with(['-', '−']));
         if before {
-            return Err(wrong(Field::Hours, ReadingError::BeforeStart.to_string()));
+            return Err(wrong(
+                ReadingField::Hours,
+                ReadingError::BeforeStart.to_string(),
+            ));
         }
-        self.number_if_typed(Field::Hours, &Measure::HOURS)
+        self.number_if_typed(ReadingField::Hours, &Measure::HOURS)
     }
 
-    fn value(&self) -> Result<Value, DraftError> {
-        let say = at(Field::Value);
-        let refuse = |why: String| Err(wrong(Field::Value, why));
+    fn value(&self) -> Result<ReadingValue, DraftError> {
+        let say = at(ReadingField::Value);
+        let refuse = |why: String| Err(wrong(ReadingField::Value, why));
         let quantity = self.quantity;
         let words = quantity.words();
         let measure = self.method.raw().unwrap_or(quantity.measure());
@@ -384,9 +406,9 @@ impl ReadingDraft {
             ([], _) => refuse("a value is needed".to_owned()),
             ([one], _) if !words.is_empty() => {
                 let place = words.iter().position(|w| w.eq_ignore_ascii_case(one.trim()));
-                place.map(Value::Word).ok_or_else(|| {
+                place.map(ReadingValue::Word).ok_or_else(|| {
                     wrong(
-                        Field::Value,
+                        ReadingField::Value,
                         format!("“{}” is not one of: {}", one.trim(), words.join(", ")),
                     )
                 })
@@ -398,7 +420,7 @@ impl ReadingDraft {
             )),
             ([l, a, b], Quantity::Colour) => {
                 let number = |text: &str| typed::value(text, &Measure::NUMBER).map_err(&say);
-                Ok(Value::Colour(Lab {
+                Ok(ReadingValue::Colour(Lab {
                     l: number(l)?,
                     a: number(a)?,
                     b: number(b)?,
@@ -413,7 +435,7 @@ impl ReadingDraft {
                     return refuse("a limit of detection needs a method that shows the quantity itself".to_owned());
                 }
                 let limit = one.trim().trim_start_matches('<');
-                Ok(Value::Below(typed::value(limit, &measure).map_err(say)?))
+                Ok(ReadingValue::Below(typed::value(limit, &measure).map_err(say)?))
             }
             (several, _) if several.iter().any(|v| v.trim().starts_with('<')) => refuse(
                 "a value below a limit of detection stands alone; note the others as readings of their own".to_owned(),
@@ -422,20 +444,22 @@ impl ReadingDraft {
                 .iter()
                 .map(|text| typed::value(text, &measure).map_err(&say))
                 .collect::<Result<_, _>>()
-                .map(Value::Numbers),
+                .map(ReadingValue::Numbers),
         }
     }
 
     fn method(&self) -> Result<Method, DraftError> {
         Ok(match self.method {
-            MethodKind::Direct => {
-                Method::Direct(self.text(Field::Instrument).unwrap_or_default().to_owned())
-            }
+            MethodKind::Direct => Method::Direct(
+                self.text(ReadingField::Instrument)
+                    .unwrap_or_default()
+                    .to_owned(),
+            ),
             MethodKind::Rotational => Method::Rotational {
-                spindle: self.needed(Field::Spindle)?.to_owned(),
-                rpm: self.number(Field::Rpm, &Measure::TURNS)?,
+                spindle: self.needed(ReadingField::Spindle)?.to_owned(),
+                rpm: self.number(ReadingField::Rpm, &Measure::TURNS)?,
                 factor: self.number(
-                    Field::Factor,
+                    ReadingField::Factor,
                     &Measure {
                         least: 1e-6,
                         most: 1e9,
@@ -444,59 +468,69 @@ impl ReadingDraft {
                 )?,
             },
             MethodKind::ShearRate => {
-                Method::ShearRate(self.number(Field::ShearRate, &Measure::SHEAR_RATE)?)
+                Method::ShearRate(self.number(ReadingField::ShearRate, &Measure::SHEAR_RATE)?)
             }
             MethodKind::FlowCup => {
-                let name = self.needed(Field::Cup)?;
+                let name = self.needed(ReadingField::Cup)?;
                 let Some(cup) = FlowCup::named(name) else {
                     let known: Vec<&str> = CUPS.iter().map(|c| c.name).collect();
                     return Err(wrong(
-                        Field::Cup,
+                        ReadingField::Cup,
                         format!("“{name}” is not known; use one of: {}", known.join(", ")),
                     ));
                 };
                 Method::FlowCup {
                     cup: cup.name.to_owned(),
-                    density: self.number(Field::Density, &Measure::DENSITY)?,
+                    density: self.number(ReadingField::Density, &Measure::DENSITY)?,
                 }
             }
             MethodKind::FallingBall => Method::FallingBall(FallingBall {
-                ball_mm: self.number(Field::Ball, &Measure::MILLIMETRES.within(0.1, 100.0))?,
-                tube_mm: self.number(Field::Tube, &Measure::MILLIMETRES.within(0.5, 1000.0))?,
+                ball_mm: self
+                    .number(ReadingField::Ball, &Measure::MILLIMETRES.within(0.1, 100.0))?,
+                tube_mm: self.number(
+                    ReadingField::Tube,
+                    &Measure::MILLIMETRES.within(0.5, 1000.0),
+                )?,
                 ball_density: self.number(
-                    Field::BallDensity,
+                    ReadingField::BallDensity,
                     &Measure {
                         most: 25.0,
                         ..Measure::DENSITY
                     },
                 )?,
-                liquid_density: self.number(Field::Density, &Measure::DENSITY)?,
-                distance_mm: self
-                    .number(Field::Distance, &Measure::MILLIMETRES.within(1.0, 10_000.0))?,
+                liquid_density: self.number(ReadingField::Density, &Measure::DENSITY)?,
+                distance_mm: self.number(
+                    ReadingField::Distance,
+                    &Measure::MILLIMETRES.within(1.0, 10_000.0),
+                )?,
                 seconds: 0.0,
             }),
             MethodKind::Own => Method::Own {
-                name: self.needed(Field::OwnName)?.to_owned(),
-                calibration: calibration(self.needed(Field::Calibration)?)?,
+                name: self.needed(ReadingField::OwnName)?.to_owned(),
+                calibration: calibration(self.needed(ReadingField::Calibration)?)?,
             },
             MethodKind::Challenge => {
-                let name = self.needed(Field::Organism)?;
+                let name = self.needed(ReadingField::Organism)?;
                 let known = organisms();
                 let Some(organism) = known.iter().find(|o| o.name.eq_ignore_ascii_case(name))
                 else {
                     let names: Vec<&str> = known.iter().map(|o| o.name).collect();
                     return Err(wrong(
-                        Field::Organism,
+                        ReadingField::Organism,
                         format!(
                             "“{name}” is not of the test; use one of: {}",
                             names.join(", ")
                         ),
                     ));
                 };
-                let day = typed::count(self.needed(Field::Day)?, "a number of days", MOST_DAYS);
+                let day = typed::count(
+                    self.needed(ReadingField::Day)?,
+                    "a number of days",
+                    MOST_DAYS,
+                );
                 Method::Challenge {
                     organism: organism.name.to_owned(),
-                    day: day.map_err(at(Field::Day))?,
+                    day: day.map_err(at(ReadingField::Day))?,
                 }
             }
         })
@@ -505,10 +539,10 @@ impl ReadingDraft {
 
 /// Readings of known liquids: `12 = 219; 30 = glycerol 95 % at 20 °C`.
 fn calibration(text: &str) -> Result<Vec<(f64, f64)>, DraftError> {
-    let say = at(Field::Calibration);
+    let say = at(ReadingField::Calibration);
     let refuse = |part: &str| {
         wrong(
-            Field::Calibration,
+            ReadingField::Calibration,
             format!(
                 "“{}” is not of the form READING = VISCOSITY or READING = glycerol 95 % at 20 °C; separate liquids by semicolons",
                 part.trim()
@@ -534,7 +568,7 @@ fn calibration(text: &str) -> Result<Vec<(f64, f64)>, DraftError> {
                 let celsius = typed::value(celsius, &Measure::TEMPERATURE).map_err(&say)?;
                 known.viscosity_mpa_s(share, celsius).ok_or_else(|| {
                     wrong(
-                        Field::Calibration,
+                        ReadingField::Calibration,
                         format!("“{liquid}” is outside the range of the published equation"),
                     )
                 })?
@@ -544,7 +578,7 @@ fn calibration(text: &str) -> Result<Vec<(f64, f64)>, DraftError> {
     }
     if out.len() < 3 {
         return Err(wrong(
-            Field::Calibration,
+            ReadingField::Calibration,
             format!(
                 "at least three known liquids are needed, {} were given",
                 out.len()
@@ -558,7 +592,7 @@ fn calibration(text: &str) -> Result<Vec<(f64, f64)>, DraftError> {
 mod tests {
     use super::*;
 
-    fn draft(quantity: Quantity, values: &[&str], fields: &[(Field, &str)]) -> ReadingDraft {
+    fn draft(quantity: Quantity, values: &[&str], fields: &[(ReadingField, &str)]) -> ReadingDraft {
         ReadingDraft {
             values: values.iter().map(ToString::to_string).collect(),
             fields: fields.iter().map(|(f, t)| (*f, (*t).to_owned())).collect(),
@@ -581,7 +615,10 @@ mod tests {
         let cold = draft(
             Quantity::Ph,
             &["5.2"],
-            &[(Field::Celsius, "68 °F"), (Field::Hours, "2 days")],
+            &[
+                (ReadingField::Celsius, "68 °F"),
+                (ReadingField::Hours, "2 days"),
+            ],
         );
         let cold = cold.reading().unwrap();
         assert_eq!((cold.celsius, cold.hours), (Some(20.0), Some(48.0)));
@@ -595,30 +632,34 @@ mod tests {
 
     #[test]
     fn what_a_method_needs_is_asked_for() {
-        let mut d = draft(Quantity::Viscosity, &["42"], &[(Field::Spindle, "LV3")]);
+        let mut d = draft(
+            Quantity::Viscosity,
+            &["42"],
+            &[(ReadingField::Spindle, "LV3")],
+        );
         d.method = MethodKind::Rotational;
         assert!(refused(&d).starts_with("Turns a minute: it is needed"));
-        d.fields.insert(Field::Rpm, "12".into());
+        d.fields.insert(ReadingField::Rpm, "12".into());
         assert!(refused(&d).starts_with("Factor of the spindle"));
-        d.fields.insert(Field::Factor, "0".into());
+        d.fields.insert(ReadingField::Factor, "0".into());
         assert!(refused(&d).contains("out of range"));
-        d.fields.insert(Field::Factor, "100".into());
+        d.fields.insert(ReadingField::Factor, "100".into());
         assert_eq!(d.reading().unwrap().mean(), Some(4200.0));
-        d.fields.insert(Field::Cup, "ISO 2431 6 mm".into());
+        d.fields.insert(ReadingField::Cup, "ISO 2431 6 mm".into());
         assert!(refused(&d).starts_with("Flow cup: it is not used"));
         let mut cup = draft(
             Quantity::Viscosity,
             &["50 s"],
-            &[(Field::Cup, "ISO 2431 4 mm")],
+            &[(ReadingField::Cup, "ISO 2431 4 mm")],
         );
         cup.method = MethodKind::FlowCup;
         assert!(refused(&cup).starts_with("Density of the liquid"));
-        cup.fields.insert(Field::Density, "1.0".into());
+        cup.fields.insert(ReadingField::Density, "1.0".into());
         // ISO 2431, 4 mm: 1.37 t − 200/t.
         assert_eq!(cup.reading().unwrap().mean(), Some(1.37 * 50.0 - 4.0));
         cup.values = vec!["400".into()];
         assert!(refused(&cup).contains("A shower gel does not run through one"));
-        let early = draft(Quantity::Ph, &["5"], &[(Field::Hours, "-2")]);
+        let early = draft(Quantity::Ph, &["5"], &[(ReadingField::Hours, "-2")]);
         assert!(refused(&early).contains("before the start"));
         let words = draft(Quantity::Clarity, &["clear", "opaque"], &[]);
         assert!(refused(&words).contains("one of its words"));
@@ -631,9 +672,9 @@ mod tests {
             Quantity::Viscosity,
             &["20"],
             &[
-                (Field::OwnName, "seconds to draw up 1 ml"),
+                (ReadingField::OwnName, "seconds to draw up 1 ml"),
                 (
-                    Field::Calibration,
+                    ReadingField::Calibration,
                     "8 = glycerol 85 % at 20 °C; 16 = glycerol 90 % at 20; 40 = glycerol 95 % at 20 °C",
                 ),
             ],
@@ -643,7 +684,7 @@ mod tests {
         assert!((200.0..400.0).contains(&found), "{found}");
         d.values = vec!["80".into()];
         assert!(refused(&d).contains("between those of the known liquids"));
-        d.fields.insert(Field::Calibration, "8 = 110".into());
+        d.fields.insert(ReadingField::Calibration, "8 = 110".into());
         assert!(refused(&d).contains("at least three"));
     }
 
@@ -653,13 +694,13 @@ mod tests {
             Quantity::Viscosity,
             &["42.5", "43"],
             &[
-                (Field::Spindle, "LV3"),
-                (Field::Rpm, "12"),
-                (Field::Factor, "100"),
-                (Field::Celsius, "25"),
-                (Field::Hours, "24"),
-                (Field::Remark, "clear"),
-                (Field::Photo, "a.jpg"),
+                (ReadingField::Spindle, "LV3"),
+                (ReadingField::Rpm, "12"),
+                (ReadingField::Factor, "100"),
+                (ReadingField::Celsius, "25"),
+                (ReadingField::Hours, "24"),
+                (ReadingField::Remark, "clear"),
+                (ReadingField::Photo, "a.jpg"),
             ],
         );
         d.method = MethodKind::Rotational;
@@ -679,13 +720,13 @@ mod tests {
         let mut d = draft(
             Quantity::LogReduction,
             &["3.2"],
-            &[(Field::Organism, "candida albicans")],
+            &[(ReadingField::Organism, "candida albicans")],
         );
         assert!(refused(&d).starts_with("Day"));
-        d.fields.insert(Field::Day, "14".into());
+        d.fields.insert(ReadingField::Day, "14".into());
         let reading = d.reading().unwrap();
         assert_eq!(reading.method.words(), "Candida albicans, day 14");
-        d.fields.insert(Field::Organism, "yeast".into());
+        d.fields.insert(ReadingField::Organism, "yeast".into());
         assert!(refused(&d).contains("Aspergillus brasiliensis"));
     }
 }

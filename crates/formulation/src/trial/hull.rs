@@ -221,7 +221,7 @@ mod tests {
     use super::*;
     use crate::optimise::linear;
     use crate::optimise::programme::{LinearDemand, Outcome, Programme};
-    use crate::trial::design::random::Draw;
+    use crate::trial::design::random::RandomStream;
 
     /// The same question to the linear programming of the solver.
     fn by_programme(tried: &[Vec<f64>], x: &[f64], slack: f64) -> bool {
@@ -247,7 +247,7 @@ mod tests {
 
     #[test]
     fn it_agrees_with_linear_programming() {
-        let mut dice = Draw::new(7);
+        let mut dice = RandomStream::new(7);
         let (mut inside, mut outside) = (0, 0);
         for shares in 1..=MOST_VARYING {
             for count in [2, shares + 1, 3 * shares, 40] {

@@ -30,7 +30,7 @@ const ERROR: Measure = Measure {
 
 /// How many readings of a quantity are not counted, and why.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Apart {
+pub struct NotCounted {
     /// Made by another method, with other settings or at another temperature.
     pub otherwise: usize,
     /// Made in the same way before it had settled, or at another time before.
@@ -43,7 +43,7 @@ pub struct Apart {
     pub settling: Option<Settling>,
 }
 
-impl Apart {
+impl NotCounted {
     /// What stands apart from readings of one way among all of a quantity.
     fn from(way: &Way, others: &[(&Way, usize)], settling: Option<Settling>) -> Self {
         let mut out = Self {
@@ -106,7 +106,7 @@ pub struct Experience {
     /// How they were read; none if nothing was.
     pub way: Option<Way>,
     /// Readings of the quantity that stand apart.
-    pub apart: Apart,
+    pub apart: NotCounted,
     /// Materials whose share varies between the states read.
     pub varying: Vec<MaterialId>,
     /// Shares of these, as parts of one, one row a reading.
@@ -134,7 +134,7 @@ impl Experience {
                     .filter(|(other, _)| *other != place)
                     .map(|(_, (way, readings))| (way, readings.len()))
                     .collect();
-                let apart = Apart::from(way, &others, settling);
+                let apart = NotCounted::from(way, &others, settling);
                 Self::of_alike(book, quantity, alike, (Some(way.clone()), apart))
             })
             .collect()
@@ -144,14 +144,14 @@ impl Experience {
     #[must_use]
     pub fn of(book: &Book, quantity: Quantity) -> Self {
         let first = Self::each(book, quantity).into_iter().next();
-        first.unwrap_or_else(|| Self::of_alike(book, quantity, &[], (None, Apart::default())))
+        first.unwrap_or_else(|| Self::of_alike(book, quantity, &[], (None, NotCounted::default())))
     }
 
     fn of_alike(
         book: &Book,
         quantity: Quantity,
         alike: &[&RecordedReading],
-        (way, apart): (Option<Way>, Apart),
+        (way, apart): (Option<Way>, NotCounted),
     ) -> Self {
         let states: Vec<(BTreeMap<MaterialId, i64>, f64)> = alike
             .iter()

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::design::lattice::{simplex_centroid, simplex_lattice};
 use super::design::optimal::d_optimal;
-use super::design::random::Draw;
+use super::design::random::RandomStream;
 use super::design::region::{Region, RegionError};
 use super::fit::Interval;
 use super::fit::scheffe::Order;
@@ -38,8 +38,8 @@ pub struct Varied {
 
 impl Varied {
     /// Lines that vary; the filler of a variant takes the rest.
-    pub fn with_filler(variant: &Variant, factors: Vec<Factor>) -> Result<Self, PlanError> {
-        let filler = variant.filler.ok_or(PlanError::NoFiller)?;
+    pub fn with_filler(variant: &Variant, factors: Vec<Factor>) -> Result<Self, SetPlanError> {
+        let filler = variant.filler.ok_or(SetPlanError::NoFiller)?;
         Ok(Self {
             factors,
             rest: vec![filler],
@@ -53,23 +53,23 @@ impl Varied {
     }
 
     /// What takes the rest: what it has now, and the least and greatest it may have together.
-    fn room(&self, variant: &Variant) -> Result<(Vec<Percent>, Interval), PlanError> {
+    fn room(&self, variant: &Variant) -> Result<(Vec<Percent>, Interval), SetPlanError> {
         let mut now = Vec::with_capacity(self.rest.len());
         let lines: Vec<&Line> = self
             .rest
             .iter()
-            .map(|id| variant.line(*id).ok_or(PlanError::Rest))
+            .map(|id| variant.line(*id).ok_or(SetPlanError::Rest))
             .collect::<Result<_, _>>()?;
         let sum: Percent = lines.iter().map(|l| l.percent).sum();
         if sum <= Percent::ZERO {
-            return Err(PlanError::NoRest);
+            return Err(SetPlanError::NoRest);
         }
         let (mut low, mut high) = (0.0_f64, 100.0_f64);
         for (i, line) in lines.iter().enumerate() {
             let known = self.factors.iter().any(|f| f.line == line.id)
                 || self.rest.iter().take(i).any(|id| *id == line.id);
             if known {
-                return Err(PlanError::Rest);
+                return Err(SetPlanError::Rest);
             }
             now.push(line.percent);
             // In proportion to the others, each keeps its own bounds.
@@ -143,7 +143,7 @@ impl Design {
 
 /// Why a set cannot be planned.
 #[derive(Clone, PartialEq, Debug, thiserror::Error)]
-pub enum PlanError {
+pub enum SetPlanError {
     /// Too few or too many lines.
     #[error("choose one to six lines to vary, besides what takes the rest; {0} were chosen")]
     Lines(usize),
@@ -202,12 +202,12 @@ pub fn plan(
     design: Design,
     repeat: usize,
     seed: u64,
-) -> Result<Vec<Run>, PlanError> {
+) -> Result<Vec<Run>, SetPlanError> {
     let bounds = Bounds::new(variant, varied)?;
     let mut mixtures: Vec<Vec<Percent>> = Vec::new();
     let mut runs: Vec<Run> = Vec::new();
     for shares in &bounds.points(variant, design, seed)? {
-        let percents = bounds.exact(shares).ok_or(PlanError::Empty)?;
+        let percents = bounds.exact(shares).ok_or(SetPlanError::Empty)?;
         let known = mixtures.iter().position(|m| *m == percents);
         let mixture = known.unwrap_or(mixtures.len()) + 1;
         if known.is_none() {
@@ -220,7 +220,7 @@ pub fn plan(
         });
     }
     if runs.is_empty() {
-        return Err(PlanError::Empty);
+        return Err(SetPlanError::Empty);
     }
     // Repeated are the last ones: the middle of all, which tells most of the scatter, is last.
     for (i, percents) in mixtures.iter().enumerate().rev().take(repeat) {
@@ -230,7 +230,7 @@ pub fn plan(
             percents: percents.clone(),
         });
     }
-    Draw::new(seed).shuffle(&mut runs);
+    RandomStream::new(seed).shuffle(&mut runs);
     for (i, run) in runs.iter_mut().enumerate() {
         run.order = i + 1;
     }
@@ -249,27 +249,27 @@ struct Bounds<'a> {
 }
 
 impl<'a> Bounds<'a> {
-    fn new(variant: &Variant, varied: &'a Varied) -> Result<Self, PlanError> {
+    fn new(variant: &Variant, varied: &'a Varied) -> Result<Self, SetPlanError> {
         let factors = varied.factors.as_slice();
         if factors.is_empty() || factors.len() > 6 {
-            return Err(PlanError::Lines(factors.len()));
+            return Err(SetPlanError::Lines(factors.len()));
         }
         let (rest, [rest_low, rest_high]) = varied.room(variant)?;
         let mut whole: Percent = rest.iter().copied().sum();
         for (i, f) in factors.iter().enumerate() {
-            let line = variant.line(f.line).ok_or(PlanError::Line)?;
+            let line = variant.line(f.line).ok_or(SetPlanError::Line)?;
             if factors.iter().take(i).any(|g| g.line == f.line) {
-                return Err(PlanError::Line);
+                return Err(SetPlanError::Line);
             }
             if f.low < Percent::ZERO || f.low >= f.high {
-                return Err(PlanError::Ends);
+                return Err(SetPlanError::Ends);
             }
             whole += line.percent;
         }
         let total = whole.as_percent();
         let least: f64 = factors.iter().map(|f| f.low.as_percent()).sum();
         if total <= 0.0 || least + rest_low > total || rest_low > rest_high {
-            return Err(PlanError::Empty);
+            return Err(SetPlanError::Empty);
         }
         let share = |percent: Percent| percent.as_percent() / total;
         let mut region = Region {
@@ -293,7 +293,7 @@ impl<'a> Bounds<'a> {
         variant: &Variant,
         design: Design,
         seed: u64,
-    ) -> Result<Vec<Vec<f64>>, PlanError> {
+    ) -> Result<Vec<Vec<f64>>, SetPlanError> {
         let q = self.region.components();
         match design {
             Design::Lattice(m) => self.spread_over(simplex_lattice(q, m)),
@@ -302,11 +302,11 @@ impl<'a> Bounds<'a> {
             Design::DOptimal(runs, order) => {
                 let candidates = self.region.shape()?.candidates(true, true);
                 if candidates.is_empty() {
-                    return Err(PlanError::Empty);
+                    return Err(SetPlanError::Empty);
                 }
                 let terms = super::fit::scheffe::terms(q, order).len();
                 let best = d_optimal(&candidates, order, runs, 30, seed)
-                    .ok_or(PlanError::Runs { runs, terms })?;
+                    .ok_or(SetPlanError::Runs { runs, terms })?;
                 Ok(candidates
                     .iter()
                     .zip(&best.counts)
@@ -318,11 +318,11 @@ impl<'a> Bounds<'a> {
     }
 
     /// The points of a simplex laid over what lies above the least shares.
-    fn spread_over(&self, simplex: Option<Vec<Vec<f64>>>) -> Result<Vec<Vec<f64>>, PlanError> {
+    fn spread_over(&self, simplex: Option<Vec<Vec<f64>>>) -> Result<Vec<Vec<f64>>, SetPlanError> {
         let q = self.region.components();
         let room = 1.0 - self.region.lower.iter().sum::<f64>();
         let points: Vec<Vec<f64>> = simplex
-            .ok_or(PlanError::Region(RegionError::TooMany(q)))?
+            .ok_or(SetPlanError::Region(RegionError::TooMany(q)))?
             .into_iter()
             .map(|z| {
                 let shares = z.iter().zip(&self.region.lower).map(|(z, l)| l + z * room);
@@ -332,7 +332,7 @@ impl<'a> Bounds<'a> {
         if points.iter().all(|x| self.region.contains(x)) {
             Ok(points)
         } else {
-            Err(PlanError::Cut)
+            Err(SetPlanError::Cut)
         }
     }
 
@@ -386,7 +386,7 @@ impl<'a> Bounds<'a> {
 
 /// A trial of a planned set with what the checks say before anybody weighs it.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Checked {
+pub struct CheckedTrial {
     /// The trial.
     pub run: Run,
     /// Its breaches, the gravest first.
@@ -402,14 +402,14 @@ pub fn check(
     varied: &Varied,
     runs: &[Run],
     context: &Context,
-) -> Vec<Checked> {
-    let mut out: Vec<Checked> = runs
+) -> Vec<CheckedTrial> {
+    let mut out: Vec<CheckedTrial> = runs
         .iter()
         .map(|run| {
             let made = formula_of(formula, variant, varied, run);
             let findings = evaluate(&made, made.active(), context).findings;
             let breaches = findings.into_iter().filter(|f| f.level == Level::Breach);
-            Checked {
+            CheckedTrial {
                 run: run.clone(),
                 breaches: breaches.map(|f| f.message).collect(),
             }

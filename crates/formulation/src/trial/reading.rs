@@ -277,7 +277,7 @@ const PH_CELSIUS_SPAN: f64 = 0.5;
 
 /// What was read.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Value {
+pub enum ReadingValue {
     /// One or several readings of the instrument, in the unit of the method.
     Numbers(Vec<f64>),
     /// Less than a limit of detection; kept with its sign, never averaged as the limit.
@@ -417,7 +417,7 @@ pub struct Reading {
     /// What was measured.
     pub quantity: Quantity,
     /// What was read.
-    pub value: Value,
+    pub value: ReadingValue,
     /// How.
     pub method: Method,
     /// Temperature of the sample, °C.
@@ -449,7 +449,7 @@ impl Reading {
     pub fn of(quantity: Quantity, values: Vec<f64>) -> Self {
         Self {
             quantity,
-            value: Value::Numbers(values),
+            value: ReadingValue::Numbers(values),
             method: Method::Direct(String::new()),
             celsius: None,
             hours: None,
@@ -461,7 +461,7 @@ impl Reading {
 
     /// The readings in the unit of the quantity; empty where the value is no number.
     pub fn figures(&self) -> Result<Vec<f64>, ReadingError> {
-        let Value::Numbers(raw) = &self.value else {
+        let ReadingValue::Numbers(raw) = &self.value else {
             return Ok(Vec::new());
         };
         raw.iter().map(|v| self.figure(*v)).collect()
@@ -603,12 +603,12 @@ impl Reading {
             }
         };
         match &self.value {
-            Value::Word(i) if *i < q.words().len() => Ok(()),
-            Value::Word(_) => Err(ReadingError::Kind(
+            ReadingValue::Word(i) if *i < q.words().len() => Ok(()),
+            ReadingValue::Word(_) => Err(ReadingError::Kind(
                 q.label(),
                 "this word is not in its list",
             )),
-            Value::Colour(lab) if q == Quantity::Colour => {
+            ReadingValue::Colour(lab) if q == Quantity::Colour => {
                 within(lab.l, 0.0, 100.0)?;
                 within(lab.a, -200.0, 200.0)?;
                 within(lab.b, -200.0, 200.0)
@@ -617,12 +617,14 @@ impl Reading {
                 q.label(),
                 "three numbers L*, a*, b* are needed",
             )),
-            Value::Colour(_) => Err(ReadingError::Kind(q.label(), "a colour is not expected")),
+            ReadingValue::Colour(_) => {
+                Err(ReadingError::Kind(q.label(), "a colour is not expected"))
+            }
             _ if !q.words().is_empty() => {
                 Err(ReadingError::Kind(q.label(), "one of its words is needed"))
             }
-            Value::Below(v) => within(*v, low, high),
-            Value::Numbers(raw) => {
+            ReadingValue::Below(v) => within(*v, low, high),
+            ReadingValue::Numbers(raw) => {
                 if raw.is_empty() {
                     return Err(ReadingError::Kind(q.label(), "a number is needed"));
                 }

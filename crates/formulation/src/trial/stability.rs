@@ -7,16 +7,16 @@ use jiff::ToSpan as _;
 
 use super::book::{Book, RecordedReading, value_words};
 use super::fit::drift::{
-    Batches, Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Limit, Pooling,
+    Batches, Crossing, Drift, EXTRAPOLATION, EXTRAPOLATION_MONTHS, Pooling, TrendLimit,
 };
 use super::reading::{Quantity, Sample};
 use super::stability_plan::DAYS_A_MONTH;
-pub use super::stability_plan::{Acceptance, Plan, PlanTextError, Time};
+pub use super::stability_plan::{Acceptance, PlanTextError, StabilityPlan, Time};
 use super::way::{Over, Way, apart};
 use crate::due::Due;
 use crate::formula::Date;
 
-impl Plan {
+impl StabilityPlan {
     /// How many samples it has.
     #[must_use]
     pub fn samples(&self) -> usize {
@@ -145,7 +145,7 @@ pub struct Trend<'a> {
     /// The line, if at least three readings bear one.
     pub drift: Option<Drift>,
     /// The maker's limit.
-    pub limit: Option<Limit>,
+    pub limit: Option<TrendLimit>,
     /// When the confidence limit of the mean meets it, in weeks.
     pub crossing: Option<Crossing>,
 }
@@ -174,9 +174,9 @@ impl Trend<'_> {
     #[must_use]
     pub fn words(&self) -> String {
         let outside = match self.limit {
-            Some(Limit::Lower(l)) => self.points.iter().any(|p| p.1 < l),
-            Some(Limit::Upper(u)) => self.points.iter().any(|p| p.1 > u),
-            Some(Limit::Both(l, u)) => self.points.iter().any(|p| p.1 < l || p.1 > u),
+            Some(TrendLimit::Lower(l)) => self.points.iter().any(|p| p.1 < l),
+            Some(TrendLimit::Upper(u)) => self.points.iter().any(|p| p.1 > u),
+            Some(TrendLimit::Both(l, u)) => self.points.iter().any(|p| p.1 < l || p.1 > u),
             None => false,
         };
         let n = self.points.len();
@@ -318,7 +318,7 @@ pub struct Together {
     /// The lines.
     pub batches: Batches,
     /// The limit, where all plans set the same.
-    pub limit: Option<Limit>,
+    pub limit: Option<TrendLimit>,
     /// Weeks that all plans cover.
     pub covered: f64,
 }

@@ -3,7 +3,7 @@
 
 use jiff::ToSpan as _;
 
-use super::fit::drift::Limit;
+use super::fit::drift::TrendLimit;
 use super::reading::Quantity;
 use crate::amount::typed::{self, AmountError};
 use crate::formula::{Date, Variant};
@@ -24,12 +24,12 @@ pub struct Acceptance {
     /// Of what.
     pub quantity: Quantity,
     /// The maker's own limit.
-    pub limit: Limit,
+    pub limit: TrendLimit,
 }
 
 /// A plan.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Plan {
+pub struct StabilityPlan {
     /// Trial the samples are of.
     pub trial: usize,
     /// Day of the start.
@@ -93,12 +93,12 @@ impl Acceptance {
                 .map_err(|e| PlanTextError::Figure(text.trim().to_owned(), e))
         };
         let limit = match (end(low)?, end(high)?) {
-            (Some(l), Some(h)) if l < h => Limit::Both(l, h),
-            (Some(l), None) => Limit::Lower(l),
-            (None, Some(h)) => Limit::Upper(h),
+            (Some(l), Some(h)) if l < h => TrendLimit::Both(l, h),
+            (Some(l), None) => TrendLimit::Lower(l),
+            (None, Some(h)) => TrendLimit::Upper(h),
             _ => return Err(wrong()),
         };
-        if quantity == Quantity::Colour && !matches!(limit, Limit::Upper(_)) {
+        if quantity == Quantity::Colour && !matches!(limit, TrendLimit::Upper(_)) {
             return Err(PlanTextError::Colour(text.trim().to_owned()));
         }
         Ok(Self { quantity, limit })
@@ -123,9 +123,9 @@ impl Acceptance {
                     }
                 };
                 let limit = match (c.low, c.high) {
-                    (Some(low), Some(high)) if low < high => Limit::Both(low, high),
-                    (Some(low), None) => Limit::Lower(low),
-                    (None, Some(high)) => Limit::Upper(high),
+                    (Some(low), Some(high)) if low < high => TrendLimit::Both(low, high),
+                    (Some(low), None) => TrendLimit::Lower(low),
+                    (None, Some(high)) => TrendLimit::Upper(high),
                     _ => return None,
                 };
                 Some(Self { quantity, limit })
@@ -138,9 +138,9 @@ impl Acceptance {
     pub fn sentence(&self) -> String {
         let quantity = self.quantity;
         let words = match self.limit {
-            Limit::Lower(low) => format!("at least {}", quantity.shown(low)),
-            Limit::Upper(high) => format!("at most {}", quantity.shown(high)),
-            Limit::Both(low, high) => quantity.range_shown([low, high]),
+            TrendLimit::Lower(low) => format!("at least {}", quantity.shown(low)),
+            TrendLimit::Upper(high) => format!("at most {}", quantity.shown(high)),
+            TrendLimit::Both(low, high) => quantity.range_shown([low, high]),
         };
         format!("{} {words}", quantity.label())
     }
@@ -150,9 +150,9 @@ impl Acceptance {
     pub fn words(&self) -> String {
         let figure = |v: f64| self.quantity.measure().digits_of(v);
         let (low, high) = match self.limit {
-            Limit::Lower(l) => (figure(l), String::new()),
-            Limit::Upper(h) => (String::new(), figure(h)),
-            Limit::Both(l, h) => (figure(l), figure(h)),
+            TrendLimit::Lower(l) => (figure(l), String::new()),
+            TrendLimit::Upper(h) => (String::new(), figure(h)),
+            TrendLimit::Both(l, h) => (figure(l), figure(h)),
         };
         format!("{}={low}..{high}", self.quantity.key())
     }
@@ -196,7 +196,7 @@ const DAYS_A_YEAR: u32 = 365;
 /// Days of a month, in plans and in what trends tell: twelve are the year of a plan.
 pub(super) const DAYS_A_MONTH: f64 = DAYS_A_YEAR as f64 / 12.0;
 
-impl Plan {
+impl StabilityPlan {
     /// A plan to begin with and to edit: common practice, no source. Its limits are those of
     /// the specification, if one is given.
     #[must_use]

@@ -4,13 +4,13 @@ use std::sync::Arc;
 
 use proptest::prelude::*;
 
-use super::book::{Addition, Book, Entry, Event, Opening, shares};
-use super::fit::drift::Limit;
+use super::book::{Addition, Book, TrialEntry, TrialEvent, TrialOpening, shares};
+use super::fit::drift::TrendLimit;
 use super::learn::{Experience, Learnt};
 use super::narrow::{SumBound, narrow};
-use super::plan::{Design, Factor, PlanError, Varied, formula_of, plan};
-use super::reading::{Method, Quantity, Reading, Sample, Value};
-use super::stability::{Acceptance, Plan, State, samples, trends};
+use super::plan::{Design, Factor, SetPlanError, Varied, formula_of, plan};
+use super::reading::{Method, Quantity, Reading, ReadingValue, Sample};
+use super::stability::{Acceptance, StabilityPlan, State, samples, trends};
 use crate::file::{trial_file, trial_store};
 use crate::fixture;
 use crate::formula::{Date, Formula};
@@ -42,8 +42,8 @@ fn wash() -> Formula {
     formula
 }
 
-fn entry(event: Event) -> Entry {
-    Entry {
+fn entry(event: TrialEvent) -> TrialEntry {
+    TrialEntry {
         at: "2026-05-01T10:00:00+02:00".to_owned(),
         by: "me".to_owned(),
         event,
@@ -52,8 +52,9 @@ fn entry(event: Event) -> Entry {
 
 fn begun(mass: ExactMass) -> Book {
     let mut book = Book::default();
-    let opening = Opening::of(&wash(), "Salt curve", day("2026-05-01"), mass);
-    book.add(&entry(Event::Begin(Box::new(opening)))).unwrap();
+    let opening = TrialOpening::of(&wash(), "Salt curve", day("2026-05-01"), mass);
+    book.add(&entry(TrialEvent::Begin(Box::new(opening))))
+        .unwrap();
     book
 }
 
@@ -69,12 +70,13 @@ fn add_salt(book: &mut Book, mass: ExactMass) {
         material,
         mass,
     };
-    book.add(&entry(Event::Add { trial: 1, addition })).unwrap();
+    book.add(&entry(TrialEvent::Add { trial: 1, addition }))
+        .unwrap();
 }
 
 fn read(book: &mut Book, step: usize, quantity: Quantity, value: f64) {
     let reading = Reading::of(quantity, vec![value]);
-    book.add(&entry(Event::Read {
+    book.add(&entry(TrialEvent::Read {
         trial: 1,
         step,
         reading,
@@ -199,10 +201,10 @@ fn a_measurement_that_contradicts_is_named_and_narrows_nothing() {
 fn no_confirmed_reading_is_lost_wherever_writing_stops() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("wash.trials.jsonl");
-    let opening = Opening::of(&wash(), "Salt", day("2026-05-01"), grams(100_000));
-    trial_store::append(&path, &entry(Event::Begin(Box::new(opening)))).unwrap();
+    let opening = TrialOpening::of(&wash(), "Salt", day("2026-05-01"), grams(100_000));
+    trial_store::append(&path, &entry(TrialEvent::Begin(Box::new(opening)))).unwrap();
     let reading = |v: f64| {
-        entry(Event::Read {
+        entry(TrialEvent::Read {
             trial: 1,
             step: 0,
             reading: Reading::of(Quantity::Ph, vec![v]),
@@ -231,9 +233,9 @@ fn no_confirmed_reading_is_lost_wherever_writing_stops() {
 fn damage_is_named_and_what_stands_behind_it_is_kept_apart() {
     let folder = tempfile::tempdir().unwrap();
     let path = folder.path().join("wash.trials.jsonl");
-    let opening = || Opening::of(&wash(), "Salt", day("2026-05-01"), grams(100_000));
+    let opening = || TrialOpening::of(&wash(), "Salt", day("2026-05-01"), grams(100_000));
     for _ in 0..3 {
-        trial_store::append(&path, &entry(Event::Begin(Box::new(opening())))).unwrap();
+        trial_store::append(&path, &entry(TrialEvent::Begin(Box::new(opening())))).unwrap();
     }
     let text = std::fs::read_to_string(&path).unwrap();
     let damaged = text
@@ -243,7 +245,7 @@ fn damage_is_named_and_what_stands_behind_it_is_kept_apart() {
     let loaded = trial_store::read(&path).unwrap();
     assert_eq!(loaded.book.trials.len(), 1);
     assert_eq!((loaded.lost.len(), loaded.faults.is_empty()), (2, false));
-    let again = trial_store::append(&path, &entry(Event::Begin(Box::new(opening()))));
+    let again = trial_store::append(&path, &entry(TrialEvent::Begin(Box::new(opening()))));
     assert!(
         again
             .unwrap_err()
@@ -259,10 +261,10 @@ fn every_kind_of_entry_reads_back_as_it_was() {
     let mut book = begun(grams(200_000));
     add_salt(&mut book, grams(400));
     let material = wash().materials.values().next().unwrap().clone();
-    let mut plan = Plan::proposed(1, day("2026-05-01"), None);
+    let mut plan = StabilityPlan::proposed(1, day("2026-05-01"), None);
     plan.limits.push(Acceptance {
         quantity: Quantity::Viscosity,
-        limit: Limit::Both(4000.0, 7000.0),
+        limit: TrendLimit::Both(4000.0, 7000.0),
     });
     let mut tested = Reading::of(Quantity::LogReduction, vec![3.1]);
     tested.method = Method::Challenge {
@@ -270,17 +272,17 @@ fn every_kind_of_entry_reads_back_as_it_was() {
         day: 14,
     };
     let mut word = Reading::of(Quantity::Smell, Vec::new());
-    word.value = Value::Word(1);
+    word.value = ReadingValue::Word(1);
     let mut below = Reading::of(Quantity::ColonyCount, Vec::new());
-    below.value = Value::Below(10.0);
+    below.value = ReadingValue::Below(10.0);
     for event in [
-        Event::Begin(Box::new(Opening::of(
+        TrialEvent::Begin(Box::new(TrialOpening::of(
             &wash(),
             "x",
             day("2026-05-01"),
             grams(5),
         ))),
-        Event::Add {
+        TrialEvent::Add {
             trial: 1,
             addition: Addition {
                 id: material.id.clone(),
@@ -288,30 +290,30 @@ fn every_kind_of_entry_reads_back_as_it_was() {
                 mass: grams(7),
             },
         },
-        Event::Read {
+        TrialEvent::Read {
             trial: 1,
             step: 1,
             reading: word,
         },
-        Event::Read {
+        TrialEvent::Read {
             trial: 1,
             step: 0,
             reading: tested,
         },
-        Event::Correct {
+        TrialEvent::Correct {
             reading: 1,
             to: below,
             why: "y".to_owned(),
         },
-        Event::SetAside {
+        TrialEvent::SetAside {
             reading: 1,
             why: "air".to_owned(),
         },
-        Event::Settle {
+        TrialEvent::Settle {
             quantity: Quantity::Viscosity,
             hours: 0.25,
         },
-        Event::Plan { number: 0, plan },
+        TrialEvent::Plan { number: 0, plan },
     ] {
         let entry = entry(event);
         let text = trial_file::to_text(&entry).unwrap();
@@ -325,7 +327,7 @@ fn a_correction_keeps_the_old_value_and_bad_readings_are_refused() {
     let mut book = begun(grams(200_000));
     read(&mut book, 0, Quantity::Ph, 5.6);
     let correct = |to: f64, why: &str| {
-        entry(Event::Correct {
+        entry(TrialEvent::Correct {
             reading: 1,
             to: Reading::of(Quantity::Ph, vec![to]),
             why: why.to_owned(),
@@ -339,7 +341,7 @@ fn a_correction_keeps_the_old_value_and_bad_readings_are_refused() {
     let bad = |quantity, value, hours| {
         let mut reading = Reading::of(quantity, vec![value]);
         reading.hours = hours;
-        book.check(&Event::Read {
+        book.check(&TrialEvent::Read {
             trial: 1,
             step: 0,
             reading,
@@ -350,7 +352,7 @@ fn a_correction_keeps_the_old_value_and_bad_readings_are_refused() {
     assert!(bad(Quantity::Viscosity, -3.0, None).contains("0.2 to"));
     assert!(bad(Quantity::Ph, 5.0, Some(-1.0)).contains("before the start"));
     assert!(
-        book.check(&Event::Read {
+        book.check(&TrialEvent::Read {
             trial: 2,
             step: 0,
             reading: Reading::of(Quantity::Ph, vec![5.0])
@@ -362,13 +364,14 @@ fn a_correction_keeps_the_old_value_and_bad_readings_are_refused() {
 #[test]
 fn samples_become_due_then_overdue_and_the_words_stay_modest() {
     let mut book = begun(grams(200_000));
-    let mut plan = Plan::proposed(1, day("2026-05-01"), None);
+    let mut plan = StabilityPlan::proposed(1, day("2026-05-01"), None);
     plan.conditions.truncate(1);
     plan.limits.push(Acceptance {
         quantity: Quantity::Ph,
-        limit: Limit::Lower(4.0),
+        limit: TrendLimit::Lower(4.0),
     });
-    book.add(&entry(Event::Plan { number: 0, plan })).unwrap();
+    book.add(&entry(TrialEvent::Plan { number: 0, plan }))
+        .unwrap();
     let state = |book: &Book, today: &str, time: usize| {
         let all = samples(book, day(today));
         all.iter().find(|d| d.sample.time == time).unwrap().state
@@ -383,7 +386,7 @@ fn samples_become_due_then_overdue_and_the_words_stay_modest() {
             condition: 0,
             time,
         });
-        book.add(&entry(Event::Read {
+        book.add(&entry(TrialEvent::Read {
             trial: 1,
             step: 0,
             reading,
@@ -407,7 +410,7 @@ fn read_by(book: &mut Book, step: usize, rpm: f64, celsius: f64, viscosity: f64)
         hours: Some(24.0),
         ..Reading::of(Quantity::Viscosity, vec![viscosity / 100.0])
     };
-    book.add(&entry(Event::Read {
+    book.add(&entry(TrialEvent::Read {
         trial: 1,
         step,
         reading,
@@ -481,7 +484,7 @@ fn what_was_read_minutes_after_an_addition_is_not_learnt_from_as_settled() {
                     hours: Some(hours),
                     ..Reading::of(Quantity::Viscosity, vec![settled * share])
                 };
-                let event = Event::Read {
+                let event = TrialEvent::Read {
                     trial: 1,
                     step,
                     reading,
@@ -512,7 +515,7 @@ fn what_was_read_minutes_after_an_addition_is_not_learnt_from_as_settled() {
             hours: Some(minutes / 60.0),
             ..Reading::of(Quantity::Viscosity, vec![value])
         };
-        let event = Event::Read {
+        let event = TrialEvent::Read {
             trial: 1,
             step: 5,
             reading,
@@ -537,7 +540,7 @@ fn what_was_read_minutes_after_an_addition_is_not_learnt_from_as_settled() {
     assert!((7..=8).contains(&count), "{count}");
     // The maker may know that a quarter of an hour is enough, but where a recovery was
     // followed that holds.
-    book.add(&entry(Event::Settle {
+    book.add(&entry(TrialEvent::Settle {
         quantity: Quantity::Viscosity,
         hours: 0.2,
     }))
@@ -549,7 +552,7 @@ fn what_was_read_minutes_after_an_addition_is_not_learnt_from_as_settled() {
         .y
         .len();
     assert_eq!(all, count + 5);
-    let density = Event::Settle {
+    let density = TrialEvent::Settle {
         quantity: Quantity::Density,
         hours: 1.0,
     };
@@ -584,7 +587,7 @@ fn a_reading_is_of_this_composition_or_of_an_earlier_state() {
     // read of another composition.
     assert_eq!(told(&book, variant), []);
     for reading in [1, 2] {
-        let event = Event::Tell {
+        let event = TrialEvent::Tell {
             reading,
             tell: true,
         };
@@ -597,7 +600,7 @@ fn a_reading_is_of_this_composition_or_of_an_earlier_state() {
             "4200 mPa·s, measured on trial 1 of 2026-05-01 (spindle LV3, 12 rpm, factor 100, 20 °C, stood 24 h), noted on 2026-05-01 by me".to_owned()
         )]
     );
-    let withdrawn = Event::Tell {
+    let withdrawn = TrialEvent::Tell {
         reading: 1,
         tell: false,
     };
@@ -626,7 +629,7 @@ fn a_reading_is_of_this_composition_or_of_an_earlier_state() {
 fn laid_out(book: &mut Book, limits: &[&str]) -> usize {
     let number = book.plans.len();
     let times = ["start", "4 weeks", "8 weeks", "12 weeks"];
-    let plan = Plan {
+    let plan = StabilityPlan {
         conditions: vec!["40 °C".to_owned()],
         times: times
             .map(|t| super::stability::Time::read(t).unwrap())
@@ -635,13 +638,13 @@ fn laid_out(book: &mut Book, limits: &[&str]) -> usize {
             .iter()
             .map(|l| Acceptance::read(l).unwrap())
             .collect(),
-        ..Plan::proposed(1, day("2026-01-05"), None)
+        ..StabilityPlan::proposed(1, day("2026-01-05"), None)
     };
-    book.add(&entry(Event::Plan { number, plan })).unwrap();
+    book.add(&entry(TrialEvent::Plan { number, plan })).unwrap();
     number
 }
 
-fn read_sample(book: &mut Book, plan: usize, time: usize, value: Value, quantity: Quantity) {
+fn read_sample(book: &mut Book, plan: usize, time: usize, value: ReadingValue, quantity: Quantity) {
     let reading = Reading {
         value,
         sample: Some(Sample {
@@ -651,7 +654,7 @@ fn read_sample(book: &mut Book, plan: usize, time: usize, value: Value, quantity
         }),
         ..Reading::of(quantity, vec![1.0])
     };
-    book.add(&entry(Event::Read {
+    book.add(&entry(TrialEvent::Read {
         trial: 1,
         step: 0,
         reading,
@@ -673,7 +676,7 @@ fn plans_are_put_together_only_where_their_lines_are_alike() {
                     &mut book,
                     plan,
                     time,
-                    Value::Numbers(vec![value]),
+                    ReadingValue::Numbers(vec![value]),
                     Quantity::Ph,
                 );
             }
@@ -681,7 +684,7 @@ fn plans_are_put_together_only_where_their_lines_are_alike() {
         let all = together(&book);
         assert_eq!(all.len(), 1);
         assert_eq!(all[0].plans, [1, 2]);
-        assert_eq!(all[0].limit, Some(Limit::Both(4.6, 5.6)));
+        assert_eq!(all[0].limit, Some(TrendLimit::Both(4.6, 5.6)));
         (all[0].batches.pooling, all[0].words())
     };
     let (alike, words) = pooling([5.19, 5.17, 5.12, 5.09]);
@@ -709,8 +712,20 @@ fn colours_are_told_by_their_distance_from_the_start() {
         a: 0.0,
         b: -82.7485,
     };
-    read_sample(&mut book, plan, 0, Value::Colour(first), Quantity::Colour);
-    read_sample(&mut book, plan, 2, Value::Colour(second), Quantity::Colour);
+    read_sample(
+        &mut book,
+        plan,
+        0,
+        ReadingValue::Colour(first),
+        Quantity::Colour,
+    );
+    read_sample(
+        &mut book,
+        plan,
+        2,
+        ReadingValue::Colour(second),
+        Quantity::Colour,
+    );
     let (difference, start) = book.colour_change(&book.readings[1]).unwrap();
     assert!((difference - 2.0425).abs() < 5e-5, "{difference}");
     assert_eq!(start, 1);
@@ -721,8 +736,8 @@ fn colours_are_told_by_their_distance_from_the_start() {
         "within what was set so far; up to ΔE 2.0 from the start (CIEDE2000)"
     );
     assert!(Acceptance::read("colour=1..3").is_err());
-    read_sample(&mut book, plan, 1, Value::Word(0), Quantity::Clarity);
-    read_sample(&mut book, plan, 3, Value::Word(2), Quantity::Clarity);
+    read_sample(&mut book, plan, 1, ReadingValue::Word(0), Quantity::Clarity);
+    read_sample(&mut book, plan, 3, ReadingValue::Word(2), Quantity::Clarity);
     assert_eq!(
         super::stability::judged(&book, plan),
         ["clarity at 40 °C: clear (4 weeks), cloudy (12 weeks)"]
@@ -786,6 +801,6 @@ fn a_group_takes_the_rest_in_proportion() {
     };
     assert_eq!(
         plan(&variant, &itself, Design::Star, 0, 1),
-        Err(PlanError::Rest)
+        Err(SetPlanError::Rest)
     );
 }

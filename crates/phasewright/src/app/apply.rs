@@ -8,7 +8,7 @@ use formulation::edit::{Bound, Edit, Stop, apply_in_steps};
 use formulation::evaluation::Evaluation;
 use formulation::file::open::needs_bringing_in;
 use formulation::file::table::clipboard::paste;
-use formulation::finding::{Field, Level};
+use formulation::finding::{Level, StatedField};
 use formulation::formula::{Formula, ItemId, VariantId};
 use formulation::lot_values::as_weighed;
 use formulation::plain_words::sentence;
@@ -16,7 +16,7 @@ use formulation::stock::Lot;
 
 use super::exports::{chart, finished_formula, formula_for_others};
 use super::{Bench, ZOOM};
-use crate::command::{Command, Export, Making, WorksCommand};
+use crate::command::{BooksCommand, Command, Export, Making};
 use crate::examples::Example;
 use crate::help::HelpPlace;
 use crate::sheets::SheetName;
@@ -61,7 +61,7 @@ impl Bench {
                 state.settle_conflict(&conflict, &edits, &now);
             }
             Command::MoveShelf(path) => self.set(|state| state.move_shelf(path, &now)),
-            Command::Works(command) => self.works(command),
+            Command::Books(command) => self.books(command),
             Command::Note(events, by) => {
                 let noted = state.note(events, &by);
                 self.say_if_refused(noted);
@@ -210,7 +210,7 @@ impl Bench {
     }
 
     fn open_signatures(&mut self) {
-        let record = self.state.works.open_path();
+        let record = self.state.books.open_path();
         self.signing.open(record.map(Path::to_path_buf));
     }
 
@@ -303,10 +303,12 @@ impl Bench {
     }
 
     /// Opens the place where a field is stated.
-    fn open_field(&mut self, field: Field) {
+    fn open_field(&mut self, field: StatedField) {
         let sheet = match field {
-            Field::Label => SheetName::Label,
-            Field::Percent(line) | Field::Purpose(line) | Field::Material(line) => {
+            StatedField::Label => SheetName::Label,
+            StatedField::Percent(line)
+            | StatedField::Purpose(line)
+            | StatedField::Material(line) => {
                 self.state.current_mut().chosen = [line].into();
                 self.sheets.formula.open_field(field);
                 SheetName::Formula
@@ -324,7 +326,7 @@ impl Bench {
         self.state.put_off(&of);
         match of {
             Waiting::Batch(code) => {
-                self.works(WorksCommand::Resume(code));
+                self.books(BooksCommand::Resume(code));
                 self.sheets.make.show_batch();
                 self.sheet = SheetName::Make;
             }
@@ -340,30 +342,30 @@ impl Bench {
         }
     }
 
-    fn works(&mut self, command: WorksCommand) {
+    fn books(&mut self, command: BooksCommand) {
         let at = self.state.host.now();
         let names = self.state.names_kept();
         let came_in = self.came_in(&command);
         let found = self.mix_to_release(&command);
-        let works = &mut self.state.works;
-        works.call(names);
+        let books = &mut self.state.books;
+        books.call(names);
         let outcome = match command {
-            WorksCommand::SetStock(set) => {
+            BooksCommand::SetStock(set) => {
                 let (stock, workshop) = *set;
-                works.set_stock(stock, workshop)
+                books.set_stock(stock, workshop)
             }
-            WorksCommand::UndoStock => works.undo_stock(),
-            WorksCommand::RedoStock => works.redo_stock(),
-            WorksCommand::Begin(begun, by) => {
+            BooksCommand::UndoStock => books.undo_stock(),
+            BooksCommand::RedoStock => books.redo_stock(),
+            BooksCommand::Begin(begun, by) => {
                 let (opening, paper) = *begun;
-                works.begin(opening, paper, &at, &by)
+                books.begin(opening, paper, &at, &by)
             }
-            WorksCommand::Resume(code) => works.resume(&code),
-            WorksCommand::Leave => {
-                works.leave();
+            BooksCommand::Resume(code) => books.resume(&code),
+            BooksCommand::Leave => {
+                books.leave();
                 Ok(())
             }
-            WorksCommand::Record(event, by) => works.record(*event, &at, &by, found.as_ref()),
+            BooksCommand::Record(event, by) => books.record(*event, &at, &by, found.as_ref()),
         };
         match outcome {
             Err(problem) => self.state.say(Level::Caution, problem),
@@ -376,22 +378,22 @@ impl Bench {
     }
 
     /// The mix of the open batch as it was weighed, evaluated, where a command releases it.
-    fn mix_to_release(&self, command: &WorksCommand) -> Option<Evaluation> {
-        let WorksCommand::Record(event, _) = command else {
+    fn mix_to_release(&self, command: &BooksCommand) -> Option<Evaluation> {
+        let BooksCommand::Record(event, _) = command else {
             return None;
         };
         event.releases()?;
-        let record = self.state.works.open_record()?;
+        let record = self.state.books.open_record()?;
         let known = &self.state.makers_shelf().own().lots;
         as_weighed(record, known, self.state.context()).map(|found| found.evaluation)
     }
 
     /// What is told of a lot that comes into the stock.
-    fn came_in(&self, command: &WorksCommand) -> Option<String> {
-        let WorksCommand::SetStock(set) = command else {
+    fn came_in(&self, command: &BooksCommand) -> Option<String> {
+        let BooksCommand::SetStock(set) = command else {
             return None;
         };
-        let known = &self.state.works.stock().lots;
+        let known = &self.state.books.stock().lots;
         let is_new = |lot: &&Lot| known.iter().all(|k| k.id != lot.id);
         let lot = set.0.lots.iter().find(is_new)?;
         let name = self.state.shelf().get(&lot.material).map(|m| &m.name);

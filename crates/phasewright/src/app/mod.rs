@@ -416,7 +416,7 @@ impl Bench {
             self.state.keep_unsaved(&self.state.host.now());
             self.state.set_today(self.state.host.today());
             self.state.watch_shelf();
-            if self.state.works.watch_stock() {
+            if self.state.books.watch_stock() {
                 self.state.say(
                     Level::Note,
                     "The stock was changed in another window and is shown as it is now",

@@ -16,12 +16,12 @@ use formulation::progress::Progress;
 use formulation::quantity::grams;
 use formulation::shelf::Shelf;
 use formulation::solve::aim::{Aim as Question, Answer, Preference, Prepared};
-use formulation::solve::demand::{LimitKey, Origin};
+use formulation::solve::demand::{DemandOrigin, LimitKey};
 use formulation::solve::ingredient_list::{self, Fact, Knowledge};
-use formulation::solve::subject::{Candidate, FormError, Lack, Supply};
+use formulation::solve::subject::{AddableMaterial, FormError, Lack, Supply};
 use formulation::solve::swap::{self, Equal, Substitute};
 use formulation::solve::sweep::{Axis, Sweep};
-use formulation::solve::target::{Quantity, Target};
+use formulation::solve::target::{Target, TargetQuantity};
 use formulation::trial::learn::Lessons;
 
 use super::trials::with_book;
@@ -143,7 +143,7 @@ impl Aim {
                     "the formula has no phase to add a material to".into(),
                 ));
             };
-            candidates.push(Candidate { material, phase });
+            candidates.push(AddableMaterial { material, phase });
         }
         let prepared = Prepared::new(
             &opened.formula,
@@ -154,7 +154,7 @@ impl Aim {
         );
         if self.limits {
             for limit in prepared.limits() {
-                if let Origin::Limit(key) = &limit.origin {
+                if let DemandOrigin::Limit(key) = &limit.origin {
                     writeln!(out, "{}: {}", key.rule, limit.words)?;
                 }
             }
@@ -203,7 +203,7 @@ impl Aim {
         for rule in &self.without {
             let before = off.len();
             for limit in prepared.limits() {
-                if let Origin::Limit(key) = &limit.origin
+                if let DemandOrigin::Limit(key) = &limit.origin
                     && (key.rule.eq_ignore_ascii_case(rule)
                         || format!("{}: {}", key.rule, limit.words) == *rule)
                 {
@@ -299,7 +299,7 @@ impl Aim {
                 // A whole target may be given; a sweep follows its quantity.
                 text.parse::<Target>()
                     .map(|t| t.quantity)
-                    .or_else(|_| text.parse::<Quantity>())
+                    .or_else(|_| text.parse::<TargetQuantity>())
             })
             .collect::<Result<Vec<_>, _>>()?;
         let sweep = Sweep {
@@ -398,8 +398,8 @@ impl Aim {
         let learnt = |text: &String| {
             let target = text.parse::<Target>().map(|t| t.quantity);
             matches!(
-                target.or_else(|_| text.parse::<Quantity>()),
-                Ok(Quantity::Learnt(_))
+                target.or_else(|_| text.parse::<TargetQuantity>()),
+                Ok(TargetQuantity::Learnt(_))
             )
         };
         match &self.file {

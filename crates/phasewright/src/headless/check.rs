@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::Args;
 use formulation::file::report;
-use formulation::finding::{Finding, Level, Subject};
+use formulation::finding::{Finding, FindingSubject, Level};
 
 use super::{FOUND, Outcome, open, said};
 
@@ -34,7 +34,7 @@ impl Check {
             write!(out, "{}", report.findings_text())?;
         }
         // What binds on a later day is no breach today; one that was set aside is still one.
-        let breaches = |f: &Finding| f.level == Level::Breach && f.subject != Subject::Later;
+        let breaches = |f: &Finding| f.level == Level::Breach && f.subject != FindingSubject::Later;
         let breached = evaluation.findings.iter().any(breaches);
         Ok(if breached { FOUND } else { 0 })
     }

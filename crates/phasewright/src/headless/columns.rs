@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use formulation::file::table::choose::recognise;
-use formulation::file::table::columns::{Evidence, Kind, Layout, why};
+use formulation::file::table::columns::{ColumnKind, Evidence, Layout, why};
 use formulation::file::table::{Table, cell_name, column_named};
 
 use super::Failure;
@@ -16,13 +16,13 @@ pub(super) fn layout_of(columns: &[String], table: &Table) -> Result<Option<Layo
     }
     let mut layout = recognise(table).unwrap_or_default();
     for text in columns {
-        let kinds = || Kind::ALL.map(Kind::label).join(", ");
+        let kinds = || ColumnKind::ALL.map(ColumnKind::label).join(", ");
         let (kind, letters) = text.split_once('=').ok_or_else(|| {
             Failure(format!(
                 "“{text}” names no column; write for example percent=C"
             ))
         })?;
-        let kind = Kind::ALL
+        let kind = ColumnKind::ALL
             .into_iter()
             .find(|k| k.label().eq_ignore_ascii_case(kind.trim()))
             .ok_or_else(|| {

@@ -15,7 +15,7 @@ use serde_json::json;
 use super::trials::with_book;
 use super::{FOUND, Failure, Outcome, said, shelf, today};
 use crate::state::reminders::how_far;
-use crate::state::{Folders, Works};
+use crate::state::{Books, Folders};
 
 /// Arguments of the command.
 #[derive(Debug, Args)]
@@ -50,7 +50,7 @@ impl DueArgs {
             )));
         }
         let folder = self.workshop.clone().or(Folders::usual().config);
-        let (works, problems) = Works::read(folder.as_deref());
+        let (books, problems) = Books::read(folder.as_deref());
         problems.into_iter().for_each(said::warn);
         let shelf = shelf()?;
         let name = |id: &MaterialId| {
@@ -58,10 +58,10 @@ impl DueArgs {
             known.map_or_else(|| id.to_string(), |m| m.name.to_string())
         };
         let mut list = agenda(
-            (works.stock(), works.usage()),
+            (books.stock(), books.usage()),
             &name,
-            works.all_records(),
-            works.workshop(),
+            books.all_records(),
+            books.workshop(),
             today,
             self.days,
         );
@@ -94,7 +94,7 @@ impl DueArgs {
                     })
                 })
                 .collect();
-            let batches: Vec<_> = works
+            let batches: Vec<_> = books
                 .unfinished()
                 .map(|r| json!({"code": r.code().to_string(), "formula": r.opening().formula.name, "state": how_far(r)}))
                 .collect();
@@ -102,7 +102,7 @@ impl DueArgs {
                 json!({"today": today.to_string(), "due": due, "unfinished_batches": batches});
             said::print_json(out, serde_json::to_string_pretty(&value)?)?;
         } else {
-            for record in works.unfinished() {
+            for record in books.unfinished() {
                 writeln!(
                     out,
                     "not finished: batch {} of {}, {}",

@@ -16,9 +16,9 @@ use formulation::file::store::{self, Expect, StoreError};
 use formulation::file::table::columns::Layout;
 use formulation::file::table::price_list::{like_a_recipe, looks_like_prices};
 use formulation::file::table::recipe::{
-    Choice, Proposal, RecipeError, Reconcile, Settings, propose,
+    MaterialChoice, RecipeError, RecipeProposal, RecipeSettings, Reconcile, propose,
 };
-use formulation::file::table::sections::{Found, Section, found_in};
+use formulation::file::table::sections::{FoundRecipes, RecipeSection, found_in};
 use formulation::file::table::{Table, read_file, variants};
 use formulation::formula::{Formula, Kinds};
 use formulation::material::{Material, MaterialId, ProductKind};
@@ -199,7 +199,11 @@ impl Import {
     }
 
     /// A row says which line is meant only within one sheet.
-    fn check_rows(&self, matches: &[(usize, Choice)], sections: &[Section]) -> Result<(), Failure> {
+    fn check_rows(
+        &self,
+        matches: &[(usize, MaterialChoice)],
+        sections: &[RecipeSection],
+    ) -> Result<(), Failure> {
         let sheets: BTreeSet<&str> = sections.iter().map(|s| s.sheet.as_str()).collect();
         let names_rows =
             !(matches.is_empty() && self.fillers.is_empty() && self.amounts.is_empty());
@@ -212,7 +216,7 @@ impl Import {
     }
 
     /// What is to be told of recipes that may be price lists; refuses what is no recipe.
-    fn looked_like_a_list(&self, sections: &[Section]) -> Result<Option<String>, Failure> {
+    fn looked_like_a_list(&self, sections: &[RecipeSection]) -> Result<Option<String>, Failure> {
         // Whoever names the columns knows what it is.
         let alike = sections
             .iter()
@@ -302,7 +306,7 @@ impl Import {
     /// The recipes of the file that are taken in.
     fn chosen(&self, tables: &[Table]) -> Result<Chosen, Failure> {
         let names: Vec<&str> = tables.iter().map(|t| t.name.as_str()).collect();
-        let Found {
+        let FoundRecipes {
             sections: mut found,
             without,
         } = found_in(tables);
@@ -329,13 +333,13 @@ impl Import {
             })?;
             found.retain(|s| s.sheet == *name);
             if found.is_empty() {
-                found.push(Section::whole(table));
+                found.push(RecipeSection::whole(table));
             }
         }
         if found.is_empty()
             && let Some(first) = tables.iter().find(|t| t.active).or(tables.first())
         {
-            found.push(Section::whole(first));
+            found.push(RecipeSection::whole(first));
         }
         let mut assumed = Vec::new();
         if let Some(wanted) = &self.recipe_named {
@@ -403,8 +407,8 @@ impl Import {
     }
 
     /// What is settled on the command line about a recipe.
-    fn settings(&self, section: &Section) -> Result<Settings, Failure> {
-        let mut settings = Settings {
+    fn settings(&self, section: &RecipeSection) -> Result<RecipeSettings, Failure> {
+        let mut settings = RecipeSettings {
             layout: match self.layout(&section.table)? {
                 Some(layout) => Some(layout),
                 None => section.layout.clone(),
@@ -424,7 +428,7 @@ impl Import {
                 KindOfProduct::RinseOff => ProductKind::RinseOff,
                 KindOfProduct::LeaveOn => ProductKind::LeaveOn,
             })),
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         for (row, typed) in self.given()? {
             settings
@@ -436,10 +440,10 @@ impl Import {
 
     fn propose(
         &self,
-        section: &Section,
-        settings: &Settings,
+        section: &RecipeSection,
+        settings: &RecipeSettings,
         matcher: &Resolver<'_>,
-    ) -> Result<Proposal, Failure> {
+    ) -> Result<RecipeProposal, Failure> {
         let title = self
             .recipe
             .file_stem()
@@ -463,7 +467,7 @@ struct TakingIn<'i> {
     file: String,
     answers: Answers,
     /// What rows were said to be.
-    matches: Vec<(usize, Choice)>,
+    matches: Vec<(usize, MaterialChoice)>,
     /// Rows that have a line, of all recipes.
     lines: BTreeSet<usize>,
     assumed: Vec<String>,
@@ -488,7 +492,7 @@ impl<'i> TakingIn<'i> {
     }
 
     /// A recipe with everything that was settled about it, now or the last time.
-    fn settled(&mut self, section: &Section) -> Result<Proposal, Failure> {
+    fn settled(&mut self, section: &RecipeSection) -> Result<RecipeProposal, Failure> {
         let (import, answers) = (self.import, &mut self.answers);
         let mut settings = import.settings(section)?;
         answers.settle(&self.file, &mut settings);
@@ -517,7 +521,7 @@ impl<'i> TakingIn<'i> {
     /// Takes a recipe in and prints what became of it; it has a number where there are several.
     fn take(
         &mut self,
-        section: &Section,
+        section: &RecipeSection,
         number: Option<usize>,
         out: &mut dyn Write,
     ) -> Result<Formula, Failure> {
@@ -572,13 +576,13 @@ impl<'i> TakingIn<'i> {
 }
 
 struct Chosen {
-    sections: Vec<Section>,
+    sections: Vec<RecipeSection>,
     assumed: Vec<String>,
     /// Tables without a recipe, in words.
     left_out: Vec<String>,
 }
 
-fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {
+fn print(proposal: &RecipeProposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Result<()> {
     for line in &proposal.lines {
         let perhaps = |id: &MaterialId| {
             shelf.get(id).map_or_else(String::new, |m| {
@@ -586,12 +590,12 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
             })
         };
         let what = match &line.choice {
-            Choice::Known(id, how) => {
+            MaterialChoice::Known(id, how) => {
                 let name = shelf.get(id).map_or(id.as_str(), |m| &m.name);
                 let mark = if line.is_doubtful() { "? " } else { "" };
                 format!("{mark}{name} ({}, {id})", how.label())
             }
-            Choice::New => {
+            MaterialChoice::New => {
                 let offered: String = line
                     .candidates
                     .iter()
@@ -605,8 +609,8 @@ fn print(proposal: &Proposal, shelf: &Shelf, out: &mut dyn Write) -> std::io::Re
                     format!("new material{offered}")
                 }
             }
-            Choice::NewPure(inci) => format!("new material, pure {inci}"),
-            Choice::Made(material) => {
+            MaterialChoice::NewPure(inci) => format!("new material, pure {inci}"),
+            MaterialChoice::Made(material) => {
                 let mark = if line.is_doubtful() { "? " } else { "" };
                 format!("{mark}{} (pure, as the table says)", material.name)
             }

@@ -31,12 +31,12 @@ use std::sync::Arc;
 use clap::Subcommand;
 use formulation::batch::trace;
 use formulation::evaluation::{Context, Evaluation, evaluate};
-use formulation::file::open::{Form, open_any};
+use formulation::file::open::{FileForm, open_any};
 use formulation::file::{record_file, rule_file};
 use formulation::formula::{Date, Formula, Variant};
 use formulation::rules::RuleBook;
 use formulation::shelf::Shelf;
-use formulation::stock::Usage;
+use formulation::stock::LotUsage;
 
 use crate::broken;
 use crate::state::{Folders, own_rules};
@@ -227,7 +227,7 @@ pub fn open(name: &str) -> Result<Opened, Failure> {
     for assumed in &opened.assumed {
         said::warn(assumed);
     }
-    if matches!(opened.form, Form::Finished { intact: false, .. }) {
+    if matches!(opened.form, FileForm::Finished { intact: false, .. }) {
         said::note_altered();
     }
     let formula = opened.formula;
@@ -282,9 +282,9 @@ pub fn shelf() -> Result<Shelf, Failure> {
 
 /// What the batches of a folder took from lots. A folder that is not there, or a record in
 /// it that cannot be relied on, would make the count wrong, so it is refused.
-fn usage(records: Option<&Path>) -> Result<Usage, Failure> {
+fn usage(records: Option<&Path>) -> Result<LotUsage, Failure> {
     let Some(folder) = records else {
-        return Ok(Usage::default());
+        return Ok(LotUsage::default());
     };
     let found = record_file::list_folder(folder);
     let problems = found.problems();

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use clap::{Args, Subcommand, ValueEnum};
 use formulation::batch::workshop::Workshop;
 use formulation::file::answers::Answers;
-use formulation::file::exchange::{self, Difference, Resolve, ShelfImport};
+use formulation::file::exchange::{self, OfferedMaterial, Resolve, ShelfImport};
 use formulation::file::material_file;
 use formulation::file::shelf_file::{Seen, ShelfFolder};
 use formulation::file::shelf_table;
@@ -14,7 +14,7 @@ use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Stamp};
 use formulation::file::table::Table;
 use formulation::file::table::price_list::{self, DayOrder, PriceList, looks_like_prices};
-use formulation::file::table::recipe::{Choice, Settings as TableSettings};
+use formulation::file::table::recipe::{MaterialChoice, RecipeSettings as TableSettings};
 use formulation::inci::Inci;
 use formulation::inventory::{self, inventory};
 use formulation::naming::{Resolver, make_ready};
@@ -578,7 +578,7 @@ fn hidden_sheets(tables: &[Table]) -> Option<String> {
 }
 
 fn print_difference(
-    difference: &Difference,
+    difference: &OfferedMaterial,
     choice: Resolve,
     out: &mut dyn Write,
 ) -> std::io::Result<()> {
@@ -604,8 +604,8 @@ fn print_difference(
 fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {
     for price in &list.prices {
         let what = match &price.choice {
-            Choice::Known(id, how) => format!("{id} ({})", how.label()),
-            Choice::New => {
+            MaterialChoice::Known(id, how) => format!("{id} ({})", how.label()),
+            MaterialChoice::New => {
                 let offered: Vec<String> = price
                     .candidates
                     .iter()
@@ -618,8 +618,8 @@ fn print_prices(list: &PriceList, out: &mut dyn Write) -> std::io::Result<()> {
                     format!("new; perhaps {}", offered.join(", "))
                 }
             }
-            Choice::NewPure(inci) => format!("new, pure {inci}"),
-            Choice::Made(material) => format!("new, {}", material.name),
+            MaterialChoice::NewPure(inci) => format!("new, pure {inci}"),
+            MaterialChoice::Made(material) => format!("new, {}", material.name),
         };
         let mark = if price.is_doubtful() { "? " } else { "" };
         let start = format!("row {}: {} → {mark}{what}", price.row, price.wanted.name);

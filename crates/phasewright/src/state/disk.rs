@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use formulation::file::autosave::{self, LeftOver, Recovered, Slot, Unsaved};
 use formulation::file::formula_file::ENDING;
-use formulation::file::open::{Form, open_any};
+use formulation::file::open::{FileForm, open_any};
 use formulation::file::store::{self, Expect, Since, StoreError};
 use formulation::file::{FileError, disk, formula_file, signature};
 use formulation::finding::Level;
@@ -124,16 +124,16 @@ impl State {
         let opened = open_any(&path, self.shelf())?;
         let formula = Arc::new(opened.formula);
         let copy_of = match opened.form {
-            Form::Formula(stamp) => {
+            FileForm::Formula(stamp) => {
                 let document = self.add(formula.clone(), Some(path.clone()));
                 document.stamp = Some(stamp);
                 self.message = None;
                 self.tell_of_copies(&path, formula.product());
                 None
             }
-            Form::Table => Some("a table".to_owned()),
-            Form::Json => Some("a JSON file".to_owned()),
-            Form::Finished { date, .. } => Some(format!("a formula finished on {date}")),
+            FileForm::Table => Some("a table".to_owned()),
+            FileForm::Json => Some("a JSON file".to_owned()),
+            FileForm::Finished { date, .. } => Some(format!("a formula finished on {date}")),
         };
         if let Some(what) = copy_of {
             self.add(formula, None).set_unsaved();
@@ -199,7 +199,7 @@ impl State {
         document.set_saved(path.clone(), stamp);
         document.clear_slot();
         self.say(Level::Note, format!("Saved ({})", path.display()));
-        if beside && let Err(problem) = self.works.keep_alike(now.product(), formula.product()) {
+        if beside && let Err(problem) = self.books.keep_alike(now.product(), formula.product()) {
             self.say(Level::Caution, problem);
         }
         self.put_off(&Waiting::OneProduct(path.clone()));
@@ -257,7 +257,7 @@ impl State {
             "{} is a product of its own once it is saved; batches made before stay with the other",
             document.file_name()
         );
-        match self.works.keep_alike(now.product(), formula.product()) {
+        match self.books.keep_alike(now.product(), formula.product()) {
             Ok(()) => self.say(Level::Note, words),
             Err(problem) => self.say(Level::Caution, problem),
         }

@@ -2,6 +2,7 @@
 //!
 //! Sheets read the state and push commands; only [`crate::app::Bench`] changes it.
 
+pub mod books;
 pub mod disk;
 pub mod document;
 pub mod history;
@@ -11,7 +12,6 @@ pub mod own_rules;
 pub mod reminders;
 pub mod settings;
 pub mod trials;
-pub mod works;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
@@ -24,15 +24,15 @@ use formulation::file::shelf_file::ShelfFolder;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant, VariantId};
 use formulation::material::MaterialId;
-use formulation::search::{MaterialIndex, Usage};
+use formulation::search::{MaterialIndex, UseCounts};
 use formulation::shelf::Shelf;
 use jiff::tz::TimeZone;
 
+pub use books::Books;
 pub use document::{Document, DocumentId, Surroundings};
 pub use makers_shelf::MakersShelf;
 pub use settings::{Folders, Motion, PercentStep, Settings, ThemeChoice};
 pub use trials::TrialBook;
-pub use works::Works;
 
 /// Something to tell, shown in the status bar until the next one.
 #[derive(Clone, PartialEq, Debug)]
@@ -155,7 +155,7 @@ pub struct State {
     index: Arc<ShelfIndex>,
     around: Surroundings,
     /// Stock, workshop and batch records.
-    pub works: Works,
+    pub books: Books,
     /// Trials of the open documents.
     trials: trials::TrialBooks,
     elsewhere: reminders::Elsewhere,
@@ -186,7 +186,7 @@ impl State {
     /// A state with one document, the built-in shelf, and the maker's own over it.
     pub fn new(host: Host, shelf: Arc<Shelf>, folders: Folders, first: Arc<Formula>) -> Self {
         let (settings, mut warnings) = folders.read_settings();
-        let (works, problems) = Works::read(folders.config.as_deref());
+        let (books, problems) = Books::read(folders.config.as_deref());
         warnings.extend(problems);
         let context = Context::new(host.today());
         let first = host.as_product(first, DocumentId(0));
@@ -200,7 +200,7 @@ impl State {
             makers_shelf: MakersShelf::default(),
             shelf: Arc::default(),
             around: Surroundings { context, number: 0 },
-            works,
+            books,
             trials: trials::TrialBooks::default(),
             elsewhere: reminders::Elsewhere::default(),
             reminders: Vec::new(),
@@ -378,9 +378,9 @@ impl State {
 
     /// How often each material is used: in the open formulas, and put in by hand, as the settings
     /// remember.
-    pub fn usage(&self) -> Usage {
+    pub fn usage(&self) -> UseCounts {
         let by_hand = self.settings.used.iter();
-        let mut usage: Usage = by_hand
+        let mut usage: UseCounts = by_hand
             .map(|(id, count)| (MaterialId::from_name(id), *count))
             .collect();
         for document in &self.documents {
@@ -398,7 +398,7 @@ impl State {
             .iter()
             .filter_map(|d| d.path.clone())
             .collect();
-        paths.extend(self.works.stock_path());
+        paths.extend(self.books.stock_path());
         paths.extend(self.makers_shelf.folder().map(ShelfFolder::file));
         paths.extend(self.trials.paths());
         paths

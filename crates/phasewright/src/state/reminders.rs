@@ -86,12 +86,12 @@ impl State {
     /// the workshop, and the samples of stability plans of open and recent formulas.
     pub fn due(&self, ahead: u32) -> Vec<Due> {
         let today = self.today();
-        let works = &self.works;
+        let books = &self.books;
         let mut list = agenda(
-            (works.stock(), works.usage()),
+            (books.stock(), books.usage()),
             &|id| self.material_name(id),
-            works.all_records(),
-            works.workshop(),
+            books.all_records(),
+            books.workshop(),
             today,
             ahead,
         );
@@ -109,7 +109,7 @@ impl State {
     /// Name of a material of the shelf or of a batch that was made; its id if it is on neither.
     fn material_name(&self, id: &MaterialId) -> String {
         let of_records = || {
-            let mut records = self.works.all_records();
+            let mut records = self.books.all_records();
             records.find_map(|r| r.opening().formula.material(id))
         };
         let known = self.shelf().get(id).or_else(of_records);
@@ -123,7 +123,7 @@ impl State {
             let formula = document.formula();
             (formula.product().clone(), formula.name.clone())
         });
-        let stock = self.works.stock();
+        let stock = self.books.stock();
         let materials = stock.lots.iter().map(|lot| &lot.material);
         let materials = materials.chain(stock.reorder.keys());
         let materials = materials.map(|id| (id.as_str().into(), self.material_name(id).into()));
@@ -144,8 +144,8 @@ impl State {
     pub fn remind(&mut self) {
         self.look_elsewhere();
         let today = self.today();
-        let works = &self.works;
-        let mut list: Vec<Reminder> = works
+        let books = &self.books;
+        let mut list: Vec<Reminder> = books
             .unfinished()
             .map(|record| Reminder {
                 of: Waiting::Batch(record.code().clone()),
@@ -158,10 +158,10 @@ impl State {
             })
             .collect();
         let workshop = agenda(
-            (works.stock(), works.usage()),
+            (books.stock(), books.usage()),
             &|id| self.material_name(id),
-            works.all_records(),
-            works.workshop(),
+            books.all_records(),
+            books.workshop(),
             today,
             0,
         );

@@ -8,10 +8,10 @@ use std::time::SystemTime;
 
 use eframe::egui;
 use formulation::due::summary;
-use formulation::file::trial_store::{self, Loaded};
+use formulation::file::trial_store::{self, LoadedTrials};
 use formulation::file::{disk, trial_file};
 use formulation::finding::Level;
-use formulation::trial::book::{Book, Entry, Event};
+use formulation::trial::book::{Book, TrialEntry, TrialEvent};
 use formulation::trial::brought_in::{self, BroughtIn};
 use formulation::trial::learn::Lessons;
 use formulation::trial::stability;
@@ -26,7 +26,7 @@ pub struct TrialBook {
     formula: Option<PathBuf>,
     /// Their own file; where the formula has none yet, none.
     path: Option<PathBuf>,
-    loaded: Loaded,
+    loaded: LoadedTrials,
     seen: Option<(u64, SystemTime)>,
     /// Why they could not be read.
     problem: Option<String>,
@@ -73,11 +73,11 @@ impl TrialBook {
         self.problem = None;
         self.seen = self.path.as_deref().and_then(seen);
         match self.path.as_deref().filter(|p| disk::is_there(p)) {
-            None => self.loaded = Loaded::default(),
+            None => self.loaded = LoadedTrials::default(),
             Some(path) => match trial_store::read(path) {
                 Ok(loaded) => self.loaded = loaded,
                 Err(error) => {
-                    self.loaded = Loaded::default();
+                    self.loaded = LoadedTrials::default();
                     self.problem = Some(error.to_string());
                 }
             },
@@ -277,7 +277,7 @@ impl State {
     }
 
     /// Puts the trials of an example beside the document that is shown.
-    pub fn set_example_trials(&mut self, loaded: Loaded) {
+    pub fn set_example_trials(&mut self, loaded: LoadedTrials) {
         let id = self.current().id;
         self.trials.of.retain(|(of, _)| *of != id);
         let book = TrialBook {
@@ -301,7 +301,7 @@ impl State {
 
     /// Notes events in the trials of the document that is shown. Those that were noted are
     /// on the disk; the first that could not be is told.
-    pub fn note(&mut self, events: Vec<Event>, by: &str) -> Result<(), String> {
+    pub fn note(&mut self, events: Vec<TrialEvent>, by: &str) -> Result<(), String> {
         let id = self.current().id;
         let at = self.host.now();
         let Some((_, book)) = self.trials.of.iter_mut().find(|(of, _)| *of == id) else {
@@ -310,9 +310,9 @@ impl State {
         let Some(path) = book.path.clone() else {
             return Err("Trials lie beside the formula file: save the formula first".to_owned());
         };
-        let entries: Vec<Entry> = events
+        let entries: Vec<TrialEntry> = events
             .into_iter()
-            .map(|event| Entry {
+            .map(|event| TrialEntry {
                 at: at.clone(),
                 by: by.to_owned(),
                 event,

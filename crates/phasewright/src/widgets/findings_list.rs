@@ -6,7 +6,7 @@ use eframe::egui::{
     WidgetInfo, vec2,
 };
 use formulation::edit::Edit;
-use formulation::finding::{Finding, Level, Remedy, Subject};
+use formulation::finding::{Finding, FindingSubject, Level, Remedy};
 use formulation::formula::ItemId;
 use formulation::remedy::{Act, act};
 use formulation::rules::rule_text::CAUTION;
@@ -81,12 +81,12 @@ fn to_mend(ui: &mut Ui, view: &View<'_>, findings: &[&Finding], commands: &mut V
 /// What is to know, folded by subject, and what was set aside; each closed at first.
 fn to_know(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
     let findings = &view.evaluation.findings;
-    let of = |subject: Subject| -> Vec<&Finding> {
+    let of = |subject: FindingSubject| -> Vec<&Finding> {
         let notes = findings.iter().filter(|f| !f.counts() && !f.set_aside);
         notes.filter(|f| f.subject == subject).collect()
     };
     let aside: Vec<&Finding> = findings.iter().filter(|f| f.set_aside).collect();
-    let folds = (Subject::ALL.into_iter())
+    let folds = (FindingSubject::ALL.into_iter())
         .map(|subject| (subject.label(), of(subject)))
         .chain([("Set aside", aside)])
         .filter(|(_, folded)| !folded.is_empty());

@@ -7,7 +7,7 @@ use eframe::egui::Ui;
 use formulation::finding::Level;
 use formulation::formula::Variant;
 use formulation::quantity::Ph;
-use formulation::trial::book::{Event, RecordedReading, value_words};
+use formulation::trial::book::{RecordedReading, TrialEvent, value_words};
 use formulation::trial::known::{Known, Taught, known};
 use formulation::trial::learn::Lessons;
 use formulation::trial::reading::Quantity;
@@ -147,7 +147,7 @@ impl OfTrials {
                                 .accessible_name(name)
                                 .changed()
                             {
-                                let event = Event::Tell {
+                                let event = TrialEvent::Tell {
                                     reading: *reading,
                                     tell,
                                 };

@@ -36,7 +36,7 @@ fn keep(ctx: &egui::Context, id: Id, refused: Refused) {
 }
 
 /// What became of a field whose text is read.
-pub struct Figure<T> {
+pub struct FieldState<T> {
     /// The field.
     pub response: Response,
     /// What was typed, read, if it differs from what stood there.
@@ -51,7 +51,7 @@ pub fn figure<T, E: ToString>(
     ui: &mut Ui,
     entry: Entry<'_>,
     read: impl FnOnce(&str) -> Result<T, E>,
-) -> Figure<T> {
+) -> FieldState<T> {
     let place = entry.id().with("refused");
     let stands = entry.shown().to_owned();
     let kept = ui.data(|d| d.get_temp::<Refused>(place));
@@ -105,7 +105,7 @@ pub fn figure<T, E: ToString>(
     if let Some(refused) = &refused {
         below(ui, &answer.response, place, &refused.why);
     }
-    Figure {
+    FieldState {
         response: answer.response,
         read: value,
         entered: answer.entered && refused.is_none(),

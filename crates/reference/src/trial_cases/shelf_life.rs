@@ -2,7 +2,7 @@
 
 use serde_json::{Map, Value, json};
 
-use formulation::trial::fit::drift::{Batches, Crossing, Drift, Limit, Pooling};
+use formulation::trial::fit::drift::{Batches, Crossing, Drift, Pooling, TrendLimit};
 use formulation::trial::fit::temperature::{
     Arrhenius, VogelFulcherTammann, mean_kinetic_celsius, q10,
 };
@@ -72,12 +72,12 @@ pub(super) fn mean_kinetic(given: &Given) -> Result<Value, String> {
     Ok(json!({"mkt_C": mkt, "mean_C": t.iter().sum::<f64>() / t.len() as f64}))
 }
 
-fn limit(given: &Given) -> Result<Limit, String> {
+fn limit(given: &Given) -> Result<TrendLimit, String> {
     match given.text("side")? {
-        "lower" => Ok(Limit::Lower(given.number("limit")?)),
-        "upper" => Ok(Limit::Upper(given.number("limit")?)),
+        "lower" => Ok(TrendLimit::Lower(given.number("limit")?)),
+        "upper" => Ok(TrendLimit::Upper(given.number("limit")?)),
         "both" => match given.list("limit")?.as_slice() {
-            [l, u] => Ok(Limit::Both(*l, *u)),
+            [l, u] => Ok(TrendLimit::Both(*l, *u)),
             _ => Err("limit must be two numbers".to_owned()),
         },
         other => Err(format!("the side “{other}” is not known")),
@@ -109,12 +109,12 @@ pub(super) fn drift(given: &Given) -> Result<Value, String> {
         "weeks_to_limit": crossing.time(),
     });
     match limit {
-        Limit::Both(l, u) => {
+        TrendLimit::Both(l, u) => {
             out["confidence"] = json!("two-sided 95 %");
-            out["weeks_lower"] = json!(drift.time_to_side(Limit::Lower(l), limit).time());
-            out["weeks_upper"] = json!(drift.time_to_side(Limit::Upper(u), limit).time());
+            out["weeks_lower"] = json!(drift.time_to_side(TrendLimit::Lower(l), limit).time());
+            out["weeks_upper"] = json!(drift.time_to_side(TrendLimit::Upper(u), limit).time());
         }
-        Limit::Lower(v) | Limit::Upper(v) => {
+        TrendLimit::Lower(v) | TrendLimit::Upper(v) => {
             out["confidence"] = json!("one-sided 95 %");
             out["weeks_fitted_line"] = json!(drift.line_meets(v));
         }

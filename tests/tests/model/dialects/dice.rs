@@ -1,13 +1,13 @@
 //! A stream of numbers that depends on its seed alone.
 
-use formulation::trial::design::random::Draw;
+use formulation::trial::design::random::RandomStream;
 
 /// Throws of which all follow from the seed.
-pub struct Dice(Draw);
+pub struct Dice(RandomStream);
 
 impl Dice {
     pub fn new(seed: u64) -> Self {
-        Self(Draw::new(seed))
+        Self(RandomStream::new(seed))
     }
     pub fn next(&mut self) -> u64 {
         self.0.number()

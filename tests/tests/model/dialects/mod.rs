@@ -19,7 +19,9 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 use formulation::file::table::columns::heading;
-use formulation::file::table::recipe::{Choice, Proposal, ProposedLine, Settings, propose};
+use formulation::file::table::recipe::{
+    MaterialChoice, ProposedLine, RecipeProposal, RecipeSettings, propose,
+};
 use formulation::file::table::sections::sections;
 use formulation::inci::{Inci, InciKey};
 use formulation::material::Material;
@@ -177,7 +179,7 @@ struct Read {
 }
 
 /// The lines as they are taken in, and the grams of the batch.
-fn read(proposal: &Proposal, resolver: &Resolver<'_>) -> Result<(Vec<Read>, f64), String> {
+fn read(proposal: &RecipeProposal, resolver: &Resolver<'_>) -> Result<(Vec<Read>, f64), String> {
     let accepted = proposal.accept(resolver).map_err(|e| e.to_string())?;
     let variant = accepted.formula.active();
     let batch = in_grams(variant.batch);
@@ -214,14 +216,14 @@ fn is_called(line: &Line, read: &ProposedLine) -> bool {
 }
 
 /// Whether the material taken is the one meant, or says the same of itself.
-fn is_meant(line: &Line, choice: &Choice, by_name: bool) -> bool {
+fn is_meant(line: &Line, choice: &MaterialChoice, by_name: bool) -> bool {
     fn names(material: &Material) -> impl Iterator<Item = InciKey> {
         material.inci_names().map(Inci::key)
     }
     let first = |material: &Material| names(material).next();
     let by_inci = !by_name || line.name != *line.material.name;
     match choice {
-        Choice::Known(id, _) => {
+        MaterialChoice::Known(id, _) => {
             *id == line.material.id
                 || built_in()
                     .get(id)
@@ -231,8 +233,8 @@ fn is_meant(line: &Line, choice: &Choice, by_name: bool) -> bool {
                         .get(id)
                         .is_some_and(|m| first(m) == first(&line.material))
         }
-        Choice::Made(material) => names(material).eq(names(&line.material)),
-        Choice::New | Choice::NewPure(_) => false,
+        MaterialChoice::Made(material) => names(material).eq(names(&line.material)),
+        MaterialChoice::New | MaterialChoice::NewPure(_) => false,
     }
 }
 
@@ -260,12 +262,12 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
     if found.is_empty() {
         return refuse(&mut wrong, "no recipe was seen".to_owned());
     }
-    let mut all: Vec<(Proposal, Vec<Read>)> = Vec::new();
+    let mut all: Vec<(RecipeProposal, Vec<Read>)> = Vec::new();
     let mut batches: Vec<f64> = Vec::new();
     for section in &found {
-        let settings = Settings {
+        let settings = RecipeSettings {
             layout: section.layout.clone(),
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         let proposal = match propose(&section.table, "Test", &settings, resolver) {
             Ok(proposal) => proposal,
@@ -370,7 +372,9 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
             let by_name = bare(&read.line.wanted.name) != bare(&line.inci);
             let material = is_meant(line, &read.line.choice, by_name);
             let doubtful = read.line.is_doubtful();
-            let fate = if percent && phase && (material || matches!(read.line.choice, Choice::New))
+            let fate = if percent
+                && phase
+                && (material || matches!(read.line.choice, MaterialChoice::New))
             {
                 match (doubtful || groups_told, material) {
                     (true, true) => Fate::Asked,
@@ -384,7 +388,7 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
                 let told = doubtful
                     || !percent && (global || others)
                     || !phase && assumed.iter().any(of_phase)
-                    || !material && matches!(read.line.choice, Choice::New);
+                    || !material && matches!(read.line.choice, MaterialChoice::New);
                 if told { Fate::Told } else { Fate::Silent }
             };
             if !matches!(fate, Fate::Right | Fate::Asked) {
@@ -403,7 +407,7 @@ fn judge(case: &Case, resolver: &Resolver<'_>) -> Judged {
         }
         for extra in lines {
             let told = extra.line.is_doubtful()
-                || matches!(extra.line.choice, Choice::New)
+                || matches!(extra.line.choice, MaterialChoice::New)
                 || assumed.iter().any(|w| w.contains(&extra.line.wanted.name));
             let fate = if told { Fate::Told } else { Fate::Silent };
             wrong.push(format!(

@@ -3,7 +3,7 @@
 use formulation::file::table::Cell;
 use formulation::file::table::Shown;
 use formulation::file::table::price_list::{self, Pack, ProposedPrice, looks_like_prices};
-use formulation::file::table::recipe::{Choice, Settings};
+use formulation::file::table::recipe::{MaterialChoice, RecipeSettings};
 use formulation::material::Class;
 use formulation::naming::Resolver;
 use formulation::quantity::Currency;
@@ -542,7 +542,7 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
     let Some(table) = tables.iter().find(|t| looks_like_prices(t)) else {
         return refused(&lines, "no list of prices was seen");
     };
-    let list = match price_list::propose(table, &Settings::default(), resolver) {
+    let list = match price_list::propose(table, &RecipeSettings::default(), resolver) {
         Ok(list) => list,
         Err(error) => return refused(&lines, &error.to_string()),
     };
@@ -578,7 +578,7 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
             continue;
         };
         let priced = offers.iter().all(|offer| is_offered(found, *offer, gross));
-        let new = matches!(found.choice, Choice::New);
+        let new = matches!(found.choice, MaterialChoice::New);
         let in_name = dialect.is(Axis::Basis, "pack in name") || dialect.is(Axis::Basis, "receipt");
         let material = super::is_meant(line, &found.choice, true) || in_name && !new;
         let doubtful = found.is_doubtful();
@@ -604,7 +604,7 @@ pub fn judge(seed: u64, dialect: &Dialect, resolver: &Resolver<'_>) -> Judged {
         fates.push(fate);
     }
     for extra in prices {
-        let told = extra.is_doubtful() || matches!(extra.choice, Choice::New);
+        let told = extra.is_doubtful() || matches!(extra.choice, MaterialChoice::New);
         let fate = if told { Fate::Told } else { Fate::Silent };
         wrong.push(format!("{fate:?}: a row “{}” too many", extra.wanted.name));
         if fate == Fate::Silent {

@@ -1,7 +1,7 @@
 //! The words that tables of makers are written in. They are written down here as makers would
 //! write them, and not taken from the lists of the reader.
 
-use formulation::file::table::columns::Kind;
+use formulation::file::table::columns::ColumnKind;
 
 use super::dice::Dice;
 
@@ -69,34 +69,37 @@ pub enum Column {
 }
 
 /// What the reader must take each column for.
-pub const MEANT: &[(Column, &[Kind])] = &[
-    (Column::Phase, &[Kind::Phase]),
-    (Column::Name, &[Kind::Name]),
-    (Column::Trade, &[Kind::Trade]),
-    (Column::Inci, &[Kind::Inci]),
-    (Column::Cas, &[Kind::Cas]),
-    (Column::Percent, &[Kind::Percent]),
-    (Column::Grams, &[Kind::Amount]),
-    (Column::Kilograms, &[Kind::Amount]),
-    (Column::Parts, &[Kind::Amount]),
-    (Column::Unit, &[Kind::Unit]),
-    (Column::Function, &[Kind::Role]),
-    (Column::Supplier, &[Kind::Supplier]),
-    (Column::Highest, &[Kind::UseLevel]),
-    (Column::Range, &[Kind::UseLevel]),
-    (Column::Old, &[Kind::Earlier]),
-    (Column::Active, &[Kind::Strength]),
-    (Column::PricePerKilogram, &[Kind::Price]),
-    (Column::Cost, &[Kind::Price, Kind::TotalPrice]),
-    (Column::Note, &[Kind::Note]),
-    (Column::Number, &[Kind::Code, Kind::Name]),
-    (Column::Code, &[Kind::Code]),
-    (Column::Procedure, &[Kind::Procedure]),
-    (Column::Price, &[Kind::Price]),
-    (Column::Gross, &[Kind::Gross]),
-    (Column::Pack, &[Kind::Pack]),
-    (Column::Currency, &[Kind::Currency]),
-    (Column::Packs, &[Kind::Packs, Kind::Amount, Kind::Name]),
+pub const MEANT: &[(Column, &[ColumnKind])] = &[
+    (Column::Phase, &[ColumnKind::Phase]),
+    (Column::Name, &[ColumnKind::Name]),
+    (Column::Trade, &[ColumnKind::Trade]),
+    (Column::Inci, &[ColumnKind::Inci]),
+    (Column::Cas, &[ColumnKind::Cas]),
+    (Column::Percent, &[ColumnKind::Percent]),
+    (Column::Grams, &[ColumnKind::Amount]),
+    (Column::Kilograms, &[ColumnKind::Amount]),
+    (Column::Parts, &[ColumnKind::Amount]),
+    (Column::Unit, &[ColumnKind::Unit]),
+    (Column::Function, &[ColumnKind::Role]),
+    (Column::Supplier, &[ColumnKind::Supplier]),
+    (Column::Highest, &[ColumnKind::UseLevel]),
+    (Column::Range, &[ColumnKind::UseLevel]),
+    (Column::Old, &[ColumnKind::Earlier]),
+    (Column::Active, &[ColumnKind::Strength]),
+    (Column::PricePerKilogram, &[ColumnKind::Price]),
+    (Column::Cost, &[ColumnKind::Price, ColumnKind::TotalPrice]),
+    (Column::Note, &[ColumnKind::Note]),
+    (Column::Number, &[ColumnKind::Code, ColumnKind::Name]),
+    (Column::Code, &[ColumnKind::Code]),
+    (Column::Procedure, &[ColumnKind::Procedure]),
+    (Column::Price, &[ColumnKind::Price]),
+    (Column::Gross, &[ColumnKind::Gross]),
+    (Column::Pack, &[ColumnKind::Pack]),
+    (Column::Currency, &[ColumnKind::Currency]),
+    (
+        Column::Packs,
+        &[ColumnKind::Packs, ColumnKind::Amount, ColumnKind::Name],
+    ),
 ];
 
 /// The place of a language in the lists below.

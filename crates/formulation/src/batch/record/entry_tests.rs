@@ -18,7 +18,7 @@ use crate::material::{Basis, Class, MaterialId, Source, Sourced};
 use crate::quantity::{Currency, Percent, kg_per_m3, millilitres};
 use crate::specification;
 use crate::stock::packaging::PackagingLot;
-use crate::stock::{Lot, LotId, LotStatus, Stock, Usage};
+use crate::stock::{Lot, LotId, LotStatus, LotUsage, Stock};
 
 const DAY: Date = Date::constant(2026, 6, 1);
 
@@ -145,7 +145,7 @@ fn stock(water: &str, bottles: u32) -> Stock {
 }
 
 /// What stops an event, in one text.
-fn stopped(r: &Record, event: &Event, stock: &Stock, usage: &Usage) -> String {
+fn stopped(r: &Record, event: &Event, stock: &Stock, usage: &LotUsage) -> String {
     let lots = Lots {
         stock,
         usage,
@@ -159,7 +159,7 @@ fn stopped(r: &Record, event: &Event, stock: &Stock, usage: &Usage) -> String {
 fn a_correction_takes_only_what_is_more_than_before() {
     let mut r = record(opening("26-001"));
     add(&mut r, weigh(10, "800 g", "W1")).unwrap();
-    let (stock, usage) = (stock("900 g", 10), r.usage().collect::<Usage>());
+    let (stock, usage) = (stock("900 g", 10), r.usage().collect::<LotUsage>());
     let correct = |grams: &str| Event::Amended {
         entry: 2,
         change: Change::Mass(mass(grams)),
@@ -181,7 +181,7 @@ fn a_correction_takes_only_what_is_more_than_before() {
 #[test]
 fn packaging_and_labels_are_taken_from_a_lot_that_has_them() {
     let mut r = record(opening("26-001"));
-    let (stock, usage) = (stock("1 kg", 10), Usage::default());
+    let (stock, usage) = (stock("1 kg", 10), LotUsage::default());
     let labels = |printed| Event::Labelled {
         what: "front".into(),
         lot: "B1".into(),
@@ -202,7 +202,7 @@ fn packaging_and_labels_are_taken_from_a_lot_that_has_them() {
     assert_ne!(against(&r, &labels(11)), "");
     // What is already in the books is not taken again by a correction.
     add(&mut r, packed("B1", 7, 3)).unwrap();
-    let mut used = Usage::default();
+    let mut used = LotUsage::default();
     used.add_pieces(LotId::new("B1").unwrap(), 10);
     let again = Event::Amended {
         entry: 2,
@@ -230,7 +230,7 @@ fn what_speaks_against_a_lot_is_said_with_the_name_of_the_line() {
     let r = record(opening("26-001"));
     let mut stock = stock("1 kg", 10);
     stock.lots[0].status = LotStatus::Quarantine;
-    let usage = Usage::default();
+    let usage = LotUsage::default();
     let faults = |line| {
         let lots = Lots {
             stock: &stock,
@@ -261,7 +261,7 @@ fn water_made_up_may_be_any_water_of_the_formula() {
     for id in [MaterialId::from_name("Water"), spring.id.clone()] {
         let mut stock = stock("1 kg", 10);
         stock.lots[0].material = id;
-        assert_eq!(stopped(&r, &made_up, &stock, &Usage::default()), "");
+        assert_eq!(stopped(&r, &made_up, &stock, &LotUsage::default()), "");
     }
 }
 

@@ -6,7 +6,7 @@ use crate::formula::{Date, ItemId};
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::stock::packaging;
-use crate::stock::{LotFault, LotId, Stock, Usage};
+use crate::stock::{LotFault, LotId, LotUsage, Stock};
 
 /// An entry that takes from a lot from which it must not without a reason.
 #[derive(Clone, PartialEq, Eq, Debug)]
@@ -69,7 +69,7 @@ pub struct Lots<'a> {
     /// The lots.
     pub stock: &'a Stock,
     /// What was taken from them.
-    pub usage: &'a Usage,
+    pub usage: &'a LotUsage,
     /// The day.
     pub day: Date,
 }

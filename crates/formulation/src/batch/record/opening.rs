@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use crate::batch::plan::Plan;
+use crate::batch::plan::BatchPlan;
 use crate::batch::scale::{Filling, Vessel};
 use crate::batch::weighing_scale::WeighingScale;
 use crate::batch_code::BatchCode;
@@ -72,7 +72,7 @@ impl Opening {
         code: BatchCode,
         formula: &Formula,
         variant: &Arc<Variant>,
-        plan: &Plan,
+        plan: &BatchPlan,
         vessel: Option<Vessel>,
         unit: MassUnit,
     ) -> Self {

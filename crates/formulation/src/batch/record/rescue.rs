@@ -8,14 +8,14 @@ use crate::formula::{Date, ItemId};
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
 use crate::quantity::Percent;
-use crate::stock::{Stock, Usage};
+use crate::stock::{LotUsage, Stock};
 
 impl Record {
     /// The way out if a line is over its tolerance: the batch in which what was weighed of
     /// the line that is furthest over is right. `None` if no line is over. It is a
     /// proposal; nothing changes until a [`super::Event::Rescaled`] is recorded. `usage` counts
     /// what other batches took.
-    pub fn rescue(&self, stock: Option<(&Stock, &Usage, Date)>) -> Option<Rescue> {
+    pub fn rescue(&self, stock: Option<(&Stock, &LotUsage, Date)>) -> Option<Rescue> {
         let opening = &self.opening;
         let worst = self
             .lines()

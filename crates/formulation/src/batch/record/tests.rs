@@ -16,7 +16,7 @@ use crate::material::{MaterialId, Sourced};
 use crate::quantity::{Currency, in_kg_per_m3, kg_per_m3, millilitres};
 use crate::quantity::{Percent, Ph, PhRange};
 use crate::stock::{Lot, LotStatus};
-use crate::stock::{Stock, Usage};
+use crate::stock::{LotUsage, Stock};
 
 fn mass(text: &str) -> ExactMass {
     read_mass(text, None).unwrap()
@@ -85,7 +85,7 @@ fn portions_add_up_and_deviation_shows_at_once() {
     let line = r.line(ItemId(10)).unwrap();
     assert_eq!(line.deviation(), mass("14 g"));
     assert!((line.relative().as_percent() - 1.75).abs() < 1e-9);
-    let usage: Usage = r.usage().collect();
+    let usage: LotUsage = r.usage().collect();
     assert_eq!(usage.of(&lot("W2").unwrap()), mass("314 g"));
 }
 
@@ -122,7 +122,7 @@ fn an_overshot_line_may_make_the_batch_larger() {
         Currency::new("EUR").unwrap(),
     ));
     let day = jiff::civil::date(2026, 6, 1);
-    let rescue = r.rescue(Some((&stock, &Usage::default(), day))).unwrap();
+    let rescue = r.rescue(Some((&stock, &LotUsage::default(), day))).unwrap();
     assert_eq!(rescue.batch, mass("1100 g"));
     assert!(!rescue.is_unlikely());
     assert_eq!(rescue.top_ups, [(ItemId(10), mass("80 g"))]);
@@ -219,7 +219,7 @@ fn a_closed_record_takes_only_corrections() {
         Err(RecordError::Stale { .. })
     ));
     add(&mut r, amend("W1", "misread")).unwrap();
-    let usage: Usage = r.usage().collect();
+    let usage: LotUsage = r.usage().collect();
     assert_eq!(usage.of(&lot("W9").unwrap()), mass("800 g"));
     // The old value is still in the log.
     assert!(r.matches("w1 misread"));
@@ -381,7 +381,7 @@ fn every_kind_of_entry_can_be_corrected_after_closing() {
     amend(&mut r, 5, Change::Struck).unwrap();
     assert_eq!(r.line(ItemId(10)).unwrap().planned, mass("800 g"));
     amend(&mut r, 6, Change::Lot(lot("W7"))).unwrap();
-    let usage: Usage = r.usage().collect();
+    let usage: LotUsage = r.usage().collect();
     assert_eq!(usage.of(&lot("W7").unwrap()), mass("5 g"));
     let measured = Event::Measured {
         what: Quality::Odour,
@@ -800,7 +800,7 @@ fn a_weighing_without_a_lot_of_what_is_kept_is_stopped() {
             Currency::EUR,
         )
     });
-    let usage = Usage::default();
+    let usage = LotUsage::default();
     let lots = Lots {
         stock: &stock,
         usage: &usage,

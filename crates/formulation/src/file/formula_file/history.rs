@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::entry::{KeptEntry, LineEntry, OrSame, PhaseEntry, StepEntry};
 use super::from_model::{line_entry, phase_entry_with, step_entry, text_of, variant_entry_with};
 use super::variant_to_model::{Fault, Ids, line_from, step_from, variant_from};
-use crate::file::ron_place::Step as At;
+use crate::file::ron_place::PathStep as At;
 use crate::formula::{EarlierState, Formula, Line, Phase, Step, Variant, VariantId};
 use crate::material::{Material, MaterialId};
 use crate::quantity;

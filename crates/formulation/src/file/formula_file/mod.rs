@@ -55,7 +55,7 @@ use serde::{Deserialize, Serialize};
 use super::FileError;
 use super::material_file::{self, MaterialEntry, ron_options};
 use super::read_error::ReadError;
-use super::ron_place::{self, Step as At};
+use super::ron_place::{self, PathStep as At};
 use super::source_table::SourceTable;
 use super::store::{self, Expect, Stamp};
 use crate::formula::Formula;

@@ -10,7 +10,7 @@ use super::history::history_from;
 use super::variant_to_model::{Fault, Ids, phase_from, variant_from};
 use crate::file::material_file::MaterialEntry;
 use crate::file::read_error::ReadError;
-use crate::file::ron_place::{self, Step as At};
+use crate::file::ron_place::{self, PathStep as At};
 use crate::file::source_table::SourceTable;
 use crate::finding::SetAside;
 use crate::formula::{Formula, Variant, VariantId};

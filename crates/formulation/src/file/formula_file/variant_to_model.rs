@@ -8,7 +8,7 @@ use super::entry::{
     VariantEntry,
 };
 use crate::file::number::PercentNumber;
-use crate::file::ron_place::Step as At;
+use crate::file::ron_place::PathStep as At;
 use crate::formula::{ItemId, Kinds, Line, Measured, Phase, Product, Step, Variant, VariantId};
 use crate::label_info::LabelInfo;
 use crate::material::{Material, MaterialId};

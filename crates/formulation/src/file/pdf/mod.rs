@@ -71,7 +71,7 @@ pub enum Align {
 
 /// What a cell of a row holds.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Cell {
+pub enum PaperCell {
     /// Paragraphs one below the other, each in its style.
     Text(Vec<(String, Style)>, Align),
     /// A box to tick.
@@ -82,7 +82,7 @@ pub enum Cell {
     Empty,
 }
 
-impl Cell {
+impl PaperCell {
     /// One paragraph, set left.
     pub fn text(text: impl Into<String>, style: Style) -> Self {
         Self::Text(vec![(text.into(), style)], Align::Left)
@@ -282,7 +282,7 @@ pub struct Flow<'p> {
     pages: Vec<Vec<Mark>>,
     y: f32,
     /// Head of the table that is going on, drawn again on every new page.
-    head: Option<(Vec<Cell>, Vec<f32>)>,
+    head: Option<(Vec<PaperCell>, Vec<f32>)>,
 }
 
 impl std::fmt::Debug for Flow<'_> {
@@ -332,7 +332,7 @@ impl<'p> Flow<'p> {
 
     /// Begins a table with a shaded head, which is repeated on every page it runs over and
     /// stands on the page of its first row.
-    pub fn begin_table(&mut self, cells: Vec<Cell>, widths: &[f32]) {
+    pub fn begin_table(&mut self, cells: Vec<PaperCell>, widths: &[f32]) {
         self.need(60.0);
         self.row(&cells, widths, true);
         self.head = Some((cells, widths.to_vec()));
@@ -469,7 +469,7 @@ impl<'p> Flow<'p> {
 
     /// A row of cells; `widths` are shares of the whole width and need not add up to 1.
     /// A row stays on one page unless it is taller than a page.
-    pub fn row(&mut self, cells: &[Cell], widths: &[f32], shaded: bool) {
+    pub fn row(&mut self, cells: &[PaperCell], widths: &[f32], shaded: bool) {
         let total: f32 = widths.iter().sum();
         let columns: Vec<f32> = widths.iter().map(|w| w / total * self.width()).collect();
         let last = columns.len().saturating_sub(1);
@@ -477,7 +477,7 @@ impl<'p> Flow<'p> {
         let room = |n: usize, column: f32| if n < last { column - GAP } else { column };
         let mut laid: Vec<Vec<(String, Style)>> = Vec::with_capacity(cells.len());
         for (n, (cell, &column)) in cells.iter().zip(&columns).enumerate() {
-            let Cell::Text(paragraphs, _) = cell else {
+            let PaperCell::Text(paragraphs, _) = cell else {
                 laid.push(Vec::new());
                 continue;
             };
@@ -493,8 +493,8 @@ impl<'p> Flow<'p> {
         while first || laid.iter().any(|lines| !lines.is_empty()) {
             let tallest = laid.iter().map(|l| text_height(l)).fold(0.0, f32::max);
             let fixed = cells.iter().map(|cell| match cell {
-                Cell::Tick if first => TICK + 3.0,
-                Cell::Field if first => 15.0,
+                PaperCell::Tick if first => TICK + 3.0,
+                PaperCell::Field if first => 15.0,
                 _ => 0.0,
             });
             let height = fixed.fold(tallest, f32::max) + 4.0;
@@ -529,7 +529,7 @@ impl<'p> Flow<'p> {
     /// Draws what of a row stands on one page; boxes and fields stand in its first part.
     fn part_of_row(
         &mut self,
-        cells: &[Cell],
+        cells: &[PaperCell],
         columns: &[f32],
         laid: Vec<Vec<(String, Style)>>,
         height: f32,
@@ -551,7 +551,7 @@ impl<'p> Flow<'p> {
         for (n, ((cell, column), lines)) in cells.iter().zip(columns).zip(laid).enumerate() {
             let width = if n < last { column - GAP } else { *column };
             match cell {
-                Cell::Text(_, align) => {
+                PaperCell::Text(_, align) => {
                     let mut y = top;
                     for (line, style) in lines {
                         let left = match align {
@@ -562,12 +562,12 @@ impl<'p> Flow<'p> {
                         y += style.leading();
                     }
                 }
-                Cell::Tick if first => self.put(Mark::Box {
+                PaperCell::Tick if first => self.put(Mark::Box {
                     x: x + 0.5,
                     y: top + 1.5,
                     side: TICK,
                 }),
-                Cell::Field if first => {
+                PaperCell::Field if first => {
                     let y = top + 12.0;
                     self.put(Mark::Line {
                         from: (x, y),
@@ -576,7 +576,7 @@ impl<'p> Flow<'p> {
                         grey: 110,
                     });
                 }
-                Cell::Tick | Cell::Field | Cell::Empty => {}
+                PaperCell::Tick | PaperCell::Field | PaperCell::Empty => {}
             }
             x += column;
         }
@@ -586,7 +586,7 @@ impl<'p> Flow<'p> {
     /// Empty lines to write on.
     pub fn lines_to_write(&mut self, count: usize) {
         for _ in 0..count {
-            self.row(&[Cell::Field], &[1.0], false);
+            self.row(&[PaperCell::Field], &[1.0], false);
             self.space(4.0);
         }
     }
@@ -701,7 +701,10 @@ mod tests {
     fn a_row_taller_than_a_page_loses_nothing() {
         let mut flow = Flow::new(Paper::UsLetter).unwrap();
         let words: Vec<String> = (0..2000).map(|n| format!("word{n}")).collect();
-        let cells = [Cell::Tick, Cell::text(words.join(" "), Style::plain(10.0))];
+        let cells = [
+            PaperCell::Tick,
+            PaperCell::text(words.join(" "), Style::plain(10.0)),
+        ];
         flow.row(&cells, &[0.1, 0.9], false);
         assert!(flow.pages.len() > 1);
         let end = flow.size.1 - BOTTOM;
@@ -737,10 +740,10 @@ mod tests {
             for i in 0..80 {
                 let style = Style::plain(10.0);
                 let cells = [
-                    Cell::Tick,
-                    Cell::text(format!("Row {i} → µ"), style),
-                    Cell::number("12.5 g", style),
-                    Cell::Field,
+                    PaperCell::Tick,
+                    PaperCell::text(format!("Row {i} → µ"), style),
+                    PaperCell::number("12.5 g", style),
+                    PaperCell::Field,
                 ];
                 flow.row(&cells, &[0.05, 0.5, 0.2, 0.25], i % 2 == 0);
             }

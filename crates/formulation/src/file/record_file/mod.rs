@@ -20,7 +20,7 @@ use super::store::{self, Readers, StoreError};
 use crate::batch::record::{Entry, Event, Opening, Record, RecordError};
 use crate::batch_code::BatchCode;
 use crate::evaluation::Evaluation;
-use crate::ledger::{self, Fault, Kind, LedgerRead};
+use crate::ledger::{self, Fault, LedgerKind, LedgerRead};
 
 /// The closing part of the name of a record file.
 pub const ENDING: &str = ".batch.jsonl";
@@ -29,7 +29,7 @@ pub const ENDING: &str = ".batch.jsonl";
 #[derive(Debug)]
 pub enum BatchLedger {}
 
-impl Kind for BatchLedger {
+impl LedgerKind for BatchLedger {
     type Entry = Entry;
     const NAME: &'static str = "batch record";
     // Version 2 corrects entries of any kind, has a head, and knows deviations, acceptances
@@ -73,7 +73,7 @@ impl RecordFileError {
 
 /// A record as read from its file.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Loaded {
+pub struct LoadedRecord {
     /// The record, with every entry that can be read; what cannot is in [`Record::lost`].
     pub record: Record,
     /// What is wrong with the file, in order. Such a record cannot be relied on; nothing is
@@ -85,7 +85,7 @@ pub struct Loaded {
     pub torn: bool,
 }
 
-impl Loaded {
+impl LoadedRecord {
     /// The first fault, and how many more there are, in words.
     pub fn fault_words(&self) -> Option<String> {
         let first = self.faults.first()?;
@@ -102,7 +102,7 @@ impl Loaded {
     }
 }
 
-fn loaded(reading: LedgerRead<Entry>, file: &str) -> Result<Loaded, ReadError> {
+fn loaded(reading: LedgerRead<Entry>, file: &str) -> Result<LoadedRecord, ReadError> {
     let mut faults = reading.faults;
     let mut record: Option<Record> = None;
     for found in reading.found {
@@ -148,7 +148,7 @@ fn loaded(reading: LedgerRead<Entry>, file: &str) -> Result<Loaded, ReadError> {
         )
     })?;
     faults.sort_by_key(|f| f.line);
-    Ok(Loaded {
+    Ok(LoadedRecord {
         record,
         faults,
         remarks: reading.remarks,
@@ -158,14 +158,14 @@ fn loaded(reading: LedgerRead<Entry>, file: &str) -> Result<Loaded, ReadError> {
 
 /// Reads the bytes of a record. `file` is its name for error messages. Fails only if not
 /// even the opening of the batch can be read.
-pub fn read_bytes(bytes: &[u8], file: &str) -> Result<Loaded, ReadError> {
+pub fn read_bytes(bytes: &[u8], file: &str) -> Result<LoadedRecord, ReadError> {
     let reading = ledger::read::<BatchLedger>(bytes, None)
         .map_err(|e| ReadError::whole(file, e.to_string()))?;
     loaded(reading, file)
 }
 
 /// Reads a record without opening it for writing.
-pub fn read(path: &Path) -> Result<Loaded, FileError> {
+pub fn read(path: &Path) -> Result<LoadedRecord, FileError> {
     let reading = ledger_file::read::<BatchLedger>(path)?;
     Ok(loaded(reading, &path.display().to_string())?)
 }
@@ -209,7 +209,7 @@ impl Unreadable {
 #[derive(Debug, Default)]
 pub struct Folder {
     /// Records by code, with their files.
-    pub records: Vec<(PathBuf, Loaded)>,
+    pub records: Vec<(PathBuf, LoadedRecord)>,
     /// Files that could not be read, and why.
     pub unreadable: Vec<Unreadable>,
     /// Records that were begun and whose file is gone.
@@ -331,7 +331,7 @@ pub fn path_of(folder: &Path, code: &BatchCode) -> PathBuf {
 #[derive(Debug)]
 pub struct RecordFile {
     file: LedgerFile,
-    loaded: Loaded,
+    loaded: LoadedRecord,
 }
 
 impl RecordFile {

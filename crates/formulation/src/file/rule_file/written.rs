@@ -10,7 +10,7 @@ use crate::file::mirror::RoleName;
 use crate::finding::Level;
 use crate::formula::Date;
 use crate::quantity::MassFraction;
-use crate::rules::entry::{Apart, Member, PhWindow, Remark};
+use crate::rules::entry::{KeptApart, Member, PhWindow, Remark};
 use crate::rules::scope::Scope;
 
 /// A limit in percent.
@@ -91,7 +91,7 @@ impl<'de> Deserialize<'de> for RemarkText {
 
 /// Another entry, which must not be met, and the reason: `rule` or `rule => why`; with `?`
 /// before the rule their meeting is a caution.
-pub(super) struct ApartText(pub(super) Apart);
+pub(super) struct ApartText(pub(super) KeptApart);
 
 impl<'de> Deserialize<'de> for ApartText {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
@@ -101,7 +101,7 @@ impl<'de> Deserialize<'de> for ApartText {
             Some(rest) => (Level::Caution, rest),
             None => (Level::Breach, rule),
         };
-        Ok(Self(Apart {
+        Ok(Self(KeptApart {
             rule: rule.trim().into(),
             why: why.trim().into(),
             level,

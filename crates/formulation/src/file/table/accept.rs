@@ -5,7 +5,9 @@ use std::sync::Arc;
 
 use rust_decimal::prelude::ToPrimitive as _;
 
-use super::recipe::{Choice, Proposal, ProposedLine, Quantity, RecipeError, Reconcile};
+use super::recipe::{
+    LineQuantity, MaterialChoice, ProposedLine, RecipeError, RecipeProposal, Reconcile,
+};
 use super::shares::Shares;
 use crate::formula::{Formula, ItemId, Line, Phase, Step, Variant};
 use crate::inventory::{self, inventory};
@@ -22,7 +24,7 @@ pub struct Accepted {
     pub new_materials: Vec<Arc<Material>>,
 }
 
-impl Proposal {
+impl RecipeProposal {
     /// Makes the formula, with copies of the materials it uses, and the new materials
     /// that the shelf would gain. Pure: nothing is written anywhere.
     pub fn accept(&self, matcher: &Resolver<'_>) -> Result<Accepted, RecipeError> {
@@ -80,14 +82,14 @@ impl Proposal {
         new: &mut BTreeMap<MaterialId, Arc<Material>>,
     ) -> Result<Vec<Arc<Material>>, RecipeError> {
         let of = |line: &ProposedLine| match &line.choice {
-            Choice::Known(id, _) => {
+            MaterialChoice::Known(id, _) => {
                 let known = matcher.shelf().get(id);
                 known.cloned().ok_or_else(|| RecipeError::Unknown {
                     row: line.row,
                     id: id.clone(),
                 })
             }
-            Choice::Made(material) => Ok(Arc::clone(material)),
+            MaterialChoice::Made(material) => Ok(Arc::clone(material)),
             choice => {
                 let material = new_material(line.row, &line.wanted, choice, matcher);
                 Ok(put_new(material, new, matcher))
@@ -108,7 +110,7 @@ impl Proposal {
         let all = self.lines.iter().zip(materials).zip(&shares.percents);
         for ((line, material), percent) in all.filter(|((l, _), _)| l.phase == place) {
             let id = ItemId(formula.take_id());
-            if line.quantity == Quantity::Rest {
+            if line.quantity == LineQuantity::Rest {
                 variant.filler = Some(id);
             }
             let kept = Arc::clone(material);
@@ -276,7 +278,7 @@ fn put_new(
 pub(super) fn new_material(
     row: usize,
     wanted: &Wanted,
-    choice: &Choice,
+    choice: &MaterialChoice,
     matcher: &Resolver<'_>,
 ) -> Material {
     let mut id = MaterialId::from_name(&wanted.name);
@@ -290,7 +292,7 @@ pub(super) fn new_material(
         number += 1;
     }
     let name = wanted.name.as_str();
-    let mut material = if let Choice::NewPure(inci) = choice {
+    let mut material = if let MaterialChoice::NewPure(inci) = choice {
         let entry = inventory().by_name(inci);
         let label = entry.map_or_else(|| (*inci).to_owned(), inventory::InventoryName::label_name);
         let mut material = Material::pure(

@@ -15,7 +15,7 @@ use crate::text_memory::{TextMemory, remembered};
 
 /// What an amount says.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub enum Written {
+pub enum WrittenAmount {
     /// Percent by weight.
     Percent(Decimal),
     /// Grams.
@@ -30,7 +30,7 @@ pub enum Written {
     Qs(Qs),
 }
 
-impl Written {
+impl WrittenAmount {
     /// Whether it is below 0, as no amount is.
     pub(super) fn is_negative(self) -> bool {
         match self {
@@ -46,9 +46,9 @@ impl Written {
 
 /// An amount as read.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Reading {
+pub struct AmountReading {
     /// What it says.
-    pub written: Written,
+    pub written: WrittenAmount,
     /// The other reading, if the decimal mark could be either.
     pub or: Option<Decimal>,
     /// What had to be assumed, in words.
@@ -68,7 +68,7 @@ pub(super) fn grams_of_a_part(text: &str) -> Option<Decimal> {
         let joined = words.concat();
         let joined = joined.trim_end_matches(['.', ',', ';', ')']);
         match read(joined, None, None).ok()?.written {
-            Written::Grams(grams) if grams > Decimal::ZERO => Some(grams),
+            WrittenAmount::Grams(grams) if grams > Decimal::ZERO => Some(grams),
             _ => None,
         }
     };
@@ -111,8 +111,8 @@ impl CountedMeasure {
     }
 }
 
-impl Reading {
-    pub(super) fn of(written: Written) -> Self {
+impl AmountReading {
+    pub(super) fn of(written: WrittenAmount) -> Self {
         Self {
             written,
             or: None,
@@ -203,7 +203,7 @@ pub fn read(
     text: &str,
     unit: Option<Unit>,
     mark: Option<DecimalMark>,
-) -> Result<Reading, NumberError> {
+) -> Result<AmountReading, NumberError> {
     let mut text = text.trim().trim_matches(|c: char| {
         c.is_whitespace() || matches!(c, '*' | '†' | '‡' | '§' | '¹' | '²' | '³')
     });
@@ -212,13 +212,13 @@ pub fn read(
     if let Some((outer, inner)) = brackets(text)
         && quantum_satis(outer) == Some(Qs::Effect)
         && let Ok(weighed) = read(inner, None, mark)
-        && matches!(weighed.written, Written::Grams(_))
+        && matches!(weighed.written, WrittenAmount::Grams(_))
         && weighed.doubts.is_empty()
     {
         return Ok(weighed);
     }
     if let Some(qs) = quantum_satis(text) {
-        return Ok(Reading::of(Written::Qs(qs)));
+        return Ok(AmountReading::of(WrittenAmount::Qs(qs)));
     }
     if let Some(changed) = changed(text, unit, mark) {
         return Ok(changed);
@@ -256,7 +256,11 @@ pub fn read(
 }
 
 /// "12.00 ± 0.20 %": an amount, and how far it may be off, which is no range to choose from.
-fn with_tolerance(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
+fn with_tolerance(
+    text: &str,
+    unit: Option<Unit>,
+    mark: Option<DecimalMark>,
+) -> Option<AmountReading> {
     let parted = ["±", "+/-", "+-"]
         .into_iter()
         .find_map(|sign| text.split_once(sign));
@@ -266,7 +270,7 @@ fn with_tolerance(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> 
 }
 
 /// "3 -> 5", "2,5 → 3 %": an amount and what it was changed to.
-fn changed(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
+fn changed(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<AmountReading> {
     const ARROWS: [&str; 6] = ["->", "=>", "→", "⇒", "➔", "➜"];
     let (before, after) = ARROWS.iter().find_map(|arrow| text.rsplit_once(arrow))?;
     read(before, unit, mark).ok()?;
@@ -300,10 +304,10 @@ fn with_brackets(
     inner: &str,
     unit: Option<Unit>,
     mark: Option<DecimalMark>,
-) -> Result<Reading, NumberError> {
+) -> Result<AmountReading, NumberError> {
     let weighed = read(inner, None, mark)
         .ok()
-        .filter(|r| matches!(r.written, Written::Grams(_)) && r.doubts.is_empty());
+        .filter(|r| matches!(r.written, WrittenAmount::Grams(_)) && r.doubts.is_empty());
     let mut first = match (read(outer, unit, mark), weighed) {
         // "a pinch (1 g)", "6 tbsp (48 g)": what it weighs is stated. "Glycerin 4 % (8 g)" is
         // more than an amount.
@@ -311,10 +315,10 @@ fn with_brackets(
         (Ok(first), Some(weighed))
             if matches!(
                 first.written,
-                Written::Millilitres(_) | Written::Qs(Qs::Effect | Qs::Plain)
+                WrittenAmount::Millilitres(_) | WrittenAmount::Qs(Qs::Effect | Qs::Plain)
             )
             // "8 drops (0.4 g)".
-                || matches!(first.written, Written::Grams(_)) && household(outer, mark).is_some_and(|r| r.measure.is_some()) =>
+                || matches!(first.written, WrittenAmount::Grams(_)) && household(outer, mark).is_some_and(|r| r.measure.is_some()) =>
         {
             return Ok(weighed);
         }
@@ -322,25 +326,27 @@ fn with_brackets(
     };
     match read(inner, None, mark).map(|r| r.written) {
         // "400 g (80 %)" and "80 % (400 g)": the percentage is the recipe.
-        Ok(percent @ Written::Percent(_)) if !matches!(first.written, Written::Percent(_)) => {
-            if !matches!(first.written, Written::Qs(_)) {
+        Ok(percent @ WrittenAmount::Percent(_))
+            if !matches!(first.written, WrittenAmount::Percent(_)) =>
+        {
+            if !matches!(first.written, WrittenAmount::Qs(_)) {
                 first.written = percent;
                 first.measure = None;
             }
         }
-        Ok(Written::Grams(_) | Written::Millilitres(_))
-            if matches!(first.written, Written::Percent(_)) => {}
+        Ok(WrittenAmount::Grams(_) | WrittenAmount::Millilitres(_))
+            if matches!(first.written, WrittenAmount::Percent(_)) => {}
         // "q.s. (to 100)".
-        Ok(Written::Qs(qs)) if matches!(first.written, Written::Qs(Qs::Plain)) => {
-            first.written = Written::Qs(qs);
+        Ok(WrittenAmount::Qs(qs)) if matches!(first.written, WrittenAmount::Qs(Qs::Plain)) => {
+            first.written = WrittenAmount::Qs(qs);
         }
         // The same in ounces: what is stated in grams is the rounder, and was weighed.
-        Ok(Written::Grams(beside)) if let Written::Grams(value) = first.written => {
+        Ok(WrittenAmount::Grams(beside)) if let WrittenAmount::Grams(value) = first.written => {
             let alike = (value - beside).abs() <= value.max(beside) * Decimal::new(5, 2);
             if !alike {
                 first = first.doubt(format!("“{outer}” and “{inner}” are not the same"));
             } else if !in_metric(outer) && in_metric(inner) {
-                first.written = Written::Grams(beside);
+                first.written = WrittenAmount::Grams(beside);
             }
         }
         _ => {
@@ -436,39 +442,39 @@ fn plain(
     text: &str,
     unit: Option<Unit>,
     mark: Option<DecimalMark>,
-) -> Result<Reading, NumberError> {
+) -> Result<AmountReading, NumberError> {
     let amount = number::amount(text, mark)?;
     if amount.currency.is_some() {
         return Err(NumberError::NotANumber(text_of(text)));
     }
     let unit = amount.unit.or(unit);
-    let mut reading = Reading::of(in_unit(amount.value, unit));
+    let mut reading = AmountReading::of(in_unit(amount.value, unit));
     // The other reading in the same unit.
     reading.or = amount.or.map(|or| match in_unit(or, unit) {
-        Written::Percent(v)
-        | Written::Grams(v)
-        | Written::Millilitres(v)
-        | Written::Parts(v)
-        | Written::Bare(v) => v,
-        Written::Qs(_) => or,
+        WrittenAmount::Percent(v)
+        | WrittenAmount::Grams(v)
+        | WrittenAmount::Millilitres(v)
+        | WrittenAmount::Parts(v)
+        | WrittenAmount::Bare(v) => v,
+        WrittenAmount::Qs(_) => or,
     });
     Ok(reading)
 }
 
 /// A number in a unit.
-pub fn in_unit(value: Decimal, unit: Option<Unit>) -> Written {
+pub fn in_unit(value: Decimal, unit: Option<Unit>) -> WrittenAmount {
     match unit {
-        None => Written::Bare(value),
+        None => WrittenAmount::Bare(value),
         Some(unit) => match (unit.grams(), unit.millilitres()) {
-            (Some(each), _) => Written::Grams(value * each),
-            (_, Some(each)) => Written::Millilitres(value * each),
-            _ => Written::Percent(value),
+            (Some(each), _) => WrittenAmount::Grams(value * each),
+            (_, Some(each)) => WrittenAmount::Millilitres(value * each),
+            _ => WrittenAmount::Percent(value),
         },
     }
 }
 
 /// "2 ‰", "500 ppm", "700 g/kg", "3000 mg/kg": thousandths and millionths of the whole.
-fn small_part(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
+fn small_part(text: &str, mark: Option<DecimalMark>) -> Option<AmountReading> {
     let end = text.find(|c: char| c.is_alphabetic() || c == '‰')?;
     let (number, sign) = (text.get(..end)?, text.get(end..)?.trim());
     let per_mass = match sign.replace(' ', "").to_lowercase().as_str() {
@@ -486,13 +492,13 @@ fn small_part(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
     };
     let value = number::amount(number, mark).ok()?;
     let part = |v: Decimal| number::within(v * Decimal::new(1, scale));
-    let mut reading = Reading::of(Written::Percent(part(value.value)?));
+    let mut reading = AmountReading::of(WrittenAmount::Percent(part(value.value)?));
     reading.or = value.or.and_then(part);
     Some(reading)
 }
 
 /// "½", "1/2", "1 1/2 oz".
-fn fraction(text: &str, unit: Option<Unit>) -> Option<Reading> {
+fn fraction(text: &str, unit: Option<Unit>) -> Option<AmountReading> {
     let (value, rest) = leading_fraction(text)?;
     let rest = rest.trim();
     let own = if rest.is_empty() {
@@ -501,7 +507,7 @@ fn fraction(text: &str, unit: Option<Unit>) -> Option<Reading> {
         Unit::named(rest)
     };
     if rest.is_empty() || own.is_some() {
-        return Some(Reading::of(in_unit(value, own)));
+        return Some(AmountReading::of(in_unit(value, own)));
     }
     spoon(value, rest)
 }
@@ -564,7 +570,7 @@ fn leading_fraction(text: &str) -> Option<(Decimal, &str)> {
 }
 
 /// "1 lb 4 oz", "2 kg 500 g".
-fn several(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
+fn several(text: &str, mark: Option<DecimalMark>) -> Option<AmountReading> {
     let mut total = Decimal::ZERO;
     let mut count = 0;
     let mut rest = text.trim();
@@ -584,11 +590,11 @@ fn several(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
             .trim_start_matches("and ")
             .trim_start();
     }
-    (count > 1).then(|| Reading::of(Written::Grams(total)))
+    (count > 1).then(|| AmountReading::of(WrittenAmount::Grams(total)))
 }
 
 /// "1–2 %", "1 to 2 g": the middle, asked.
-fn range(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
+fn range(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<AmountReading> {
     let (low, high) = lists().between.iter().find_map(|between| {
         let (low, high) = text.split_once(between.as_str())?;
         low.contains(|c: char| c.is_ascii_digit())
@@ -598,13 +604,15 @@ fn range(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Re
     let low_amount = number::amount(low, mark).ok()?;
     let middle = |low: Decimal, high: Decimal| (low <= high).then(|| (low + high) / Decimal::TWO);
     let same = |value: Decimal| match high.written {
-        Written::Grams(_) | Written::Millilitres(_) | Written::Percent(_) => {
+        WrittenAmount::Grams(_) | WrittenAmount::Millilitres(_) | WrittenAmount::Percent(_) => {
             let unit = low_amount
                 .unit
                 .or(number::amount(text_after_dash(text)?, mark).ok()?.unit)
                 .or(unit);
             match in_unit(value, unit) {
-                Written::Grams(v) | Written::Millilitres(v) | Written::Percent(v) => Some(v),
+                WrittenAmount::Grams(v)
+                | WrittenAmount::Millilitres(v)
+                | WrittenAmount::Percent(v) => Some(v),
                 _ => None,
             }
         }
@@ -612,13 +620,13 @@ fn range(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Re
     };
     let low_value = same(low_amount.value)?;
     let written = match high.written {
-        Written::Percent(h) => Written::Percent(middle(low_value, h)?),
-        Written::Grams(h) => Written::Grams(middle(low_value, h)?),
-        Written::Millilitres(h) => Written::Millilitres(middle(low_value, h)?),
-        Written::Bare(h) => Written::Bare(middle(low_value, h)?),
-        Written::Parts(_) | Written::Qs(_) => return None,
+        WrittenAmount::Percent(h) => WrittenAmount::Percent(middle(low_value, h)?),
+        WrittenAmount::Grams(h) => WrittenAmount::Grams(middle(low_value, h)?),
+        WrittenAmount::Millilitres(h) => WrittenAmount::Millilitres(middle(low_value, h)?),
+        WrittenAmount::Bare(h) => WrittenAmount::Bare(middle(low_value, h)?),
+        WrittenAmount::Parts(_) | WrittenAmount::Qs(_) => return None,
     };
-    let mut reading = Reading::of(written).doubt(format!(
+    let mut reading = AmountReading::of(written).doubt(format!(
         "“{}” is a range; its middle was taken",
         text_of(text)
     ));
@@ -641,17 +649,17 @@ fn text_after_dash(text: &str) -> Option<&str> {
 }
 
 /// "20 drops", "2 tsp", "8 fl oz", "70 parts".
-fn household(text: &str, mark: Option<DecimalMark>) -> Option<Reading> {
+fn household(text: &str, mark: Option<DecimalMark>) -> Option<AmountReading> {
     let text = text.trim();
     let end = text.find(|c: char| c.is_alphabetic())?;
     let value = number::amount(text.get(..end)?, mark).ok()?.value;
     spoon(value, text.get(end..)?)
 }
 
-fn spoon(value: Decimal, word: &str) -> Option<Reading> {
+fn spoon(value: Decimal, word: &str) -> Option<AmountReading> {
     let folded = crate::naming::fold::plain(word);
     if lists().parts.contains(&folded) {
-        return Some(Reading::of(Written::Parts(value)));
+        return Some(AmountReading::of(WrittenAmount::Parts(value)));
     }
     let measure = lists()
         .measures
@@ -659,9 +667,9 @@ fn spoon(value: Decimal, word: &str) -> Option<Reading> {
         .find(|m| m.words.contains(&folded))?;
     let (each, unit) = measure.each()?;
     let all = value.checked_mul(each)?;
-    let mut reading = Reading::of(match unit {
-        "g" => Written::Grams(all),
-        _ => Written::Millilitres(all),
+    let mut reading = AmountReading::of(match unit {
+        "g" => WrittenAmount::Grams(all),
+        _ => WrittenAmount::Millilitres(all),
     });
     reading.measure = Some(CountedMeasure {
         name: &measure.name,
@@ -671,7 +679,7 @@ fn spoon(value: Decimal, word: &str) -> Option<Reading> {
 }
 
 /// "5 % max": a number with words beside it that change nothing.
-fn with_words(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Reading> {
+fn with_words(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<AmountReading> {
     let lower = text.to_lowercase();
     let lists = lists();
     lists.limits.iter().chain(&lists.beside).find_map(|word| {
@@ -751,14 +759,14 @@ mod tests {
         assert_eq!(held, US_FLUID_OUNCE_MILLILITRES);
     }
 
-    fn check(text: &str, written: Written, doubtful: bool) {
+    fn check(text: &str, written: WrittenAmount, doubtful: bool) {
         let reading = read(text, None, None).unwrap_or_else(|e| panic!("{text}: {e}"));
-        let near = |a: Written, b: Written| match (a, b) {
-            (Written::Grams(a), Written::Grams(b))
-            | (Written::Percent(a), Written::Percent(b))
-            | (Written::Bare(a), Written::Bare(b))
-            | (Written::Parts(a), Written::Parts(b))
-            | (Written::Millilitres(a), Written::Millilitres(b)) => {
+        let near = |a: WrittenAmount, b: WrittenAmount| match (a, b) {
+            (WrittenAmount::Grams(a), WrittenAmount::Grams(b))
+            | (WrittenAmount::Percent(a), WrittenAmount::Percent(b))
+            | (WrittenAmount::Bare(a), WrittenAmount::Bare(b))
+            | (WrittenAmount::Parts(a), WrittenAmount::Parts(b))
+            | (WrittenAmount::Millilitres(a), WrittenAmount::Millilitres(b)) => {
                 (a - b).abs() < Decimal::new(1, 6)
             }
             (a, b) => a == b,
@@ -801,44 +809,48 @@ mod tests {
 
     #[test]
     fn every_form_is_read() {
-        check("0.5 % (max)", Written::Percent(d("0.5")), false);
-        check("3.0*", Written::Bare(d("3")), false);
-        check("400 g (80 %)", Written::Percent(d("80")), false);
-        check("80 % (400 g)", Written::Percent(d("80")), false);
-        check("approx 70", Written::Bare(d("70")), true);
-        check("ca. 70 %", Written::Percent(d("70")), true);
+        check("0.5 % (max)", WrittenAmount::Percent(d("0.5")), false);
+        check("3.0*", WrittenAmount::Bare(d("3")), false);
+        check("400 g (80 %)", WrittenAmount::Percent(d("80")), false);
+        check("80 % (400 g)", WrittenAmount::Percent(d("80")), false);
+        check("approx 70", WrittenAmount::Bare(d("70")), true);
+        check("ca. 70 %", WrittenAmount::Percent(d("70")), true);
         // Polish "około" and English "circa", cut short.
-        check("ok. 0,3", Written::Bare(d("0.3")), true);
-        check("c. 5 g", Written::Grams(d("5")), true);
-        check("70 parts", Written::Parts(d("70")), false);
+        check("ok. 0,3", WrittenAmount::Bare(d("0.3")), true);
+        check("c. 5 g", WrittenAmount::Grams(d("5")), true);
+        check("70 parts", WrittenAmount::Parts(d("70")), false);
         // An ounce is 28.349523125 g and a pound 453.59237 g (NIST Handbook 44).
-        check("1 lb 4 oz", Written::Grams(d("566.9904625")), false);
-        check("2 kg 500 g", Written::Grams(d("2500")), false);
-        check("8 fl oz", Written::Millilitres(d("236.5882365")), true);
-        check("½ oz", Written::Grams(d("14.1747615625")), false);
-        check("1 1/2 oz", Written::Grams(d("42.5242846875")), false);
-        check("1/4", Written::Bare(d("0.25")), false);
-        check("2 ‰", Written::Percent(d("0.2")), false);
-        check("1,5 Promille", Written::Percent(d("0.15")), false);
-        check("500 ppm", Written::Percent(d("0.05")), false);
-        check("700,5 g/kg", Written::Percent(d("70.05")), false);
-        check("3000 mg/kg", Written::Percent(d("0.3")), false);
-        check("4 g / 100 g", Written::Percent(d("4")), false);
-        check("1-2 %", Written::Percent(d("1.5")), true);
-        check("1 – 2", Written::Bare(d("1.5")), true);
-        check("0.5 to 1 g", Written::Grams(d("0.75")), true);
-        check("20 drops", Written::Grams(d("1")), true);
-        check("2 tsp", Written::Millilitres(d("10")), true);
-        check("5 % max", Written::Percent(d("5")), true);
-        check("max. 5 %", Written::Percent(d("5")), true);
-        check("(5 %)", Written::Percent(d("5")), false);
-        check("6 tbsp (48 g)", Written::Grams(d("48")), false);
-        check("a pinch (1 g)", Written::Grams(d("1")), false);
-        check("8 gotas (0,4 g)", Written::Grams(d("0.4")), false);
-        check("40 ml = 40 g", Written::Grams(d("40")), false);
+        check("1 lb 4 oz", WrittenAmount::Grams(d("566.9904625")), false);
+        check("2 kg 500 g", WrittenAmount::Grams(d("2500")), false);
+        check(
+            "8 fl oz",
+            WrittenAmount::Millilitres(d("236.5882365")),
+            true,
+        );
+        check("½ oz", WrittenAmount::Grams(d("14.1747615625")), false);
+        check("1 1/2 oz", WrittenAmount::Grams(d("42.5242846875")), false);
+        check("1/4", WrittenAmount::Bare(d("0.25")), false);
+        check("2 ‰", WrittenAmount::Percent(d("0.2")), false);
+        check("1,5 Promille", WrittenAmount::Percent(d("0.15")), false);
+        check("500 ppm", WrittenAmount::Percent(d("0.05")), false);
+        check("700,5 g/kg", WrittenAmount::Percent(d("70.05")), false);
+        check("3000 mg/kg", WrittenAmount::Percent(d("0.3")), false);
+        check("4 g / 100 g", WrittenAmount::Percent(d("4")), false);
+        check("1-2 %", WrittenAmount::Percent(d("1.5")), true);
+        check("1 – 2", WrittenAmount::Bare(d("1.5")), true);
+        check("0.5 to 1 g", WrittenAmount::Grams(d("0.75")), true);
+        check("20 drops", WrittenAmount::Grams(d("1")), true);
+        check("2 tsp", WrittenAmount::Millilitres(d("10")), true);
+        check("5 % max", WrittenAmount::Percent(d("5")), true);
+        check("max. 5 %", WrittenAmount::Percent(d("5")), true);
+        check("(5 %)", WrittenAmount::Percent(d("5")), false);
+        check("6 tbsp (48 g)", WrittenAmount::Grams(d("48")), false);
+        check("a pinch (1 g)", WrittenAmount::Grams(d("1")), false);
+        check("8 gotas (0,4 g)", WrittenAmount::Grams(d("0.4")), false);
+        check("40 ml = 40 g", WrittenAmount::Grams(d("40")), false);
         check(
             "q.s. (to 100)",
-            Written::Qs(Qs::ToWhole(Some(d("100")))),
+            WrittenAmount::Qs(Qs::ToWhole(Some(d("100")))),
             false,
         );
         for text in [

@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::amounts::{self, Written};
+use super::amounts::{self, WrittenAmount};
 use super::items::items;
 use super::phase_words::{phase_heading, says_phase};
 use super::sums::is_sum;
@@ -222,7 +222,7 @@ fn percent_in_text(table: &Table, row: usize) -> Option<(String, Decimal)> {
     let mut lines = items(&table.row_text(row), None, false).lines.into_iter();
     match (lines.next()?, lines.next()) {
         (one, None) => match one.reading.written {
-            Written::Percent(percent) => Some((one.name, percent)),
+            WrittenAmount::Percent(percent) => Some((one.name, percent)),
             _ => None,
         },
         _ => None,
@@ -243,7 +243,7 @@ fn share_in_title(table: &Table, row: usize) -> Option<(String, Decimal)> {
     let share = before.get(name.len()..)?.trim();
     let share = amounts::read(share, None, None).ok()?;
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric());
-    let Written::Bare(value) = share.written else {
+    let WrittenAmount::Bare(value) = share.written else {
         return None;
     };
     says_phase(name).then(|| (name.to_owned(), value))
@@ -258,7 +258,7 @@ fn percent_in(cell: &Cell) -> Option<Decimal> {
         }),
         Cell::Text(text) if amounts::is_amount(text) => {
             match amounts::read(text, None, None).ok()?.written {
-                Written::Percent(value) | Written::Bare(value) => Some(value),
+                WrittenAmount::Percent(value) | WrittenAmount::Bare(value) => Some(value),
                 _ => None,
             }
         }
@@ -457,7 +457,7 @@ pub(super) fn below_each_other(
 #[cfg(test)]
 mod tests {
     use super::super::read_text;
-    use super::super::recipe::{Settings, propose};
+    use super::super::recipe::{RecipeSettings, propose};
     use super::super::sections::sections;
     use crate::naming::Resolver;
     use crate::shelf::built_in;
@@ -466,7 +466,13 @@ mod tests {
         let resolver = Resolver::new(built_in());
         let found = sections(&read_text(text).unwrap());
         assert_eq!(found.len(), 1, "{text}");
-        let proposal = propose(&found[0].table, "Test", &Settings::default(), &resolver).unwrap();
+        let proposal = propose(
+            &found[0].table,
+            "Test",
+            &RecipeSettings::default(),
+            &resolver,
+        )
+        .unwrap();
         let accepted = proposal.accept(&resolver).unwrap();
         let variant = accepted.formula.active();
         let got: Vec<(String, String, f64)> = variant
@@ -562,7 +568,13 @@ mod tests {
         let found = sections(&read_text(text).unwrap());
         assert_eq!(found.len(), 1);
         let resolver = Resolver::new(built_in());
-        let proposal = propose(&found[0].table, "Test", &Settings::default(), &resolver).unwrap();
+        let proposal = propose(
+            &found[0].table,
+            "Test",
+            &RecipeSettings::default(),
+            &resolver,
+        )
+        .unwrap();
         let names: Vec<&str> = proposal
             .lines
             .iter()

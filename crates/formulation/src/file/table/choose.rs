@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 
 use super::amounts::masses_in;
 use super::columns::{
-    Column, Content, Evidence, Kind, Layout, ROWS_FOR_CONTENT, heading, read_heading,
+    Column, ColumnKind, Content, Evidence, Layout, ROWS_FOR_CONTENT, heading, read_heading,
     row_above_numbers, row_of_headings, rows_of_headings,
 };
 use super::money::names_money;
@@ -19,7 +19,7 @@ use crate::naming::is_known_name;
 
 /// What a table was taken for, and why.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Weighing {
+pub struct TakenFor {
     /// What the columns mean.
     pub layout: Layout,
     /// Further columns of percentages that each make a recipe of their own, such as
@@ -42,7 +42,7 @@ pub fn recognise(table: &Table) -> Option<Layout> {
 /// Weighs everything a table says about its columns: each heading, what stands below
 /// it, what it sums to. Of several columns for the same thing the best stays; others are
 /// versions or are left out with a doubt.
-pub fn weigh(table: &Table) -> Option<Weighing> {
+pub fn weigh(table: &Table) -> Option<TakenFor> {
     let weighed = row_of_headings(table)
         .or_else(|| row_above_numbers(table))
         .and_then(|row| weigh_below(table, &rows_of_headings(table, row)));
@@ -80,16 +80,17 @@ impl<'t> Columns<'t> {
     }
 
     /// All evidence, and what the columns are by it. Some are told only by what the others are.
-    fn evidence(&self) -> (Vec<Evidence>, Vec<Option<(Kind, i32)>>) {
+    fn evidence(&self) -> (Vec<Evidence>, Vec<Option<(ColumnKind, i32)>>) {
         let own = |column: usize| self.beside.get(column).copied().unwrap_or_default();
         let evidence = self.gather(&own);
         let votes = votes_of(&evidence, self.contents.len());
-        let has = |kinds: &[Kind]| votes.iter().flatten().any(|(kind, _)| kinds.contains(kind));
-        let alone = !has(&[Kind::Percent, Kind::Amount, Kind::Price]);
+        let has =
+            |kinds: &[ColumnKind]| votes.iter().flatten().any(|(kind, _)| kinds.contains(kind));
+        let alone = !has(&[ColumnKind::Percent, ColumnKind::Amount, ColumnKind::Price]);
         let percent = percentages_without_headings(self.rows, &votes);
-        let measured = has(&[Kind::Percent, Kind::Amount]);
+        let measured = has(&[ColumnKind::Percent, ColumnKind::Amount]);
         let grouped = self.contents.iter().any(|c| c.grouped);
-        let unphased = measured && !has(&[Kind::Phase]) && grouped;
+        let unphased = measured && !has(&[ColumnKind::Phase]) && grouped;
         if !(alone || percent.is_some() || unphased) {
             return (evidence, votes);
         }
@@ -118,10 +119,10 @@ impl<'t> Columns<'t> {
 
 /// What each column shows beside the others.
 fn beside(table: &Table, rows: &Layout, contents: &[Content], listed: &[usize]) -> Vec<Beside> {
-    let headed: Vec<Option<Kind>> = (0..contents.len())
+    let headed: Vec<Option<ColumnKind>> = (0..contents.len())
         .map(|column| heading(&rows.heading(table, column)).map(|c| c.kind))
         .collect();
-    let is_headed = |column: usize, kinds: &[Kind]| {
+    let is_headed = |column: usize, kinds: &[ColumnKind]| {
         let kind = headed.get(column).copied().flatten();
         kind.is_some_and(|kind| kinds.contains(&kind))
     };
@@ -159,28 +160,28 @@ fn beside(table: &Table, rows: &Layout, contents: &[Content], listed: &[usize]) 
         names_inci: (0..contents.len()).any(|other| pair(column, other)),
         inci_named: (0..contents.len()).any(|other| pair(other, column)),
         described: others(column).any(|(other, c)| {
-            is_headed(other, &[Kind::Inci]) && c.inci * 2 > c.filled && c.filled > 1
+            is_headed(other, &[ColumnKind::Inci]) && c.inci * 2 > c.filled && c.filled > 1
         }),
-        behind_inci: (0..column).any(|other| is_headed(other, &[Kind::Inci])),
+        behind_inci: (0..column).any(|other| is_headed(other, &[ColumnKind::Inci])),
         ..Beside::default()
     })
     .collect()
 }
 
-fn weigh_below(table: &Table, rows: &Layout) -> Option<Weighing> {
+fn weigh_below(table: &Table, rows: &Layout) -> Option<TakenFor> {
     let columns = Columns::below(table, rows);
     let (evidence, mut votes) = columns.evidence();
-    let mut weighing = Weighing {
+    let mut weighing = TakenFor {
         layout: Layout {
             columns: vec![None; columns.contents.len()],
             ..rows.clone()
         },
-        ..Weighing::default()
+        ..TakenFor::default()
     };
-    for kind in Kind::ALL {
+    for kind in ColumnKind::ALL {
         weighing.take_best(kind, &mut votes, &columns);
     }
-    if weighing.layout.place(Kind::Percent).is_none() {
+    if weighing.layout.place(ColumnKind::Percent).is_none() {
         weighing.versions = versions_in_amounts(table, &weighing.layout, &columns.contents);
     }
     weighing.settle_trade_names(&columns);
@@ -292,8 +293,8 @@ fn without_what_follows(table: &Table, mut rows: Vec<usize>) -> Vec<usize> {
 }
 
 /// What most speaks for, of each column.
-fn votes_of(evidence: &[Evidence], columns: usize) -> Vec<Option<(Kind, i32)>> {
-    let sum_of = |kind: Kind, column: usize| -> i32 {
+fn votes_of(evidence: &[Evidence], columns: usize) -> Vec<Option<(ColumnKind, i32)>> {
+    let sum_of = |kind: ColumnKind, column: usize| -> i32 {
         evidence
             .iter()
             .filter(|e| e.column == column && e.kind == kind)
@@ -302,7 +303,7 @@ fn votes_of(evidence: &[Evidence], columns: usize) -> Vec<Option<(Kind, i32)>> {
     };
     (0..columns)
         .map(|column| {
-            Kind::ALL
+            ColumnKind::ALL
                 .into_iter()
                 .map(|kind| (kind, sum_of(kind, column)))
                 .filter(|(_, weight)| *weight > 0)
@@ -316,7 +317,7 @@ fn votes_of(evidence: &[Evidence], columns: usize) -> Vec<Option<(Kind, i32)>> {
 fn versions_in_amounts(table: &Table, layout: &Layout, contents: &[Content]) -> Vec<usize> {
     /// Fewer numbers come to the same by chance.
     const ENOUGH: usize = 3;
-    let Some(taken) = layout.place(Kind::Amount) else {
+    let Some(taken) = layout.place(ColumnKind::Amount) else {
         return Vec::new();
     };
     let Some(whole) = contents.get(taken).filter(|c| c.numbers >= ENOUGH) else {
@@ -325,8 +326,10 @@ fn versions_in_amounts(table: &Table, layout: &Layout, contents: &[Content]) -> 
     let is_version = |column: usize, content: &Content| {
         let free = layout.columns.get(column).is_some_and(Option::is_none);
         let headed = heading(&layout.heading(table, column)).map(|h| h.kind);
-        free && matches!(headed, None | Some(Kind::Amount | Kind::Percent))
-            && content.numbers >= ENOUGH
+        free && matches!(
+            headed,
+            None | Some(ColumnKind::Amount | ColumnKind::Percent)
+        ) && content.numbers >= ENOUGH
             && content.money == 0
             && !content.counts_up
             && (content.total - whole.total).abs() <= whole.total * Decimal::new(1, 3)
@@ -341,8 +344,11 @@ fn versions_in_amounts(table: &Table, layout: &Layout, contents: &[Content]) -> 
 }
 
 /// The column of percentages of a list without headings, in which none is that of amounts.
-fn percentages_without_headings(rows: &Layout, votes: &[Option<(Kind, i32)>]) -> Option<usize> {
-    let of = |kind: Kind| {
+fn percentages_without_headings(
+    rows: &Layout,
+    votes: &[Option<(ColumnKind, i32)>],
+) -> Option<usize> {
+    let of = |kind: ColumnKind| {
         let columns = votes.iter().enumerate();
         columns
             .filter_map(move |(column, vote)| {
@@ -351,8 +357,8 @@ fn percentages_without_headings(rows: &Layout, votes: &[Option<(Kind, i32)>]) ->
             })
             .max_by_key(|&(column, weight)| (weight, std::cmp::Reverse(column)))
     };
-    let untold = rows.headings.is_none() && of(Kind::Amount).is_none();
-    of(Kind::Percent)
+    let untold = rows.headings.is_none() && of(ColumnKind::Amount).is_none();
+    of(ColumnKind::Percent)
         .filter(|_| untold)
         .map(|(column, _)| column)
 }
@@ -370,11 +376,16 @@ fn is_batch_of(table: &Table, contents: &[Content], percent: usize, column: usiz
         && go_together(table, percent, column, 0..table.rows.len())
 }
 
-impl Weighing {
+impl TakenFor {
     /// Takes the best of the columns that are voted to be of a kind; the others are nothing,
     /// unless what stands in them says otherwise.
-    fn take_best(&mut self, kind: Kind, votes: &mut [Option<(Kind, i32)>], of: &Columns<'_>) {
-        let of_kind = |(column, vote): (usize, &Option<(Kind, i32)>)| {
+    fn take_best(
+        &mut self,
+        kind: ColumnKind,
+        votes: &mut [Option<(ColumnKind, i32)>],
+        of: &Columns<'_>,
+    ) {
+        let of_kind = |(column, vote): (usize, &Option<(ColumnKind, i32)>)| {
             let (_, weight) = vote.filter(|(k, _)| *k == kind)?;
             Some((column, weight))
         };
@@ -385,9 +396,9 @@ impl Weighing {
         };
         self.take(kind, *best, of.table);
         match kind {
-            Kind::Percent => self.take_versions(*best, others, of),
-            Kind::Name => self.name_rivals(&columns, of.table),
-            Kind::Amount => {
+            ColumnKind::Percent => self.take_versions(*best, others, of),
+            ColumnKind::Name => self.name_rivals(&columns, of.table),
+            ColumnKind::Amount => {
                 for (column, _) in others {
                     if self.goes_on(*best, *column, of.table) {
                         self.take(kind, *column, of.table);
@@ -434,11 +445,11 @@ impl Weighing {
     /// Trade names are the names where there are no others. Beside them, words below a heading
     /// that says nothing of names are none either, unless some of them are known: "Lagerort".
     fn settle_trade_names(&mut self, of: &Columns<'_>) {
-        let Some(trade) = self.layout.place(Kind::Trade) else {
+        let Some(trade) = self.layout.place(ColumnKind::Trade) else {
             return;
         };
-        let Some(name) = self.layout.place(Kind::Name) else {
-            self.layout.assign(trade, Some(Kind::Name));
+        let Some(name) = self.layout.place(ColumnKind::Name) else {
+            self.layout.assign(trade, Some(ColumnKind::Name));
             return;
         };
         if of.rows.headings.is_some()
@@ -446,7 +457,7 @@ impl Weighing {
             && of.contents.get(name).is_some_and(|c| c.known == 0)
         {
             self.layout.assign(name, None);
-            self.layout.assign(trade, Some(Kind::Name));
+            self.layout.assign(trade, Some(ColumnKind::Name));
         }
     }
 
@@ -511,7 +522,7 @@ impl Weighing {
     /// Says which columns of numbers that may be amounts were left out: those whose heading
     /// does not say what else they are and that do not go with the amounts taken.
     fn name_numbers_left_out(&mut self, contents: &[Content], table: &Table) {
-        let taken: Vec<usize> = [Kind::Percent, Kind::Amount]
+        let taken: Vec<usize> = [ColumnKind::Percent, ColumnKind::Amount]
             .into_iter()
             .filter_map(|kind| self.layout.place(kind))
             .collect();
@@ -528,7 +539,7 @@ impl Weighing {
                 continue;
             }
             let of_amounts = match heading(&self.layout.heading(table, column)).map(|h| h.kind) {
-                Some(Kind::Percent | Kind::Amount) => true,
+                Some(ColumnKind::Percent | ColumnKind::Amount) => true,
                 Some(_) => continue,
                 None => false,
             };
@@ -561,7 +572,7 @@ impl Weighing {
     /// Says which column was left out that may be that of the phases: one of letters in their
     /// order, or one of a few words that part the lines into groups.
     fn name_phases_left_out(&mut self, contents: &[Content], table: &Table) {
-        if let Some(column) = self.layout.place(Kind::Phase) {
+        if let Some(column) = self.layout.place(ColumnKind::Phase) {
             // Nothing but the groups says that they are phases.
             let grouped = contents.get(column).is_some_and(|c| {
                 c.grouped && !c.in_order && !c.in_steps && c.for_phases == 0 && c.phases == 0
@@ -578,7 +589,12 @@ impl Weighing {
             let kind = self.layout.columns.get(column).copied().flatten();
             kind.map(|c| c.kind)
         };
-        let lists = |kind| matches!(kind, Kind::Name | Kind::Percent | Kind::Amount);
+        let lists = |kind| {
+            matches!(
+                kind,
+                ColumnKind::Name | ColumnKind::Percent | ColumnKind::Amount
+            )
+        };
         let lettered = contents.iter().enumerate().position(|(column, c)| {
             (c.in_order || c.in_steps)
                 && (c.letters + c.numbers) * 2 > c.filled
@@ -596,7 +612,7 @@ impl Weighing {
         }
     }
 
-    fn take(&mut self, kind: Kind, column: usize, table: &Table) {
+    fn take(&mut self, kind: ColumnKind, column: usize, table: &Table) {
         let unit = heading(&self.layout.heading(table, column)).and_then(|h| h.unit);
         if let Some(slot) = self.layout.columns.get_mut(column) {
             *slot = Some(Column { kind, unit });
@@ -684,5 +700,5 @@ fn go_together(table: &Table, one: usize, other: usize, rows: std::ops::Range<us
 }
 
 fn has_names(layout: &Layout) -> bool {
-    layout.place(Kind::Name).is_some() || layout.place(Kind::Inci).is_some()
+    layout.place(ColumnKind::Name).is_some() || layout.place(ColumnKind::Inci).is_some()
 }

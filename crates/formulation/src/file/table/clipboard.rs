@@ -3,9 +3,9 @@
 
 use std::collections::BTreeSet;
 
-use super::columns::Kind;
+use super::columns::ColumnKind;
 use super::read_text;
-use super::recipe::{OFF_TOTAL, Settings, propose};
+use super::recipe::{OFF_TOTAL, RecipeSettings, propose};
 use crate::edit::{self, Edit};
 use crate::formula::{Formula, ItemId, Line, Phase, Variant, VariantId};
 use crate::harmless;
@@ -71,10 +71,10 @@ pub fn paste(
     let tables = read_text(text).map_err(|e| e.to_string())?;
     let table = tables.first().ok_or("nothing was pasted")?;
     let resolver = Resolver::new(shelf);
-    let settings = Settings {
+    let settings = RecipeSettings {
         // What the product is, the formula says.
         kinds: formula.variant(variant).map(|v| v.product.kinds),
-        ..Settings::default()
+        ..RecipeSettings::default()
     };
     let proposal = propose(table, "Pasted", &settings, &resolver).map_err(|e| e.to_string())?;
     let brought = proposal.accept(&resolver).map_err(|e| e.to_string())?;
@@ -87,7 +87,7 @@ pub fn paste(
     if tables.len() > 1 {
         assumed.push(format!("of {} tables the first was pasted", tables.len()));
     }
-    let lettered = proposal.layout.place(Kind::Phase).is_some();
+    let lettered = proposal.layout.place(ColumnKind::Phase).is_some();
     let mut made = formula.clone();
     let mut lines = 0;
     let pasted = brought.formula.active();

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use super::columns::{Kind, read_heading};
+use super::columns::{ColumnKind, read_heading};
 use super::{Cell, Table, TableOrigin, amounts};
 use crate::naming::is_known_name;
 
@@ -69,7 +69,7 @@ fn is_number(text: &str) -> bool {
 fn heading_of_codes(table: &Table, row: usize, column: usize) -> Option<usize> {
     (0..row).rev().find(|&row| {
         let heading = read_heading(&table.cell(row, column).words());
-        heading.is_some_and(|h| h.whole && h.column.kind == Kind::Code)
+        heading.is_some_and(|h| h.whole && h.column.kind == ColumnKind::Code)
     })
 }
 
@@ -216,7 +216,7 @@ fn leave_out(table: &mut Table, key: &Key) {
     let headed = |row: &usize| {
         let cells = table.rows.get(*row).into_iter().flatten();
         let mut kinds = cells.filter_map(|cell| Some(read_heading(&cell.words())?.column.kind));
-        kinds.any(|kind| kind == Kind::Code)
+        kinds.any(|kind| kind == ColumnKind::Code)
     };
     let above = above.filter(|row| filled(row) == 1 || headed(row));
     let rows: Vec<usize> = key.rows.iter().copied().chain(above).collect();

@@ -1,8 +1,8 @@
 //! Recipes in running text: "- 70 % water", "Glycerin: 5 g", "Phase A: 70 % water, 5 %
 //! glycerin".
 
-use super::amounts::{self, Reading, Written};
-use super::columns::{Kind, spelt_heading};
+use super::amounts::{self, AmountReading, WrittenAmount};
+use super::columns::{ColumnKind, spelt_heading};
 use super::phase_words::{phase_heading, says_phase};
 use super::words::{behind_circle, lettered, words};
 use crate::amount::number::{DecimalMark, Unit};
@@ -12,7 +12,7 @@ use crate::naming::{is_known_name, words_of};
 #[derive(Clone, PartialEq, Debug)]
 pub(super) struct Item {
     pub(super) name: String,
-    pub(super) reading: Reading,
+    pub(super) reading: AmountReading,
 }
 
 /// What a line of text says.
@@ -93,7 +93,7 @@ fn with_letters(text: &str, mark: Option<DecimalMark>, bare: bool) -> Items {
     // "INCI: Aqua 71 %; Glycerin 5 %", "Ingredients: 70 % water, 5 % glycerin".
     if let Some((before, after)) = body.split_once(": ")
         && spelt_heading(before)
-            .is_some_and(|column| matches!(column.kind, Kind::Name | Kind::Inci))
+            .is_some_and(|column| matches!(column.kind, ColumnKind::Name | ColumnKind::Inci))
         && !before.contains(|c: char| c.is_ascii_digit() || c == ',')
     {
         body = after.trim();
@@ -336,7 +336,7 @@ impl Reader {
         let starts: Vec<usize> = std::iter::once(0).chain(split_points(text)).collect();
         let at = |n: usize| starts.get(n).copied().unwrap_or(text.len());
         // Where amounts stand, each as long as it can be.
-        let mut amounts: Vec<(usize, usize, Reading)> = Vec::new();
+        let mut amounts: Vec<(usize, usize, AmountReading)> = Vec::new();
         let mut n = 0;
         while n < starts.len() {
             let found = (1..=3).rev().find_map(|words| {
@@ -388,7 +388,7 @@ impl Reader {
     }
 
     /// Whether an amount with a unit stands in a text that is nothing else.
-    fn amount(self, part: &str) -> Option<Reading> {
+    fn amount(self, part: &str) -> Option<AmountReading> {
         let part = part.trim().trim_matches([':', '=']).trim();
         // A dash with a blank behind it stands between a name and its amount.
         let part = ["- ", "– ", "— "]
@@ -402,11 +402,11 @@ impl Reader {
         }
         let reading = amounts::read(part, None, self.mark).ok()?;
         // A bare number may be part of a name: "Polysorbate 20".
-        (self.bare || !matches!(reading.written, Written::Bare(_))).then_some(reading)
+        (self.bare || !matches!(reading.written, WrittenAmount::Bare(_))).then_some(reading)
     }
 
     /// The longest run of words at the start that is an amount, and the rest.
-    fn leading(self, text: &str) -> Option<(Reading, &str)> {
+    fn leading(self, text: &str) -> Option<(AmountReading, &str)> {
         split_points(text)
             .into_iter()
             .rev()
@@ -424,7 +424,7 @@ impl Reader {
     }
 
     /// The longest run of words at the end that is an amount, and what stands before it.
-    fn trailing(self, text: &str) -> Option<(Reading, &str)> {
+    fn trailing(self, text: &str) -> Option<(AmountReading, &str)> {
         split_points(text).into_iter().find_map(|at| {
             let (name, end) = (text.get(..at)?, text.get(at..)?);
             if end.split_whitespace().nth(6).is_some() || name.trim().is_empty() {
@@ -466,7 +466,7 @@ impl Reader {
             && let Some((counted, _)) = self.leading(name.trim())
             && counted.measure.is_some()
             && let Some(weighed) = self.amount(inner)
-            && matches!(weighed.written, Written::Grams(_))
+            && matches!(weighed.written, WrittenAmount::Grams(_))
             && weighed.doubts.is_empty()
         {
             let item = self.at_an_end(name.trim())?;
@@ -481,18 +481,22 @@ impl Reader {
             && let Some(mut reading) = self.amount(inner)
             && self.leading(name.trim()).is_none()
         {
-            let is_mass =
-                |written: &Written| matches!(written, Written::Grams(_) | Written::Millilitres(_));
+            let is_mass = |written: &WrittenAmount| {
+                matches!(
+                    written,
+                    WrittenAmount::Grams(_) | WrittenAmount::Millilitres(_)
+                )
+            };
             match self.trailing(name.trim()) {
                 None => {}
                 // "Glycerin 86 % (2 %)": of two percentages the first is the strength.
                 Some((
-                    Reading {
-                        written: Written::Percent(strength),
+                    AmountReading {
+                        written: WrittenAmount::Percent(strength),
                         ..
                     },
                     _,
-                )) if matches!(reading.written, Written::Percent(_)) => {
+                )) if matches!(reading.written, WrittenAmount::Percent(_)) => {
                     reading.doubts.push(format!(
                         "{} % in its name was taken for the strength",
                         strength.normalize()
@@ -501,13 +505,13 @@ impl Reader {
                 // "Glycerin 4 % (8 g)": the percentage is the recipe, unless it is the strength
                 // in the name of a material.
                 Some((more, rest))
-                    if matches!(more.written, Written::Percent(_))
+                    if matches!(more.written, WrittenAmount::Percent(_))
                         && is_mass(&reading.written)
                         && is_known_name(&strip_marks(rest)) =>
                 {
                     return Some(Item {
                         name: strip_marks(rest),
-                        reading: Reading {
+                        reading: AmountReading {
                             doubts: vec![format!(
                                 "the percentage was taken for the amount; if it is the strength, the amount is {inner}"
                             )],
@@ -534,16 +538,19 @@ impl Reader {
             && let Some((other, name)) = self.leading(more.trim_start())
         {
             rest = name;
-            if matches!(other.written, Written::Percent(_)) {
+            if matches!(other.written, WrittenAmount::Percent(_)) {
                 reading = other;
             }
         }
         let mut name = strip_marks(rest);
         // "Water 350 g 70 %": the percentage is the recipe. The other way round it may be the
         // strength: "Lactic acid 80 % 5 g".
-        if matches!(reading.written, Written::Percent(_))
+        if matches!(reading.written, WrittenAmount::Percent(_))
             && let Some((more, rest)) = self.trailing(&name)
-            && matches!(more.written, Written::Grams(_) | Written::Millilitres(_))
+            && matches!(
+                more.written,
+                WrittenAmount::Grams(_) | WrittenAmount::Millilitres(_)
+            )
         {
             name = strip_marks(rest);
         }

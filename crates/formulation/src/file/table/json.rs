@@ -3,7 +3,7 @@
 
 use serde_json::{Map, Value};
 
-use super::columns::{Kind, spelt_heading};
+use super::columns::{ColumnKind, spelt_heading};
 use super::phase_words::phase_heading;
 use super::{Cell, Collector, Shown, Table, TableError};
 
@@ -63,7 +63,7 @@ fn gather(value: &Value, around: &Object, tables: &mut Vec<Table>) -> Result<(),
 /// object says of the phase in front; `None` if they are none.
 fn lines_of_phases(objects: &[&Object]) -> Option<Vec<Object>> {
     let says_phase = |key: &String, value: &Value| {
-        let of_phase = spelt_heading(&in_words(key)).is_some_and(|c| c.kind == Kind::Phase);
+        let of_phase = spelt_heading(&in_words(key)).is_some_and(|c| c.kind == ColumnKind::Phase);
         let names_one = |text: &str| phase_heading(text).is_some();
         value.is_string() && of_phase || value.as_str().is_some_and(names_one)
     };

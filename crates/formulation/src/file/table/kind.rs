@@ -2,7 +2,7 @@
 
 /// What a column holds.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
-pub enum Kind {
+pub enum ColumnKind {
     /// Letter or name of the phase.
     Phase,
     /// Name of the raw material.
@@ -71,7 +71,7 @@ pub enum Kind {
     Ticked,
 }
 
-impl Kind {
+impl ColumnKind {
     /// All kinds, in the order of display.
     pub const ALL: [Self; 33] = [
         Self::Phase,

@@ -162,7 +162,7 @@ pub(super) fn next_to_nothing(taken: usize, rows: usize) -> Option<String> {
 }
 
 /// Tells how far the reading has come and whether to go on: rows done and rows in all.
-pub type Progress<'p> = dyn FnMut(usize, usize) -> bool + 'p;
+pub type RowProgress<'p> = dyn FnMut(usize, usize) -> bool + 'p;
 
 /// One sheet of a file.
 #[derive(Clone, PartialEq, Debug, Default)]

@@ -6,7 +6,7 @@ use std::fmt;
 use rust_decimal::Decimal;
 
 use crate::amount::number::{self, DecimalMark, Unit};
-use crate::file::table::amounts::{self, Written};
+use crate::file::table::amounts::{self, WrittenAmount};
 use crate::file::table::words::words;
 use crate::naming::words_of;
 
@@ -135,10 +135,10 @@ fn plain(text: &str, unit: Option<Unit>, mark: Option<DecimalMark>) -> Option<Pa
     }
     let reading = amounts::read(text, unit, mark).ok()?;
     Some(match reading.written {
-        Written::Grams(g) => PackWritten::Pack(Pack::Grams(g), reading.doubts),
-        Written::Millilitres(ml) => PackWritten::Pack(Pack::Millilitres(ml), reading.doubts),
-        Written::Bare(value) => PackWritten::Bare(value),
-        Written::Percent(_) | Written::Parts(_) | Written::Qs(_) => return None,
+        WrittenAmount::Grams(g) => PackWritten::Pack(Pack::Grams(g), reading.doubts),
+        WrittenAmount::Millilitres(ml) => PackWritten::Pack(Pack::Millilitres(ml), reading.doubts),
+        WrittenAmount::Bare(value) => PackWritten::Bare(value),
+        WrittenAmount::Percent(_) | WrittenAmount::Parts(_) | WrittenAmount::Qs(_) => return None,
     })
 }
 

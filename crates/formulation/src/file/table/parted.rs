@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use rust_decimal::Decimal;
 
-use super::columns::{Kind, Layout};
+use super::columns::{ColumnKind, Layout};
 use super::sums::is_sum;
 use super::{Cell, Shown, Table, TableOrigin, amounts};
 use crate::amount::number;
@@ -86,8 +86,8 @@ impl<'t> Overview<'t> {
         /// Fewer rows may come to the same by chance.
         const ENOUGH: usize = 2;
         let headings = layout.headings?;
-        let names = layout.place(Kind::Name)?;
-        let of_amounts = layout.place(Kind::Amount)?;
+        let names = layout.place(ColumnKind::Name)?;
+        let of_amounts = layout.place(ColumnKind::Amount)?;
         // Its amounts may stand elsewhere, below the same heading.
         let heading = layout.heading(table, of_amounts).to_lowercase();
         let headed = (0..headings)
@@ -134,7 +134,7 @@ impl<'t> Overview<'t> {
             table,
             headings,
             names,
-            percent: layout.place(Kind::Percent),
+            percent: layout.place(ColumnKind::Percent),
             moves,
             sum,
             rows,
@@ -253,9 +253,9 @@ Soap before cure        46.92    1330.00
         let layout = recognise(&table).unwrap();
         let one = in_one_list(&table, &layout).unwrap();
         let layout = recognise(&one).unwrap();
-        assert_eq!(layout.place(Kind::Percent), None, "{:?}", one.rows);
+        assert_eq!(layout.place(ColumnKind::Percent), None, "{:?}", one.rows);
         let names: Vec<String> = (layout.first_row()..one.rows.len())
-            .map(|row| layout.words(&one, row, Kind::Name))
+            .map(|row| layout.words(&one, row, ColumnKind::Name))
             .collect();
         assert_eq!(names[..3], ["Water", "Lye - NaOH", "Olive oil"]);
         // No row of the file is lost: those that are not in the one list are told.

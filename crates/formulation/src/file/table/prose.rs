@@ -2,7 +2,7 @@
 //! gum." What a sentence names is read out of it and always asked about; the sentence itself
 //! stays as what is to be done.
 
-use super::amounts::{self, Reading, Written};
+use super::amounts::{self, AmountReading, WrittenAmount};
 use super::items::{Item, items};
 use super::words::{is_verb, words};
 use crate::amount::number::{DecimalMark, is_rough};
@@ -76,7 +76,7 @@ fn tokens(text: &str) -> Vec<Token<'_>> {
 struct Amount {
     from: usize,
     to: usize,
-    reading: Reading,
+    reading: AmountReading,
 }
 
 /// The amounts in a sentence that name a unit.
@@ -96,7 +96,11 @@ fn amounts_in(text: &str, words: &[Token<'_>], mark: Option<DecimalMark>) -> Vec
                 .trim_matches(['(', ')', ',', ';', ':'])
                 .trim_end_matches('.');
             let reading = amounts::read(part, None, mark).ok()?;
-            (!matches!(reading.written, Written::Bare(_) | Written::Qs(_))).then_some(Amount {
+            (!matches!(
+                reading.written,
+                WrittenAmount::Bare(_) | WrittenAmount::Qs(_)
+            ))
+            .then_some(Amount {
                 from: n,
                 to: n + count,
                 reading,

@@ -4,7 +4,7 @@
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 
 use super::price_list::{PriceList, ProposedPrice};
-use super::recipe::{Choice, LeftOut, Proposal, ProposedLine, Quantity};
+use super::recipe::{LeftOutRow, LineQuantity, MaterialChoice, ProposedLine, RecipeProposal};
 use crate::naming::{Candidate, Wanted};
 
 /// A question about one material or amount.
@@ -23,9 +23,9 @@ pub struct Question {
     /// Inventory names it may mean.
     pub suggestions: Vec<&'static str>,
     /// What is taken unless the maker chooses otherwise.
-    pub choice: Choice,
+    pub choice: MaterialChoice,
     /// The amount as read, of a question about an amount that another may be said for.
-    pub amount: Option<Quantity>,
+    pub amount: Option<LineQuantity>,
     /// The measure of the kitchen that it is counted in and whose weight is not said, "a drop".
     pub measure: Option<&'static str>,
 }
@@ -65,13 +65,13 @@ pub trait Asked {
     /// Inventory names it may mean.
     fn suggestions(&self) -> &[&'static str];
     /// What is taken.
-    fn choice(&self) -> &Choice;
+    fn choice(&self) -> &MaterialChoice;
     /// Takes it for a material; the question which one is settled.
-    fn choose(&mut self, choice: Choice);
+    fn choose(&mut self, choice: MaterialChoice);
     /// The amount is as read; the question about it is settled.
     fn accept_amount(&mut self);
     /// The amount as read, if another may be said in its place.
-    fn amount(&self) -> Option<&Quantity> {
+    fn amount(&self) -> Option<&LineQuantity> {
         None
     }
     /// The measure of the kitchen that the amount is counted in and whose weight is not said.
@@ -97,10 +97,10 @@ impl Asked for ProposedLine {
     fn suggestions(&self) -> &[&'static str] {
         &self.suggestions
     }
-    fn choice(&self) -> &Choice {
+    fn choice(&self) -> &MaterialChoice {
         &self.choice
     }
-    fn choose(&mut self, choice: Choice) {
+    fn choose(&mut self, choice: MaterialChoice) {
         self.choice = choice;
         self.settle();
     }
@@ -109,7 +109,7 @@ impl Asked for ProposedLine {
             .drain(..self.amount_doubts.min(self.doubts.len()));
         self.amount_doubts = 0;
     }
-    fn amount(&self) -> Option<&Quantity> {
+    fn amount(&self) -> Option<&LineQuantity> {
         Some(&self.quantity)
     }
     fn measure(&self) -> Option<&'static str> {
@@ -133,10 +133,10 @@ impl Asked for ProposedPrice {
     fn suggestions(&self) -> &[&'static str] {
         &self.suggestions
     }
-    fn choice(&self) -> &Choice {
+    fn choice(&self) -> &MaterialChoice {
         &self.choice
     }
-    fn choose(&mut self, choice: Choice) {
+    fn choose(&mut self, choice: MaterialChoice) {
         self.choice = choice;
         self.settle();
     }
@@ -151,9 +151,9 @@ impl Asked for ProposedPrice {
 fn material_is_open(line: &impl Asked) -> bool {
     let (_, doubts) = line.doubts();
     let unsure = match line.choice() {
-        Choice::Known(_, how) => how.is_doubtful(),
+        MaterialChoice::Known(_, how) => how.is_doubtful(),
         // To take it as new where others come near is a doubt of its own.
-        Choice::New | Choice::NewPure(_) | Choice::Made(_) => false,
+        MaterialChoice::New | MaterialChoice::NewPure(_) | MaterialChoice::Made(_) => false,
     };
     unsure || !doubts.is_empty()
 }
@@ -195,7 +195,7 @@ pub fn questions<L: Asked>(lines: &[L]) -> Vec<Question> {
 }
 
 /// Settles which material is meant in all lines that say the same of it; how many they are.
-pub fn settle<L: Asked>(lines: &mut [L], wanted: &Wanted, choice: &Choice) -> usize {
+pub fn settle<L: Asked>(lines: &mut [L], wanted: &Wanted, choice: &MaterialChoice) -> usize {
     let mut count = 0;
     for line in lines.iter_mut().filter(|l| l.wanted() == wanted) {
         line.choose(choice.clone());
@@ -208,7 +208,7 @@ pub fn settle<L: Asked>(lines: &mut [L], wanted: &Wanted, choice: &Choice) -> us
 /// the table, so that a row of a long one is found at once.
 fn standing<'p, L: Asked>(
     lines: &[L],
-    left_out: &'p [LeftOut],
+    left_out: &'p [LeftOutRow],
     row: usize,
 ) -> Option<Standing<'p>> {
     let from = lines.partition_point(|l| l.row() < row);
@@ -231,7 +231,10 @@ fn standing<'p, L: Asked>(
 }
 
 /// What becomes of each row, by its number from 1.
-fn standings<'p, L: Asked>(lines: &[L], left_out: &'p [LeftOut]) -> BTreeMap<usize, Standing<'p>> {
+fn standings<'p, L: Asked>(
+    lines: &[L],
+    left_out: &'p [LeftOutRow],
+) -> BTreeMap<usize, Standing<'p>> {
     let mut rows: BTreeMap<usize, Standing<'p>> = left_out
         .iter()
         .map(|left| (left.row, Standing::LeftOut(&left.reason)))
@@ -313,7 +316,7 @@ impl std::iter::Sum for Counts {
     }
 }
 
-impl Proposal {
+impl RecipeProposal {
     /// How many rows ended how.
     pub fn counts(&self) -> Counts {
         Counts::of(self.rows, &self.standings())
@@ -351,7 +354,7 @@ impl PriceList {
 #[cfg(test)]
 mod tests {
     use super::super::read_text;
-    use super::super::recipe::{Settings, propose};
+    use super::super::recipe::{RecipeSettings, propose};
     use super::*;
     use crate::naming::{How, Resolver};
     use crate::shelf::built_in;
@@ -362,7 +365,7 @@ mod tests {
             "Phase,Ingredient,%\nA,Water,70\nA,SLES,10\nB,SLES,15\nB,Glycerin,3-7\n,Total,100\n";
         let table = read_text(text).unwrap().remove(0);
         let resolver = Resolver::new(built_in());
-        let mut proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+        let mut proposal = propose(&table, "Test", &RecipeSettings::default(), &resolver).unwrap();
         let open = questions(&proposal.lines);
         let told: Vec<(&[usize], bool)> = open
             .iter()
@@ -371,7 +374,7 @@ mod tests {
         assert_eq!(told, [(&[3, 4][..], true), (&[5][..], false)]);
         assert_eq!(proposal.standings()[&3], Standing::Asked);
         assert_eq!(proposal.standings()[&6], Standing::LeftOut("a sum"));
-        let first = Choice::Known(open[0].candidates[0].id.clone(), How::Chosen);
+        let first = MaterialChoice::Known(open[0].candidates[0].id.clone(), How::Chosen);
         assert_eq!(settle(&mut proposal.lines, &open[0].wanted, &first), 2);
         proposal.lines[3].accept_amount();
         assert!(questions(&proposal.lines).is_empty());

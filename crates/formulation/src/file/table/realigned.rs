@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-use super::columns::{Kind, Layout, spelt_heading};
+use super::columns::{ColumnKind, Layout, spelt_heading};
 use super::{Cell, Table, TableOrigin, amounts};
 use crate::naming::words_of;
 
@@ -68,9 +68,8 @@ fn heads_list(table: &Table, first: usize, row: usize) -> bool {
         columns.filter(|&column| !table.cell(row, column).is_empty())
     };
     let is_measure = |column: usize| match table.cell(row, column) {
-        Cell::Text(text) => {
-            spelt_heading(text).is_some_and(|h| matches!(h.kind, Kind::Percent | Kind::Amount))
-        }
+        Cell::Text(text) => spelt_heading(text)
+            .is_some_and(|h| matches!(h.kind, ColumnKind::Percent | ColumnKind::Amount)),
         _ => false,
     };
     let is_number = |cell: &Cell| match cell {
@@ -98,7 +97,7 @@ fn place_in(table: &Table, first: usize, (row, column): (usize, usize)) -> Optio
     }
     // Materials may be headed in other words.
     let kind = |row: usize, column: usize| spelt_heading(&text(row, column)?).map(|h| h.kind);
-    let is_name = |row: usize, column: usize| kind(row, column) == Some(Kind::Name);
+    let is_name = |row: usize, column: usize| kind(row, column) == Some(ColumnKind::Name);
     let columns = || 0..table.length(first);
     columns()
         .find(same)

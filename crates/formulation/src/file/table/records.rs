@@ -2,14 +2,14 @@
 //! "Amount: 5 %", "Phase: A"; or a table of which each cell became a line when it was copied. It
 //! is put into rows, as most tables have it.
 
-use super::columns::{Kind, spelt_heading};
+use super::columns::{ColumnKind, spelt_heading};
 use super::{Cell, Table, amounts};
 
 /// Fewer records may be facts of a product.
 const ENOUGH: usize = 3;
 
 /// The key and what it says, if the key heads something in tables.
-fn said(line: &str) -> Option<(&str, &str, Kind)> {
+fn said(line: &str) -> Option<(&str, &str, ColumnKind)> {
     /// A key has hardly more words.
     const MOST_WORDS: usize = 3;
     let (key, value) = line.trim().split_once(':')?;
@@ -44,25 +44,26 @@ fn with_keys(text: &str) -> Option<Table> {
     }
     records.push(open);
     // Each says what and how much.
-    let has = |record: &[usize], kinds: &[Kind]| {
+    let has = |record: &[usize], kinds: &[ColumnKind]| {
         let mut said_of = record.iter().filter_map(|n| said(lines.get(*n)?));
         said_of.any(|(_, _, kind)| kinds.contains(&kind))
     };
     records.retain(|record| {
-        has(record, &[Kind::Name, Kind::Inci, Kind::Trade])
-            && has(
-                record,
-                &[
-                    Kind::Percent,
-                    Kind::Amount,
-                    Kind::Price,
-                    Kind::Inci,
-                    Kind::Cas,
-                    Kind::Supplier,
-                    Kind::Stock,
-                ],
-            )
-            && record.len() > 1
+        has(
+            record,
+            &[ColumnKind::Name, ColumnKind::Inci, ColumnKind::Trade],
+        ) && has(
+            record,
+            &[
+                ColumnKind::Percent,
+                ColumnKind::Amount,
+                ColumnKind::Price,
+                ColumnKind::Inci,
+                ColumnKind::Cas,
+                ColumnKind::Supplier,
+                ColumnKind::Stock,
+            ],
+        ) && record.len() > 1
     });
     if records.len() < ENOUGH {
         return None;
@@ -120,10 +121,10 @@ fn headings_in_lines(lines: &[&str]) -> Option<std::ops::Range<usize>> {
     let kind = |n: usize| Some(spelt_heading(lines.get(n)?)?.kind);
     (0..lines.len()).find_map(|from| {
         let count = (from..lines.len()).take(MOST).map_while(kind).count();
-        let headed: Vec<Kind> = (from..from + count).filter_map(kind).collect();
-        let has = |kinds: &[Kind]| headed.iter().any(|k| kinds.contains(k));
-        let whole =
-            has(&[Kind::Name, Kind::Inci, Kind::Trade]) && has(&[Kind::Percent, Kind::Amount]);
+        let headed: Vec<ColumnKind> = (from..from + count).filter_map(kind).collect();
+        let has = |kinds: &[ColumnKind]| headed.iter().any(|k| kinds.contains(k));
+        let whole = has(&[ColumnKind::Name, ColumnKind::Inci, ColumnKind::Trade])
+            && has(&[ColumnKind::Percent, ColumnKind::Amount]);
         whole.then_some(from..from + count)
     })
 }
@@ -136,14 +137,14 @@ fn cells_in_lines(text: &str) -> Option<Table> {
     let all: Vec<usize> = (heads.end..lines.len()).collect();
     let is_filled = |n: &usize| lines.get(*n).is_some_and(|line| !line.is_empty());
     let filled: Vec<usize> = all.iter().copied().filter(is_filled).collect();
-    let kinds: Vec<Kind> = heads
+    let kinds: Vec<ColumnKind> = heads
         .clone()
         .filter_map(|n| Some(spelt_heading(lines.get(n)?)?.kind))
         .collect();
     let is_row = |cells: &&[usize]| {
-        let is = |kind: Kind, cell: &str| match kind {
-            Kind::Percent | Kind::Amount => cell.is_empty() || amounts::is_amount(cell),
-            Kind::Name | Kind::Inci | Kind::Trade => {
+        let is = |kind: ColumnKind, cell: &str| match kind {
+            ColumnKind::Percent | ColumnKind::Amount => cell.is_empty() || amounts::is_amount(cell),
+            ColumnKind::Name | ColumnKind::Inci | ColumnKind::Trade => {
                 cell.contains(char::is_alphabetic) && !amounts::is_amount(cell)
             }
             _ => true,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
-use super::recipe::{Proposal, ProposedLine, Quantity, RecipeError, Reconcile};
+use super::recipe::{LineQuantity, ProposedLine, RecipeError, RecipeProposal, Reconcile};
 use crate::amount::number;
 use crate::material::Material;
 use crate::quantity::{Percent, in_kg_per_m3};
@@ -22,7 +22,7 @@ pub(super) struct Shares {
 impl Shares {
     /// The percentage of every line; `materials` are those of the lines.
     pub(super) fn of(
-        proposal: &Proposal,
+        proposal: &RecipeProposal,
         materials: &[Arc<Material>],
     ) -> Result<Self, RecipeError> {
         let in_percent = proposal.percent_total().is_some();
@@ -75,7 +75,7 @@ impl Shares {
             }
             *slot = filled;
         }
-        let in_parts = |quantity: &Quantity| matches!(quantity, Quantity::Parts(_));
+        let in_parts = |quantity: &LineQuantity| matches!(quantity, LineQuantity::Parts(_));
         let in_grams = !in_percent && !proposal.lines.iter().any(|l| in_parts(&l.quantity));
         Ok(Self {
             percents,
@@ -87,7 +87,7 @@ impl Shares {
 
 /// The amounts of the lines, all in percent or all in grams or parts; `None` is the rest.
 fn amounts_of(
-    proposal: &Proposal,
+    proposal: &RecipeProposal,
     materials: &[Arc<Material>],
     in_percent: bool,
 ) -> Result<Vec<Option<Decimal>>, RecipeError> {
@@ -103,11 +103,11 @@ fn amounts_of(
             _ => Ok(grams),
         };
         amounts.push(match &line.quantity {
-            Quantity::Grams(value) => Some(of_batch(*value)?),
+            LineQuantity::Grams(value) => Some(of_batch(*value)?),
             // A percentage among grams is of the whole, which is known only below.
-            Quantity::Percent(_) if !in_percent => Some(Decimal::ZERO),
-            Quantity::Percent(value) | Quantity::Parts(value) => Some(*value),
-            Quantity::Millilitres(ml) => {
+            LineQuantity::Percent(_) if !in_percent => Some(Decimal::ZERO),
+            LineQuantity::Percent(value) | LineQuantity::Parts(value) => Some(*value),
+            LineQuantity::Millilitres(ml) => {
                 let density = material
                     .density
                     .as_ref()
@@ -115,8 +115,8 @@ fn amounts_of(
                     .unwrap_or(Decimal::ONE_THOUSAND);
                 Some(of_batch(ml * density / Decimal::ONE_THOUSAND)?)
             }
-            Quantity::AsNeeded => Some(Decimal::ZERO),
-            Quantity::Rest => None,
+            LineQuantity::AsNeeded => Some(Decimal::ZERO),
+            LineQuantity::Rest => None,
         });
     }
     if !in_percent {
@@ -127,9 +127,9 @@ fn amounts_of(
 
 /// Turns percentages among grams into grams of the whole that is stated, else of the one that
 /// the other lines make with them.
-fn weigh_percentages(proposal: &Proposal, amounts: &mut [Option<Decimal>]) {
-    let share = |quantity: &Quantity| match quantity {
-        Quantity::Percent(value) => value / Decimal::ONE_HUNDRED,
+fn weigh_percentages(proposal: &RecipeProposal, amounts: &mut [Option<Decimal>]) {
+    let share = |quantity: &LineQuantity| match quantity {
+        LineQuantity::Percent(value) => value / Decimal::ONE_HUNDRED,
         _ => Decimal::ZERO,
     };
     let shares: Decimal = proposal.lines.iter().map(|l| share(&l.quantity)).sum();
@@ -138,7 +138,7 @@ fn weigh_percentages(proposal: &Proposal, amounts: &mut [Option<Decimal>]) {
     let others = (Decimal::ONE - shares).max(Decimal::new(1, 2));
     let whole = stated.filter(|t| *t > weighed).unwrap_or(weighed / others);
     for (line, amount) in proposal.lines.iter().zip(amounts) {
-        if let (Quantity::Percent(_), Some(amount)) = (&line.quantity, amount) {
+        if let (LineQuantity::Percent(_), Some(amount)) = (&line.quantity, amount) {
             *amount = share(&line.quantity) * whole;
         }
     }
@@ -146,7 +146,12 @@ fn weigh_percentages(proposal: &Proposal, amounts: &mut [Option<Decimal>]) {
 
 /// What all lines make together. In grams with a q.s. line it is what that line fills up to: the
 /// batch that is stated, or the next larger round one.
-fn whole_of(proposal: &Proposal, total: Decimal, in_percent: bool, has_rest: bool) -> Decimal {
+fn whole_of(
+    proposal: &RecipeProposal,
+    total: Decimal,
+    in_percent: bool,
+    has_rest: bool,
+) -> Decimal {
     if in_percent {
         return Decimal::ONE_HUNDRED;
     }
@@ -159,7 +164,7 @@ fn whole_of(proposal: &Proposal, total: Decimal, in_percent: bool, has_rest: boo
         .unwrap_or_else(|| round_batch(total))
 }
 
-fn largest_water(proposal: &Proposal, percents: &[Percent]) -> Option<usize> {
+fn largest_water(proposal: &RecipeProposal, percents: &[Percent]) -> Option<usize> {
     let lines = proposal.lines.iter().enumerate();
     lines
         .filter(|(_, l)| l.is_water())

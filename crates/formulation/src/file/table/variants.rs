@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::Table;
-use super::sections::Section;
+use super::sections::RecipeSection;
 use super::words::is_in_use;
 use crate::formula::{Formula, ItemId, Variant, VariantId};
 use crate::material::{Material, MaterialId};
@@ -20,7 +20,7 @@ pub fn is_ours(table: &Table) -> bool {
 /// Which of the recipes of a file are taken in unless the maker says otherwise, and what is
 /// assumed by that: all sheets of a workbook of ours, the versions that stand beside each
 /// other, else the one on the sheet shown last.
-pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
+pub fn usual(found: &[RecipeSection]) -> (Vec<usize>, Option<String>) {
     let ours = found.len() > 1 && found.iter().all(|s| is_ours(&s.table));
     if ours || found.len() < 2 {
         return ((0..found.len()).collect(), None);
@@ -46,7 +46,10 @@ pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
             "{} versions stand beside each other: {}; “{}” says that it is in use and was taken, --all takes all as variants",
             kept.len(),
             names(found, &kept),
-            found.get(*one).map(Section::title).unwrap_or_default()
+            found
+                .get(*one)
+                .map(RecipeSection::title)
+                .unwrap_or_default()
         );
         return (in_use, Some(told));
     }
@@ -61,7 +64,10 @@ pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
         format!(
             "the file holds several recipes: {}; “{}” was taken, --recipe-named takes another and --all takes all as variants",
             names(found, &all),
-            found.get(first).map(Section::title).unwrap_or_default()
+            found
+                .get(first)
+                .map(RecipeSection::title)
+                .unwrap_or_default()
         )
     };
     (kept, Some(assumed))
@@ -69,7 +75,7 @@ pub fn usual(found: &[Section]) -> (Vec<usize>, Option<String>) {
 
 /// Which of some versions a line above the list says is the one that is made, by its name beside
 /// the word for it: "gültig ist Version B", "V3 in use".
-fn told_above(found: &[Section], kept: &[usize]) -> Option<usize> {
+fn told_above(found: &[RecipeSection], kept: &[usize]) -> Option<usize> {
     /// So many words may stand between the two.
     const NEAR: usize = 2;
     let table = &found.get(*kept.first()?)?.table;
@@ -121,7 +127,7 @@ fn told_above(found: &[Section], kept: &[usize]) -> Option<usize> {
 }
 
 /// Some recipes of a file by number and name: "1 “Lip balm”, 2 “Foot balm”".
-pub fn names(found: &[Section], places: &[usize]) -> String {
+pub fn names(found: &[RecipeSection], places: &[usize]) -> String {
     let names: Vec<String> = places
         .iter()
         .filter_map(|&n| Some(format!("{} “{}”", n + 1, found.get(n)?.title())))
@@ -130,7 +136,7 @@ pub fn names(found: &[Section], places: &[usize]) -> String {
 }
 
 /// One formula of several recipes, each a variant; `None` without any.
-pub fn joined(recipes: Vec<(Formula, &Section)>) -> Option<Formula> {
+pub fn joined(recipes: Vec<(Formula, &RecipeSection)>) -> Option<Formula> {
     let several = recipes.len() > 1;
     let mut recipes = recipes.into_iter();
     let (first, section) = recipes.next()?;
@@ -142,7 +148,7 @@ pub fn joined(recipes: Vec<(Formula, &Section)>) -> Option<Formula> {
 }
 
 /// The first of several recipes, as the first variant.
-fn named(mut formula: Formula, section: &Section, several: bool) -> Formula {
+fn named(mut formula: Formula, section: &RecipeSection, several: bool) -> Formula {
     if several
         && !is_ours(&section.table)
         && !section.name.is_empty()
@@ -154,7 +160,7 @@ fn named(mut formula: Formula, section: &Section, several: bool) -> Formula {
 }
 
 /// A further recipe as a variant of the formula.
-fn add(all: &mut Formula, more: &Formula, section: &Section) {
+fn add(all: &mut Formula, more: &Formula, section: &RecipeSection) {
     let mut variant = Variant::clone(more.active());
     let shift = all.next_id;
     let own = |id: ItemId| ItemId(id.0 + shift);
@@ -219,7 +225,7 @@ fn with_id(material: &Material, id: &MaterialId) -> Material {
 mod tests {
     use super::*;
     use crate::file::table::read_text;
-    use crate::file::table::recipe::{Settings, propose};
+    use crate::file::table::recipe::{RecipeSettings, propose};
     use crate::file::table::sections::sections;
     use crate::naming::Resolver;
     use crate::shelf::built_in;
@@ -246,8 +252,13 @@ mod tests {
         assert_eq!(found.len(), 2);
         let resolver = Resolver::new(built_in());
         let recipes = found.iter().map(|section| {
-            let proposal =
-                propose(&section.table, "Test", &Settings::default(), &resolver).unwrap();
+            let proposal = propose(
+                &section.table,
+                "Test",
+                &RecipeSettings::default(),
+                &resolver,
+            )
+            .unwrap();
             (proposal.accept(&resolver).unwrap().formula, section)
         });
         let formula = joined(recipes.collect()).unwrap();

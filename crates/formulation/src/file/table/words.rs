@@ -6,7 +6,7 @@ use std::sync::OnceLock;
 use serde::Deserialize;
 
 use super::Table;
-use super::kind::Kind;
+use super::kind::ColumnKind;
 use crate::file::product_head;
 use crate::naming::words_of;
 use crate::plain_words::circled;
@@ -83,7 +83,7 @@ struct Lists {
 #[derive(Debug, Default)]
 pub(super) struct Words {
     /// Phrase, as words, and what it means; longest first.
-    pub(super) headings: Vec<(Vec<String>, Kind)>,
+    pub(super) headings: Vec<(Vec<String>, ColumnKind)>,
     /// Where in them phrases that begin with a word stand.
     by_first: HashMap<String, Vec<usize>>,
     /// Headings that mean something only by themselves.
@@ -189,7 +189,7 @@ impl Words {
         &'w self,
         folded: &'w [String],
         at: usize,
-    ) -> impl Iterator<Item = (&'w [String], Kind)> {
+    ) -> impl Iterator<Item = (&'w [String], ColumnKind)> {
         let places = folded.get(at).and_then(|first| self.by_first.get(first));
         places.into_iter().flatten().filter_map(move |&place| {
             let (phrase, kind) = self.headings.get(place)?;
@@ -209,7 +209,7 @@ pub(super) fn words() -> &'static Words {
         let Ok(lists) = ron::from_str::<Lists>(TEXT) else {
             return Words::default();
         };
-        let mut headings: Vec<(Vec<String>, Kind)> = Kind::ALL
+        let mut headings: Vec<(Vec<String>, ColumnKind)> = ColumnKind::ALL
             .into_iter()
             .flat_map(|kind| {
                 let phrases = lists.headings.get(kind.label()).into_iter().flatten();
@@ -572,12 +572,12 @@ mod tests {
     fn the_lists_are_read_and_folded() {
         let lists: Lists = ron::from_str(TEXT).unwrap();
         for (kind, phrases) in &lists.headings {
-            assert!(Kind::ALL.iter().any(|k| k.label() == kind), "{kind}");
+            assert!(ColumnKind::ALL.iter().any(|k| k.label() == kind), "{kind}");
             for phrase in phrases {
                 assert_eq!(words_of(phrase).join(" "), *phrase);
             }
         }
-        for kind in Kind::ALL {
+        for kind in ColumnKind::ALL {
             assert!(
                 lists.headings.contains_key(kind.label()),
                 "{}",

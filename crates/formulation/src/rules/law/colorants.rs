@@ -2,7 +2,7 @@
 
 use super::hit::{ColourUse, Hit, colours, names};
 use super::{Check, list_source};
-use crate::finding::{Field, Finding, Level};
+use crate::finding::{Finding, Level, StatedField};
 use crate::formula::{Market, ProductType};
 use crate::inci::Inci;
 use crate::inventory::inventory;
@@ -112,7 +112,9 @@ impl<'a> Check<'a> {
                 };
                 message.push_str("; whether it is there to colour the formula does not tell: state what it is there for");
                 let finding = self.finding(Level::Caution, entry, set, message, &group);
-                self.law.findings.push(finding.open(Field::Purpose(line)));
+                self.law
+                    .findings
+                    .push(finding.open(StatedField::Purpose(line)));
                 return;
             }
             Truth::Maybe => {

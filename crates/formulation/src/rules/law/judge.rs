@@ -6,7 +6,7 @@ use super::hit::{Hit, names, serves};
 use super::limit::Amount;
 use super::words::{limit_words, open_question};
 use super::{Check, allowed, binds, ceiling};
-use crate::finding::{Field, Level, Subject};
+use crate::finding::{FindingSubject, Level, StatedField};
 use crate::formula::Date;
 use crate::rules::entry::{List, ListEntry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::Truth;
@@ -98,7 +98,7 @@ impl<'a> Check<'a> {
         );
         let finding = self
             .finding(Level::Caution, entry, set, message, hits)
-            .asks(Subject::Later);
+            .asks(FindingSubject::Later);
         self.law.findings.push(finding);
     }
 
@@ -212,7 +212,7 @@ impl<'a> Check<'a> {
             );
             let finding = self
                 .finding(Level::Caution, entry, set, message, hits)
-                .open(Field::ProductType);
+                .open(StatedField::ProductType);
             self.law.findings.push(finding);
         }
     }

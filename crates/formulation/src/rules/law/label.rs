@@ -8,7 +8,7 @@ use super::limit::Amount;
 use super::plant_part::Plant;
 use super::words::figure;
 use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
-use crate::finding::{Field, Finding, Level, Subject};
+use crate::finding::{Finding, FindingSubject, Level, StatedField};
 use crate::formula::{Date, ItemId, Market};
 use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{ProductKind, Role, Source};
@@ -266,7 +266,7 @@ impl<'a> Check<'a> {
         );
         let finding = Finding::new(Level::Caution, rule, message, source);
         let finding = match lines.first() {
-            Some(&line) => finding.open(Field::Material(line)),
+            Some(&line) => finding.open(StatedField::Material(line)),
             None => finding,
         };
         self.law.findings.push(finding.on(lines));
@@ -291,8 +291,8 @@ impl<'a> Check<'a> {
             );
             Finding::new(Level::Note, d.rule.clone(), message, d.source.clone())
                 .on(d.lines.clone())
-                .asks(Subject::Label)
-                .open(Field::Label)
+                .asks(FindingSubject::Label)
+                .open(StatedField::Label)
         });
         let notes: Vec<Finding> = notes.collect();
         self.law.findings.extend(notes);
@@ -344,7 +344,7 @@ impl<'a> Check<'a> {
         if let (Some((rule, source)), false) = (self.of_allergens(), parts.is_empty()) {
             self.law.findings.push(
                 Finding::new(Level::Note, rule, parts.join("; "), source)
-                    .asks(Subject::Label)
+                    .asks(FindingSubject::Label)
                     .on(lines),
             );
         }

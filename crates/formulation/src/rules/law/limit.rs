@@ -7,7 +7,7 @@ use super::hit::{Hit, counts, likely_preserves, member_family, member_sure, name
 use super::words::{figure, limit_words, listed};
 use super::{Best, Check, TOLERANCE, ceiling};
 use crate::cas::Cas;
-use crate::finding::{Field, Finding, Level, Limit, Remedy, Subject, Value};
+use crate::finding::{Finding, FindingSubject, FindingValue, Level, Limit, Remedy, StatedField};
 use crate::formula::ItemId;
 use crate::inci::{Inci, equal_as_spelt};
 use crate::purpose::{Purpose, PurposeGround};
@@ -51,8 +51,8 @@ impl Amount {
             self.most
         };
         finding.against(
-            Value::Share(MassFraction::new(shown)),
-            Limit::AtMost(Value::Share(max)),
+            FindingValue::Share(MassFraction::new(shown)),
+            Limit::AtMost(FindingValue::Share(max)),
         )
     }
 
@@ -213,7 +213,7 @@ impl<'a> Check<'a> {
             limit_words(tier),
         );
         let finding = self.finding(Level::Note, entry, set, message, &left_out);
-        self.law.findings.push(finding.asks(Subject::Read));
+        self.law.findings.push(finding.asks(FindingSubject::Read));
     }
 
     #[expect(
@@ -280,7 +280,7 @@ impl<'a> Check<'a> {
             };
             let mut finding = self.finding(level, entry, set, message, hits);
             if let Some(line) = asked {
-                finding = finding.open(Field::Purpose(line));
+                finding = finding.open(StatedField::Purpose(line));
             }
             let finding = self.hold(amount.held_against(max, finding), hits);
             self.law.findings.push(finding);
@@ -302,7 +302,7 @@ impl<'a> Check<'a> {
                 .find(|h| h.served.ground == PurposeGround::Likely)
         });
         if let Some(line) = open.and_then(|h| self.lines.get(h.place)) {
-            finding = finding.open(Field::Purpose(line.id));
+            finding = finding.open(StatedField::Purpose(line.id));
         }
         self.law.findings.push(self.hold(finding, hits));
     }
@@ -531,7 +531,7 @@ impl<'a> Check<'a> {
             };
             let finding = self
                 .finding(level, entry, set, message, hits)
-                .asks(Subject::Later);
+                .asks(FindingSubject::Later);
             self.law.findings.push(finding);
         }
     }
@@ -588,9 +588,9 @@ mod tests {
             let source = Source::new(Basis::Published, "");
             let finding = Finding::new(Level::Breach, "rule", "words", source);
             let held = amount(certain / 100.0, most / 100.0).held_against(max, finding);
-            assert_eq!(held.limit, Some(Limit::AtMost(Value::Share(max))));
+            assert_eq!(held.limit, Some(Limit::AtMost(FindingValue::Share(max))));
             match held.amount {
-                Some(Value::Share(share)) => share.as_percent(),
+                Some(FindingValue::Share(share)) => share.as_percent(),
                 other => panic!("{other:?}"),
             }
         };

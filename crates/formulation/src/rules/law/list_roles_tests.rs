@@ -9,7 +9,7 @@ use super::list_tests::{
     added, alpha, beta, blend, book, gamma, held, held_as, keeper, limits, of_alpha, told, wash,
 };
 use super::tests::{face_cream, of, product, pure};
-use crate::finding::{Field, Level, Remedy};
+use crate::finding::{Level, Remedy, StatedField};
 use crate::fixture;
 use crate::formula::{BodySite, ItemId, Market, Product, ProductType};
 use crate::material::{
@@ -278,7 +278,7 @@ fn above_its_dose_a_preservative_that_can_be_more_is_asked_for_its_purpose() {
         let asks = found.message.contains("state what it is there for");
         (found.level, asks, found.remedy.clone())
     };
-    let open = Some(Remedy::OpenField(Field::Purpose(ItemId(10))));
+    let open = Some(Remedy::OpenField(StatedField::Purpose(ItemId(10))));
     let other = || (pure("Gamma", "", Class::Preservative), 0.5);
     assert_eq!(
         told_of(vec![(twofold(), 2.0)]),

@@ -3,7 +3,7 @@
 
 use super::tests::{TODAY, between, face_cream, formula, of, product, pure};
 use super::{Law, check};
-use crate::finding::{Field, Level, Remedy};
+use crate::finding::{Level, Remedy, StatedField};
 use crate::fixture;
 use crate::formula::{BodySite, ItemId, Kinds, Market, Product, ProductType};
 use crate::material::{Class, FragranceLevel, Material, ProductKind, Role};
@@ -310,7 +310,7 @@ fn a_list_of_the_allowed_asks_for_a_type_that_it_may_leave_out() {
             .map(|f| (f.level, f.remedy.clone()))
     };
     let one = r#"(scope: "shampoo", max: 1.0)"#;
-    let open = Remedy::OpenField(Field::ProductType);
+    let open = Remedy::OpenField(StatedField::ProductType);
     let caution = Some((Level::Caution, Some(open)));
     assert_eq!(asked("Preservatives", one, keeper(0.5)), caution);
     let gone = format!(r#"{one}, (scope: "other", max: 0.5, until: "2026-01-01")"#);

@@ -6,7 +6,7 @@ use super::list_tests::{
     added, alpha, beta, blend, book, held, held_as, keeper, limits, of_alpha, shampoo, told, wash,
 };
 use super::tests::{TODAY, between, face_cream, of, pure};
-use crate::finding::{Field, Finding, Level, Remedy};
+use crate::finding::{Finding, Level, Remedy, StatedField};
 use crate::fixture;
 use crate::formula::{BodySite, Date, ItemId, Market, Product};
 use crate::material::{Basis, Class, Material, Role};
@@ -272,7 +272,10 @@ fn scents_of_which_nobody_told_the_allergens_are_asked_about() {
     };
     let scent = Class::Fragrance;
     let line = ItemId(11);
-    let open = Some((vec![line], Some(Remedy::OpenField(Field::Material(line)))));
+    let open = Some((
+        vec![line],
+        Some(Remedy::OpenField(StatedField::Material(line))),
+    ));
     let eu = [Market::Eu];
     let perfume = [("Parfum", 100.0, scent)];
     assert_eq!(asked(&[], Role::Fragrance, 1.0, &eu), open);
@@ -379,10 +382,10 @@ fn what_is_open_of_a_prohibition_is_told_and_asked() {
     };
     let open = |field| Some(Remedy::OpenField(field));
     let scent = r#"prohibited: "all", purpose: Fragrance"#;
-    let purpose = Field::Purpose(ItemId(10));
+    let purpose = StatedField::Purpose(ItemId(10));
     assert_eq!(remedy(scent, face_cream()), open(purpose));
     let typed = r#"prohibited: "shampoo""#;
-    assert_eq!(remedy(typed, wash()), open(Field::ProductType));
+    assert_eq!(remedy(typed, wash()), open(StatedField::ProductType));
     assert_eq!(remedy(r#"prohibited: "[roll-on]""#, wash()), None);
     assert_eq!(remedy(all, face_cream()), None);
 }

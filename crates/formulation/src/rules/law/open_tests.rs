@@ -2,7 +2,7 @@
 //! conditions that only words tell.
 
 use super::tests::{face_cream, law, law_stated, level, of, product, pure};
-use crate::finding::{Field, Level, Remedy};
+use crate::finding::{Level, Remedy, StatedField};
 use crate::fixture;
 use crate::formula::{BodySite, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
@@ -36,7 +36,7 @@ fn beside_another_preservative_the_purpose_is_asked() {
         let found = level(&law, "EU V/32");
         let asks = of(&law, "EU V/32")
             .iter()
-            .any(|f| matches!(f.remedy, Some(Remedy::OpenField(Field::Purpose(_)))));
+            .any(|f| matches!(f.remedy, Some(Remedy::OpenField(StatedField::Purpose(_)))));
         (found, asks)
     };
     let asked = (Some(Level::Caution), true);

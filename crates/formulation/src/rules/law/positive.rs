@@ -6,7 +6,7 @@
 
 use super::words::listed;
 use super::{Check, list_source};
-use crate::finding::{Field, Finding, Level};
+use crate::finding::{Finding, Level, StatedField};
 use crate::formula::{ItemId, Market, ProductType};
 use crate::inci::Inci;
 use crate::inventory::inventory;
@@ -160,7 +160,7 @@ impl Unlisted<'_> {
             list_source(self.set),
         )
         .on(vec![self.line])
-        .open(Field::Purpose(self.line))
+        .open(StatedField::Purpose(self.line))
     }
 }
 

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use super::hit::{self, Hit, member_of, member_sure, names};
 use super::words::{open_question, scope_words};
 use super::{Check, allowed, ceiling};
-use crate::finding::{Field, Level};
+use crate::finding::{Level, StatedField};
 use crate::quantity::{MassFraction, Percent};
 use crate::rules::entry::{List, ListEntry, RuleSet, RuledPurpose, Tier};
 use crate::rules::scope::{Scope, Truth};
@@ -76,7 +76,10 @@ impl<'a> Check<'a> {
         } else if purpose == Truth::Yes {
             None
         } else {
-            finding.lines.first().map(|&line| Field::Purpose(line))
+            finding
+                .lines
+                .first()
+                .map(|&line| StatedField::Purpose(line))
         };
         if let Some(field) = asked {
             finding = finding.open(field);
@@ -219,7 +222,7 @@ impl<'a> Check<'a> {
                     let mut finding =
                         self.finding(level.min(Level::Caution), entry, set, message, hits);
                     if let Some(&line) = finding.lines.first() {
-                        finding = finding.open(Field::Purpose(line));
+                        finding = finding.open(StatedField::Purpose(line));
                     }
                     self.law.findings.push(finding);
                     return;

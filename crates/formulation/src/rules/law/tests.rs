@@ -5,7 +5,7 @@ use std::sync::Arc;
 use proptest::prelude::*;
 
 use super::{Law, check};
-use crate::finding::{Finding, Level, Limit, Remedy, Value};
+use crate::finding::{Finding, FindingValue, Level, Limit, Remedy};
 use crate::fixture;
 use crate::formula::{BodySite, Date, Formula, ItemId, Kinds, Market, Product, ProductType};
 use crate::material::{Class, Material, ProductKind, Role};
@@ -692,9 +692,9 @@ pub(super) fn between(inci: &str, cas: &str, class: Class, shares: (f64, f64, f6
     m
 }
 
-fn percent_of(value: Option<Value>) -> Option<f64> {
+fn percent_of(value: Option<FindingValue>) -> Option<f64> {
     match value {
-        Some(Value::Share(share)) => Some((share.as_percent() * 1e6).round() / 1e6),
+        Some(FindingValue::Share(share)) => Some((share.as_percent() * 1e6).round() / 1e6),
         _ => None,
     }
 }

@@ -199,7 +199,7 @@ mod tests {
     use std::sync::Arc;
 
     use super::*;
-    use crate::finding::{Level, Value};
+    use crate::finding::{FindingValue, Level};
     use crate::formula::ItemId;
     use crate::material::{Basis, Source};
     use crate::quantity::MassFraction;
@@ -263,7 +263,7 @@ mod tests {
         match limit {
             None => finding,
             Some(percent) => {
-                let share = |p| Value::Share(MassFraction::from_percent(p));
+                let share = |p| FindingValue::Share(MassFraction::from_percent(p));
                 finding.against(share(9.0), Limit::AtMost(share(percent)))
             }
         }

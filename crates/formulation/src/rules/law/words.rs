@@ -2,7 +2,7 @@
 
 use std::fmt::Write as _;
 
-use crate::finding::Field;
+use crate::finding::StatedField;
 use crate::formula::Product;
 use crate::rules::entry::Tier;
 use crate::rules::scope::Scope;
@@ -47,11 +47,11 @@ pub(super) fn scope_words(scope: &Scope) -> String {
 }
 
 /// What has to be stated or read before a scope is decided, and the field to state it in.
-pub(super) fn open_question(scope: &Scope, product: &Product) -> (String, Option<Field>) {
+pub(super) fn open_question(scope: &Scope, product: &Product) -> (String, Option<StatedField>) {
     let texts: Vec<&str> = scope.texts();
     if product.product_type.is_none() && scope.asks_type() {
         let words = "whether this is such a product the formula does not tell: state its type";
-        return (words.to_owned(), Some(Field::ProductType));
+        return (words.to_owned(), Some(StatedField::ProductType));
     }
     if !texts.is_empty() {
         let words = format!("no field tells this: {}", texts.join("; "));
@@ -60,10 +60,10 @@ pub(super) fn open_question(scope: &Scope, product: &Product) -> (String, Option
     if product.places.is_empty() {
         let words =
             "whether this is such a product the formula does not tell: state where it is used";
-        return (words.to_owned(), Some(Field::Places));
+        return (words.to_owned(), Some(StatedField::Places));
     }
     let words = "whether this is such a product the formula does not tell: state its type";
-    (words.to_owned(), Some(Field::ProductType))
+    (words.to_owned(), Some(StatedField::ProductType))
 }
 
 /// A percentage with up to four digits that matter.
@@ -157,10 +157,10 @@ mod tests {
             places: vec![BodySite::Hair],
             ..bare.clone()
         };
-        assert_eq!(field("shampoo", &bare), Some(Field::ProductType));
+        assert_eq!(field("shampoo", &bare), Some(StatedField::ProductType));
         assert_eq!(field("[for professional use]", &bare), None);
-        assert_eq!(field("hair", &bare), Some(Field::Places));
-        assert_eq!(field("shampoo", &typed), Some(Field::Places));
-        assert_eq!(field("hair", &placed), Some(Field::ProductType));
+        assert_eq!(field("hair", &bare), Some(StatedField::Places));
+        assert_eq!(field("shampoo", &typed), Some(StatedField::Places));
+        assert_eq!(field("hair", &placed), Some(StatedField::ProductType));
     }
 }

@@ -3,7 +3,7 @@
 use super::shown;
 use crate::chemistry::Estimates;
 use crate::chemistry::ph_in_use::{PhBasis, PhInUse};
-use crate::finding::{Field, Remedy};
+use crate::finding::{Remedy, StatedField};
 use crate::formula::Variant;
 
 /// The pH by which everything is judged, or that none is known.
@@ -56,8 +56,8 @@ impl KnownPh {
     pub fn remedy(self) -> Remedy {
         match self.0.map(|ph| ph.basis) {
             Some(PhBasis::Measured) => Remedy::AdjustPh,
-            Some(PhBasis::Target) => Remedy::OpenField(Field::TargetPh),
-            _ => Remedy::OpenField(Field::MeasuredPh),
+            Some(PhBasis::Target) => Remedy::OpenField(StatedField::TargetPh),
+            _ => Remedy::OpenField(StatedField::MeasuredPh),
         }
     }
 }

@@ -2,7 +2,7 @@
 
 use super::rule::{Check, Rule, Words, id};
 use super::{LineWithMaterial, Scene};
-use crate::finding::{Level, Limit, LineLimit, Remedy, Subject, Value};
+use crate::finding::{FindingSubject, FindingValue, Level, Limit, LineLimit, Remedy};
 use crate::formula::{ItemId, Kinds};
 use crate::material::{Basis, Role};
 use crate::product_type::ProductType;
@@ -47,8 +47,8 @@ pub(super) fn line_limits(
     }
 }
 
-fn share(percent: Percent) -> Value {
-    Value::Share(percent.fraction())
+fn share(percent: Percent) -> FindingValue {
+    FindingValue::Share(percent.fraction())
 }
 
 impl Scene<'_> {
@@ -218,7 +218,7 @@ impl Scene<'_> {
                 && total.units() <= 2 * range.high.units()
             {
                 finding.level = finding.level.min(Level::Note);
-                finding = finding.asks(Subject::Read);
+                finding = finding.asks(FindingSubject::Read);
             }
             found.push(at_limit(finding, lines, limit));
         }

@@ -20,6 +20,10 @@ const UNTESTED: f64 = 0.05;
 const PH: (f64, f64) = (3.0, 10.0);
 /// Temperature of filling, °C.
 const FILLED_ABOVE: f64 = 65.0;
+/// A material with less water than this is a powder, wax, salt or soap whose moisture is bound;
+/// common practice, no source. It is not the rule of the label (`mixture`), by which the 13 % of
+/// soap noodles are an ingredient.
+const BOUND_BELOW: f64 = 0.2;
 
 /// A water activity as it is shown everywhere.
 fn shown(activity: f64) -> String {
@@ -31,9 +35,9 @@ impl Scene<'_> {
     pub(super) fn free_water(&self) -> f64 {
         let of_line = |l: &LineWithMaterial<'_>| {
             let water = mixture::share_of(l.material, View::ByComponent, |c| {
-                c.constituent.class == Class::Water && c.standing == IngredientStatus::Ingredient
+                c.constituent.class == Class::Water && c.standing != IngredientStatus::Incidental
             });
-            if self.table.binds_its_water(l.groups) {
+            if water < BOUND_BELOW || self.table.binds_its_water(l.groups) {
                 0.0
             } else {
                 l.line.percent.as_percent() * water

@@ -65,7 +65,7 @@ struct MaterialDose {
 
 /// What is looked at.
 #[derive(Clone, Copy)]
-pub struct Subject<'a> {
+pub struct PracticeSubject<'a> {
     /// The variant that is checked.
     pub variant: &'a Variant,
     /// Its raw materials, opened up.
@@ -78,7 +78,7 @@ pub struct Subject<'a> {
 
 /// Everything the checks look at, and what they found.
 struct Scene<'a> {
-    of: Subject<'a>,
+    of: PracticeSubject<'a>,
     laid: Vec<LineWithMaterial<'a>>,
     same: Vec<MaterialDose>,
     table: &'static Table,
@@ -92,7 +92,7 @@ struct Scene<'a> {
 }
 
 /// Runs every rule of practice on a variant.
-pub fn check(of: Subject<'_>, findings: &mut Vec<Finding>, limits: &mut Vec<LineLimit>) {
+pub fn check(of: PracticeSubject<'_>, findings: &mut Vec<Finding>, limits: &mut Vec<LineLimit>) {
     let (rules, table) = match (rule::rules(), compatibility::table()) {
         (Ok(rules), Ok(table)) => (rules, table),
         (Err(error), _) | (_, Err(error)) => {
@@ -137,7 +137,7 @@ impl LineWithMaterial<'_> {
 }
 
 impl<'a> Scene<'a> {
-    fn new(of: Subject<'a>, table: &'static Table) -> Self {
+    fn new(of: PracticeSubject<'a>, table: &'static Table) -> Self {
         let mut same: Vec<MaterialDose> = Vec::new();
         let mut present = Present::new(table);
         let mut laid: Vec<LineWithMaterial<'a>> = Vec::with_capacity(of.mixture.lines.len());

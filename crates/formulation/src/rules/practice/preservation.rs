@@ -9,7 +9,7 @@ use crate::chemistry::solubility::g_per_kg;
 use crate::chemistry::water_limits::{
     LITTLE_TO_PRESERVE_PERCENT as LITTLE_WATER, NONE_TO_PRESERVE_PERCENT as NO_WATER,
 };
-use crate::finding::{Field, Finding, Matter, Remedy, Subject};
+use crate::finding::{Finding, FindingSubject, Matter, Remedy, StatedField};
 use crate::formula::{ItemId, Market};
 use crate::inci::Inci;
 use crate::material::{Class, Coverage, Role};
@@ -151,7 +151,7 @@ impl Scene<'_> {
             .remedy(remedy);
         if held {
             finding.level = crate::finding::Level::Note;
-            finding = finding.asks(Subject::Read);
+            finding = finding.asks(FindingSubject::Read);
         }
         self.findings.push(finding);
     }
@@ -299,8 +299,8 @@ impl Scene<'_> {
             Self::finding(rule, &Words::default(), rule.source.clone())
                 .on(lines)
                 .about(Matter::of("formaldehyde"))
-                .asks(Subject::Label)
-                .open(Field::Label),
+                .asks(FindingSubject::Label)
+                .open(StatedField::Label),
         );
     }
 

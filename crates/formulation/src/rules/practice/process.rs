@@ -5,7 +5,7 @@ use super::{LineWithMaterial, Scene, names};
 use crate::chemistry::acidity::NoPh;
 use crate::chemistry::substances;
 use crate::chemistry::work_out::classification;
-use crate::finding::{Field, Limit, Matter, Remedy, Subject, Value};
+use crate::finding::{FindingSubject, FindingValue, Limit, Matter, Remedy, StatedField};
 use crate::formula::ItemId;
 use crate::handling::{UNTOLD_KELVIN, Wetting, equipment, is_too_hot, mind, wets, wetting_words};
 use crate::material::{Hazard, Material, PhaseKind, Role, WettingMedium};
@@ -64,11 +64,13 @@ impl Scene<'_> {
                 Self::finding(rule, &words, bears.source.clone())
                     .on([l.line.id])
                     .against(
-                        Value::Celsius(hottest),
-                        Limit::AtMost(Value::Celsius(limit)),
+                        FindingValue::Celsius(hottest),
+                        Limit::AtMost(FindingValue::Celsius(limit)),
                     )
                     .remedy(match l.phase.kind {
-                        PhaseKind::CoolDown => Remedy::OpenField(Field::Temperature(l.phase.id)),
+                        PhaseKind::CoolDown => {
+                            Remedy::OpenField(StatedField::Temperature(l.phase.id))
+                        }
                         _ => Remedy::MoveToPhase {
                             line: l.line.id,
                             kind: PhaseKind::CoolDown,
@@ -110,7 +112,7 @@ impl Scene<'_> {
                 Self::finding(rule, &words, rule.source.clone())
                     .on(lines)
                     .about(Matter::of(&format!("{} {}", rule.id, cool.id.0)))
-                    .remedy(Remedy::OpenField(Field::Temperature(hot.id))),
+                    .remedy(Remedy::OpenField(StatedField::Temperature(hot.id))),
             );
         }
         self.findings.append(&mut found);
@@ -173,7 +175,7 @@ impl Scene<'_> {
             Self::finding(rule, &words, rule.source.clone())
                 .on(ids)
                 .about(Matter::of(&rule.id))
-                .asks(Subject::Read),
+                .asks(FindingSubject::Read),
         );
     }
 
@@ -225,7 +227,7 @@ impl Scene<'_> {
         }
         let finding = Self::finding(rule, &Words::default(), rule.source.clone())
             .about(Matter::of("preservation"))
-            .remedy(Remedy::OpenField(Field::WetUse));
+            .remedy(Remedy::OpenField(StatedField::WetUse));
         self.findings.push(finding);
     }
 }

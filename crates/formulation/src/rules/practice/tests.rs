@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::rule::{read, rules};
 use super::*;
 use crate::edit::apply;
-use crate::finding::{Field, Remedy};
+use crate::finding::{Remedy, StatedField};
 use crate::fixture::{formula, line, material, phased};
 use crate::formula::Formula;
 use crate::material::{Charge, Class, Coverage, PhaseKind, ProductKind, WettingMedium};
@@ -55,7 +55,7 @@ fn all(f: &Formula) -> Vec<Finding> {
     let mixture = Mixture::of(f, f.active());
     let composition = Composition::of(&mixture);
     let estimates = crate::chemistry::estimate_mixture(f.active(), &mixture, &composition);
-    let subject = Subject {
+    let subject = PracticeSubject {
         variant: f.active(),
         mixture: &mixture,
         composition: &composition,
@@ -273,7 +273,7 @@ fn a_ph_that_was_measured_is_adjusted_and_not_asked_for() {
     assert_eq!(measured, Remedy::AdjustPh);
     // While it is but estimated, it is still to be measured.
     let estimated = offered(&|_| {});
-    assert_eq!(estimated, Remedy::OpenField(Field::MeasuredPh));
+    assert_eq!(estimated, Remedy::OpenField(StatedField::MeasuredPh));
 }
 
 #[test]
@@ -829,7 +829,10 @@ fn a_cool_down_phase_that_is_too_warm_is_cooled() {
     };
     let (words, remedy) = told(PhaseKind::CoolDown);
     assert!(words.contains("cool further"), "{words}");
-    assert!(matches!(remedy, Remedy::OpenField(Field::Temperature(_))));
+    assert!(matches!(
+        remedy,
+        Remedy::OpenField(StatedField::Temperature(_))
+    ));
     let (words, remedy) = told(PhaseKind::Oil);
     assert!(words.contains("Move it to the cool-down phase"), "{words}");
     assert!(matches!(remedy, Remedy::MoveToPhase { .. }));

@@ -4,9 +4,9 @@
 use super::{Aim, AimError, Prepared};
 use crate::composition::is_water;
 use crate::quantity::{Mass, in_grams};
-use crate::solve::demand::{Demand, FigureStyle, Origin};
+use crate::solve::demand::{Demand, DemandOrigin, FigureStyle};
 use crate::solve::fixed_point::FixedPoint;
-use crate::solve::subject::{Form, Unknown};
+use crate::solve::subject::{LinearRatio, Unknown};
 
 impl Prepared<'_> {
     /// Every demand that is on.
@@ -31,7 +31,7 @@ impl Prepared<'_> {
                     origin,
                     words,
                     name: name.to_string(),
-                    form: Form::sum(weights.clone()),
+                    form: LinearRatio::sum(weights.clone()),
                     low,
                     high,
                     figure: FigureStyle::PERCENT,
@@ -41,19 +41,24 @@ impl Prepared<'_> {
                 let at = unknown.present;
                 let value = at.as_percent();
                 let words = format!("{name} held at {at} %");
-                bound(Origin::Held(unknown.line), words, value, value);
+                bound(DemandOrigin::Held(unknown.line), words, value, value);
                 continue;
             }
             if let Some(min) = unknown.min {
                 let words = format!("at least {min} % {name} (your own bound)");
                 let low = min.as_percent();
-                bound(Origin::OwnLeast(unknown.line), words, low, f64::INFINITY);
+                bound(
+                    DemandOrigin::OwnLeast(unknown.line),
+                    words,
+                    low,
+                    f64::INFINITY,
+                );
             }
             if let Some(max) = unknown.max {
                 let words = format!("at most {max} % {name} (your own bound)");
                 let high = max.as_percent();
                 bound(
-                    Origin::OwnMost(unknown.line),
+                    DemandOrigin::OwnMost(unknown.line),
                     words,
                     f64::NEG_INFINITY,
                     high,
@@ -64,7 +69,7 @@ impl Prepared<'_> {
             self.limits
                 .iter()
                 .filter(|limit| match &limit.origin {
-                    Origin::Limit(key) => !aim.without.contains(key),
+                    DemandOrigin::Limit(key) => !aim.without.contains(key),
                     _ => true,
                 })
                 .cloned(),
@@ -100,7 +105,7 @@ impl Prepared<'_> {
             let Some(material) = &unknown.material else {
                 continue;
             };
-            let origin = Origin::Stock(material.id.clone());
+            let origin = DemandOrigin::Stock(material.id.clone());
             if is_water(material) || demands.iter().any(|d| d.origin == origin) {
                 continue;
             }
@@ -121,7 +126,7 @@ impl Prepared<'_> {
                 origin,
                 words,
                 name: name.to_string(),
-                form: Form::sum(
+                form: LinearRatio::sum(
                     unknowns
                         .iter()
                         .map(|u| f64::from(u8::from(same(u))))

@@ -18,10 +18,10 @@ use crate::formula::{Formula, Variant};
 use crate::progress::Progress;
 use crate::quantity::Percent;
 
-use super::demand::{Demand, Origin};
+use super::demand::{Demand, DemandOrigin};
 use super::fixed_point::FixedPoint;
 use super::limits;
-use super::subject::{Candidate, Subject, Supply};
+use super::subject::{AddableMaterial, Subject, Supply};
 use crate::optimise::programme::Outcome;
 
 pub use super::answer::{Answer, Clash, Collision, LimitState, LineChange, Proposal, Reached};
@@ -57,7 +57,7 @@ struct Solved {
 /// Which demand is relaxed: the one of this number among those of an origin, so that it is
 /// found again when the fixed point has changed the others.
 struct Relaxed {
-    origin: Origin,
+    origin: DemandOrigin,
     number: usize,
 }
 
@@ -74,7 +74,7 @@ impl<'a> Prepared<'a> {
         variant: &Variant,
         context: &'a Context,
         supply: &'a Supply,
-        candidates: &[Candidate],
+        candidates: &[AddableMaterial],
     ) -> Self {
         let subject = Subject::new(formula, variant, context, supply, candidates);
         let limits = limits::limits(&subject);

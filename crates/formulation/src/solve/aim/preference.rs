@@ -2,11 +2,11 @@
 
 use super::{Aim, AimError, Preference, Prepared};
 use crate::optimise::linear;
-use crate::optimise::programme::{LinearDemand, Outcome, Point, Programme};
+use crate::optimise::programme::{LinearDemand, Outcome, Programme, SolvedPoint};
 use crate::optimise::quadratic;
 use crate::solve::collide::programme;
 use crate::solve::demand::Demand;
-use crate::solve::target::{Basis, Quantity};
+use crate::solve::target::{CostBasis, TargetQuantity};
 
 /// Most branches in the choice of the fewest materials.
 const CHOICE_LIMIT: u64 = 3000;
@@ -36,7 +36,7 @@ impl Prepared<'_> {
     pub(super) fn optimum(&self, aim: &Aim, demands: &[Demand]) -> Result<Outcome, AimError> {
         let n = self.subject.len();
         let mut programme = programme(n, demands);
-        let sum_of = |quantity: &Quantity| {
+        let sum_of = |quantity: &TargetQuantity| {
             self.subject
                 .form(quantity, None)
                 .map(|form| form.top)
@@ -45,15 +45,15 @@ impl Prepared<'_> {
                     why,
                 })
         };
-        let basis = Basis::Kilogram;
+        let basis = CostBasis::Kilogram;
         Ok(match aim.prefer {
             Preference::Change => self.nearest(&programme),
             Preference::Cost => {
-                let price = sum_of(&Quantity::Cost(basis))?;
+                let price = sum_of(&TargetQuantity::Cost(basis))?;
                 self.least_of(&mut programme, price)
             }
             Preference::Natural => {
-                let mut origin = sum_of(&Quantity::NaturalOrigin)?;
+                let mut origin = sum_of(&TargetQuantity::NaturalOrigin)?;
                 for weight in &mut origin {
                     *weight = -*weight;
                 }
@@ -72,10 +72,10 @@ impl Prepared<'_> {
             return found;
         }
         match self.least_of(&mut programme.clone(), Vec::new()) {
-            Outcome::Solved(Point { x, .. }) => {
+            Outcome::Solved(SolvedPoint { x, .. }) => {
                 let change = x.iter().zip(&present).zip(&weights);
                 let objective = change.map(|((x, at), w)| w * (x - at).powi(2)).sum();
-                Outcome::Feasible(Point { x, objective })
+                Outcome::Feasible(SolvedPoint { x, objective })
             }
             other => other,
         }
@@ -113,7 +113,7 @@ impl Prepared<'_> {
         match linear::minimise(programme, &distance) {
             Outcome::Solved(mut point) => {
                 point.x.truncate(n);
-                Outcome::Solved(Point {
+                Outcome::Solved(SolvedPoint {
                     x: point.x,
                     objective: best.objective,
                 })

@@ -8,12 +8,12 @@ use crate::formula::{Line, Variant};
 use crate::material::MaterialId;
 use crate::quantity::Percent;
 use crate::solve::collide::programme;
-use crate::solve::demand::{Demand, FigureStyle, Origin};
+use crate::solve::demand::{Demand, DemandOrigin, FigureStyle};
 use crate::solve::fixed_point::{FixedPoint, value_of};
 use crate::solve::limits;
 use crate::solve::reach;
 use crate::solve::snap::Snap;
-use crate::solve::target::{Quantity, Target};
+use crate::solve::target::{Target, TargetQuantity};
 
 /// Unknown composition up to this, in percent, is not worth a note: our choice.
 const UNKNOWN_WORTH_SAYING: f64 = 0.005;
@@ -48,7 +48,7 @@ impl Prepared<'_> {
                 .collect(),
             gave_way: binding
                 .iter()
-                .filter(|d| !matches!(d.origin, Origin::Target(_) | Origin::Dose(_)))
+                .filter(|d| !matches!(d.origin, DemandOrigin::Target(_) | DemandOrigin::Dose(_)))
                 .filter_map(|d| breach_of(d, &after.x).map(|by| (d.words.clone(), by)))
                 .collect(),
             limits: self.limit_states(aim, &after.x),
@@ -70,7 +70,7 @@ impl Prepared<'_> {
         let is_free = |i: usize| room.upper[i] - room.lower[i] > 1e-6;
         let balance = self.subject.balance_line(&solved.x, is_free);
         // A target gives way to the steps and says so; a bound never does.
-        let target = |d: &&Demand| matches!(d.origin, Origin::Target(_));
+        let target = |d: &&Demand| matches!(d.origin, DemandOrigin::Target(_));
         let bounds = programme(n, binding.iter().copied().filter(|d| !target(d)));
         let snap = Snap {
             exact: &solved.x,
@@ -109,7 +109,7 @@ impl Prepared<'_> {
         self.limits
             .iter()
             .filter_map(|limit| match &limit.origin {
-                Origin::Limit(key) => Some(LimitState {
+                DemandOrigin::Limit(key) => Some(LimitState {
                     key: key.clone(),
                     words: limit.words.clone(),
                     off: aim.without.contains(key),
@@ -162,8 +162,9 @@ impl Prepared<'_> {
             }
         }
         notes.extend(self.aimed_ph_note());
-        let aims_at = |quantity: &Quantity| aim.targets.iter().any(|t| t.quantity == *quantity);
-        if aims_at(&Quantity::Ph)
+        let aims_at =
+            |quantity: &TargetQuantity| aim.targets.iter().any(|t| t.quantity == *quantity);
+        if aims_at(&TargetQuantity::Ph)
             && let Some(guess) = after.evaluation.estimates.ph.guess
         {
             notes.push(format!(
@@ -171,7 +172,7 @@ impl Prepared<'_> {
             ));
         }
         let untold = self.subject.untold_oils();
-        if aims_at(&Quantity::Hlb) && !untold.is_empty() {
+        if aims_at(&TargetQuantity::Hlb) && !untold.is_empty() {
             notes.push(format!(
                 "what HLB it needs is not known of {}, so the need of the oils leaves it out",
                 limits::join(&untold)
@@ -206,7 +207,7 @@ impl Prepared<'_> {
             named.map_or_else(|| id.to_string(), |m| m.name.to_string())
         };
         for target in &aim.targets {
-            let Quantity::Learnt(reading) = target.quantity else {
+            let TargetQuantity::Learnt(reading) = target.quantity else {
                 continue;
             };
             let Ok(learnt) = self.subject.learnt(reading) else {

@@ -8,8 +8,8 @@ use crate::fixture::{formula, line, material};
 use crate::formula::{Date, ItemId};
 use crate::material::{Charge, Class, Material};
 use crate::quantity::Ph;
-use crate::solve::demand::Origin;
-use crate::solve::target::{Quantity, Relation, Target};
+use crate::solve::demand::DemandOrigin;
+use crate::solve::target::{Relation, Target, TargetQuantity};
 
 const WATER: (&str, Class) = ("Aqua", Class::Water);
 
@@ -314,7 +314,7 @@ fn a_relaxed_demand_spares_all_others() {
     ));
     for clash in &c.clashes {
         let nearest = clash.nearest.as_ref().unwrap();
-        let Origin::Target(relaxed) = clash.origin else {
+        let DemandOrigin::Target(relaxed) = clash.origin else {
             panic!("{:?}", clash.origin);
         };
         for (k, target) in nearest.targets.iter().enumerate() {
@@ -383,7 +383,7 @@ fn a_candidate_is_added_only_if_it_is_needed() {
     let context = context();
     let supply = Supply::default();
     let urea = solution("Urea", "Urea", 100.0, Class::Humectant);
-    let candidate = Candidate {
+    let candidate = AddableMaterial {
         material: urea,
         phase: ItemId(100),
     };
@@ -689,7 +689,7 @@ fn preservation_is_judged_at_the_ph_asked_for() {
             .limits()
             .iter()
             .filter_map(|d| match &d.origin {
-                Origin::Limit(key) => Some(key.clone()),
+                DemandOrigin::Limit(key) => Some(key.clone()),
                 _ => None,
             })
             .collect();
@@ -767,7 +767,7 @@ fn a_legal_limit_is_shared_by_the_lines_that_bring_the_substance() {
         |_| {},
     ));
     let limit = c.clashes.iter().find_map(|c| match &c.origin {
-        Origin::Limit(key) => Some(key.clone()),
+        DemandOrigin::Limit(key) => Some(key.clone()),
         _ => None,
     });
     let limit = limit.unwrap();
@@ -805,22 +805,22 @@ fn targets_too_close_for_the_step_give_way() {
 /// A target over the shampoo's amounts.
 fn any_target() -> impl Strategy<Value = Target> {
     let quantity = prop_oneof![
-        Just(Quantity::Active(None)),
-        Just(Quantity::Active(Some(Charge::Anionic))),
-        Just(Quantity::Class(Class::Water)),
-        Just(Quantity::Class(Class::Electrolyte)),
-        Just(Quantity::Named("Glycerin".into())),
-        Just(Quantity::Line("Betaine".into())),
-        Just(Quantity::Ratio(
-            Box::new(Quantity::Active(Some(Charge::Anionic))),
-            Box::new(Quantity::Active(Some(Charge::Amphoteric))),
+        Just(TargetQuantity::Active(None)),
+        Just(TargetQuantity::Active(Some(Charge::Anionic))),
+        Just(TargetQuantity::Class(Class::Water)),
+        Just(TargetQuantity::Class(Class::Electrolyte)),
+        Just(TargetQuantity::Named("Glycerin".into())),
+        Just(TargetQuantity::Line("Betaine".into())),
+        Just(TargetQuantity::Ratio(
+            Box::new(TargetQuantity::Active(Some(Charge::Anionic))),
+            Box::new(TargetQuantity::Active(Some(Charge::Amphoteric))),
         )),
     ];
     (quantity, 0.0..1.0_f64, any::<bool>()).prop_map(|(quantity, at, least)| {
         let scale = match quantity {
-            Quantity::Class(Class::Water) => 100.0,
-            Quantity::Ratio(..) => 5.0,
-            Quantity::Class(_) => 3.0,
+            TargetQuantity::Class(Class::Water) => 100.0,
+            TargetQuantity::Ratio(..) => 5.0,
+            TargetQuantity::Class(_) => 3.0,
             _ => 20.0,
         };
         let value = (at * scale * 100.0).round() / 100.0;
@@ -899,7 +899,7 @@ proptest! {
                 prop_assert_eq!(holds, reached.gave_way.is_none(), "{:?}", reached);
                 // What gives way gives way by steps only: no more than two of them.
                 if let Some(by) = reached.gave_way {
-                    let ratio = matches!(target.quantity, Quantity::Ratio(..));
+                    let ratio = matches!(target.quantity, TargetQuantity::Ratio(..));
                     prop_assert!(ratio || by <= 2.0 * step as f64 / Percent::UNITS as f64, "{:?}", reached);
                 }
             }

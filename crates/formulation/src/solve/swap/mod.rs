@@ -79,7 +79,7 @@ pub enum SwapError {
 
 /// A figure before and after.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Shift {
+pub struct FigureShift {
     /// What.
     pub name: String,
     /// Before; `None` if not known.
@@ -100,7 +100,7 @@ pub struct Swapped {
     /// Percentage of each part.
     pub parts: Vec<(Arc<Material>, Percent)>,
     /// Figures that change.
-    pub shifts: Vec<Shift>,
+    pub shifts: Vec<FigureShift>,
     /// What was adjusted besides, and what could not be.
     pub notes: Vec<String>,
     /// Everything that follows.
@@ -442,7 +442,7 @@ fn shifts(
     before_evaluation: &Evaluation,
     after: &Subject<'_>,
     after_evaluation: &Evaluation,
-) -> Vec<Shift> {
+) -> Vec<FigureShift> {
     let quantities = [
         "active",
         "anionic",
@@ -460,7 +460,7 @@ fn shifts(
     quantities
         .into_iter()
         .filter_map(|words| {
-            let quantity: super::target::Quantity = words.parse().ok()?;
+            let quantity: super::target::TargetQuantity = words.parse().ok()?;
             let value = |subject: &Subject<'_>, evaluation: &Evaluation| {
                 super::fixed_point::value_of(subject, &quantity, &subject.present(), evaluation)
             };
@@ -470,7 +470,7 @@ fn shifts(
             );
             let figure = FigureStyle::of(&quantity);
             let shown = |value: Option<f64>| value.map(|v| figure.write(v));
-            (shown(old) != shown(new)).then(|| Shift {
+            (shown(old) != shown(new)).then(|| FigureShift {
                 name: quantity.words(),
                 before: old,
                 after: new,

@@ -26,14 +26,14 @@ use std::sync::Arc;
 use crate::amount::{AmountError, Digits, Measure};
 use crate::formula::Variant;
 use crate::material::{Charge, Class};
-use crate::trial::fit::drift::Limit;
+use crate::trial::fit::drift::TrendLimit;
 use crate::trial::learn::Lessons;
 use crate::trial::reading::Quantity as Reading;
 use crate::trial::stability::Acceptance;
 
 /// What a target speaks of.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Quantity {
+pub enum TargetQuantity {
     /// Surfactant active matter, of one charge class or all, % w/w.
     Active(Option<Charge>),
     /// All constituents of a class, % w/w.
@@ -47,7 +47,7 @@ pub enum Quantity {
     /// An ingredient if there is one of that name, else a line.
     Named(Arc<str>),
     /// Price of the raw materials, in the currency of the shelf.
-    Cost(Basis),
+    Cost(CostBasis),
     /// Natural origin index by ISO 16128 with formulation water, 0 to 1.
     NaturalOrigin,
     /// HLB of the emulsifiers, by weight.
@@ -68,7 +68,7 @@ pub enum Quantity {
 
 /// What a cost is for.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub enum Basis {
+pub enum CostBasis {
     /// One kilogram.
     Kilogram,
     /// A container of so many grams.
@@ -109,7 +109,7 @@ impl Relation {
 #[derive(Clone, PartialEq, Debug)]
 pub struct Target {
     /// What it speaks of.
-    pub quantity: Quantity,
+    pub quantity: TargetQuantity,
     /// How it must stand.
     pub relation: Relation,
 }
@@ -164,16 +164,16 @@ impl Target {
             .into_iter()
             .filter_map(|acceptance| {
                 let quantity = match acceptance.quantity {
-                    Reading::Ph => Quantity::Ph,
+                    Reading::Ph => TargetQuantity::Ph,
                     reading => {
                         lessons.on(reading)?;
-                        Quantity::Learnt(reading)
+                        TargetQuantity::Learnt(reading)
                     }
                 };
                 let relation = match acceptance.limit {
-                    Limit::Lower(low) => Relation::AtLeast(low),
-                    Limit::Upper(high) => Relation::AtMost(high),
-                    Limit::Both(low, high) => Relation::Between(low, high),
+                    TrendLimit::Lower(low) => Relation::AtLeast(low),
+                    TrendLimit::Upper(high) => Relation::AtMost(high),
+                    TrendLimit::Both(low, high) => Relation::Between(low, high),
                 };
                 Some(Self { quantity, relation })
             })
@@ -181,7 +181,7 @@ impl Target {
     }
 }
 
-impl Quantity {
+impl TargetQuantity {
     /// Unit, range and digits of its figures.
     pub const fn measure(&self) -> Measure {
         let (unit, most, digits) = match self {

@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::str::FromStr;
 use std::sync::Arc;
 
-use super::{Basis, Quantity, Reading, Relation, Target, TargetError};
+use super::{CostBasis, Reading, Relation, Target, TargetError, TargetQuantity};
 use crate::amount::measure::tidy;
 use crate::amount::{AmountError, Measure, typed};
 use crate::batch::mass::{read_mass, read_volume};
@@ -99,7 +99,7 @@ impl FromStr for Target {
                 why: "this says two relations; leave one out, or put the name in quotes".into(),
             });
         }
-        let quantity: Quantity = what.parse()?;
+        let quantity: TargetQuantity = what.parse()?;
         let relation = relation_of(text, &quantity, relation, figure)?;
         let target = Self { quantity, relation };
         target.check(text)?;
@@ -109,12 +109,12 @@ impl FromStr for Target {
 
 fn relation_of(
     text: &str,
-    quantity: &Quantity,
+    quantity: &TargetQuantity,
     word: Word,
     figure: &str,
 ) -> Result<Relation, TargetError> {
     if figure.eq_ignore_ascii_case("need") || figure.eq_ignore_ascii_case("needed") {
-        return if *quantity == Quantity::Hlb && matches!(word, Word::Equal) {
+        return if *quantity == TargetQuantity::Hlb && matches!(word, Word::Equal) {
             Ok(Relation::Need)
         } else {
             Err(TargetError::OutOfRange {
@@ -179,9 +179,9 @@ fn unit_of(figure: &str) -> &str {
     figure.trim_start_matches(is_figure).trim_end()
 }
 
-fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, TargetError> {
+fn read_figure(text: &str, quantity: &TargetQuantity, figure: &str) -> Result<f64, TargetError> {
     let figure = figure.trim();
-    if let Quantity::Learnt(reading) = quantity {
+    if let TargetQuantity::Learnt(reading) = quantity {
         return typed::value(figure, &reading.measure()).map_err(|cause| match cause {
             AmountError::Ambiguous { .. } => TargetError::Unclear {
                 text: text.to_owned(),
@@ -216,7 +216,11 @@ fn read_figure(text: &str, quantity: &Quantity, figure: &str) -> Result<f64, Tar
         _ => bad(),
     })?;
     match quantity {
-        Quantity::NaturalOrigin | Quantity::Ratio(..) | Quantity::Preservation if percent => {
+        TargetQuantity::NaturalOrigin
+        | TargetQuantity::Ratio(..)
+        | TargetQuantity::Preservation
+            if percent =>
+        {
             // Without the noise of the division, so that what is written is what was read.
             Ok(tidy(value / 100.0, 12))
         }
@@ -249,7 +253,7 @@ impl Target {
                 });
             }
         }
-        if let Quantity::Ratio(top, bottom) = &self.quantity {
+        if let TargetQuantity::Ratio(top, bottom) = &self.quantity {
             for part in [top, bottom] {
                 if part.is_ratio_like() {
                     return out(format!(
@@ -267,7 +271,7 @@ impl Target {
     }
 }
 
-impl FromStr for Quantity {
+impl FromStr for TargetQuantity {
     type Err = TargetError;
 
     fn from_str(text: &str) -> Result<Self, Self::Err> {
@@ -300,7 +304,7 @@ impl FromStr for Quantity {
             "cationic" | "cationic active" => Some(Self::Active(Some(Charge::Cationic))),
             "salt" => Some(Self::Class(Class::Electrolyte)),
             "oil phase" => Some(Self::OilPhase),
-            "cost" | "cost per kg" | "cost per kilogram" => Some(Self::Cost(Basis::Kilogram)),
+            "cost" | "cost per kg" | "cost per kilogram" => Some(Self::Cost(CostBasis::Kilogram)),
             "natural origin" | "natural" => Some(Self::NaturalOrigin),
             "hlb" => Some(Self::Hlb),
             "ph" => Some(Self::Ph),
@@ -352,7 +356,7 @@ fn reading_of(word: &str) -> Option<Reading> {
     })
 }
 
-fn container_of(text: &str) -> Result<Basis, TargetError> {
+fn container_of(text: &str) -> Result<CostBasis, TargetError> {
     let positive = |basis, amount: f64| {
         if amount > 0.0 {
             Ok(basis)
@@ -370,11 +374,11 @@ fn container_of(text: &str) -> Result<Basis, TargetError> {
     match read_volume(text, None) {
         Ok(volume) => {
             let ml = in_millilitres(volume);
-            return positive(Basis::Millilitres(ml), ml);
+            return positive(CostBasis::Millilitres(ml), ml);
         }
         Err(cause @ AmountError::Ambiguous { .. }) => return Err(refused(cause)),
         Err(_) => {}
     }
     let grams = read_mass(text, None).map_err(refused)?.as_grams();
-    positive(Basis::Grams(grams), grams)
+    positive(CostBasis::Grams(grams), grams)
 }

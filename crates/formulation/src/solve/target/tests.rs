@@ -7,7 +7,7 @@ fn read(text: &str) -> Target {
         .unwrap_or_else(|error| panic!("{text}: {error}"))
 }
 
-fn check(text: &str, quantity: Quantity, relation: Relation) {
+fn check(text: &str, quantity: TargetQuantity, relation: Relation) {
     let target = read(text);
     assert_eq!(target, Target { quantity, relation }, "{text}");
     // What is written is read back as the same.
@@ -17,35 +17,39 @@ fn check(text: &str, quantity: Quantity, relation: Relation) {
 #[test]
 fn plain_words_are_read_and_written_back() {
     use Relation::{AtLeast, AtMost, Between, Equal, Need};
-    check("active>=14", Quantity::Active(None), AtLeast(14.0));
-    check("cost<=2.1", Quantity::Cost(Basis::Kilogram), AtMost(2.1));
+    check("active>=14", TargetQuantity::Active(None), AtLeast(14.0));
+    check(
+        "cost<=2.1",
+        TargetQuantity::Cost(CostBasis::Kilogram),
+        AtMost(2.1),
+    );
     check(
         "Cost per 250 ml at most 0,60",
-        Quantity::Cost(Basis::Millilitres(250.0)),
+        TargetQuantity::Cost(CostBasis::Millilitres(250.0)),
         AtMost(0.6),
     );
     check(
         "cost per 0.2 kg = 1",
-        Quantity::Cost(Basis::Grams(200.0)),
+        TargetQuantity::Cost(CostBasis::Grams(200.0)),
         Equal(1.0),
     );
     check(
         "anionic / amphoteric <= 3",
-        Quantity::Ratio(
-            Box::new(Quantity::Active(Some(Charge::Anionic))),
-            Box::new(Quantity::Active(Some(Charge::Amphoteric))),
+        TargetQuantity::Ratio(
+            Box::new(TargetQuantity::Active(Some(Charge::Anionic))),
+            Box::new(TargetQuantity::Active(Some(Charge::Amphoteric))),
         ),
         AtMost(3.0),
     );
     check(
         "water between 70 and 80 %",
-        Quantity::Class(Class::Water),
+        TargetQuantity::Class(Class::Water),
         Between(70.0, 80.0),
     );
-    check("ph = 5.0..5.5", Quantity::Ph, Between(5.0, 5.5));
-    let sum = Quantity::Sum(vec![
-        Quantity::Active(Some(Charge::Anionic)),
-        Quantity::Line("Coco betaine 30 %".into()),
+    check("ph = 5.0..5.5", TargetQuantity::Ph, Between(5.0, 5.5));
+    let sum = TargetQuantity::Sum(vec![
+        TargetQuantity::Active(Some(Charge::Anionic)),
+        TargetQuantity::Line("Coco betaine 30 %".into()),
     ]);
     check(
         "anionic + line Coco betaine 30 % >= 9",
@@ -54,41 +58,45 @@ fn plain_words_are_read_and_written_back() {
     );
     check(
         "anionic + line Coco betaine 30 % / non-ionic <= 3",
-        Quantity::Ratio(
+        TargetQuantity::Ratio(
             Box::new(sum),
-            Box::new(Quantity::Active(Some(Charge::NonIonic))),
+            Box::new(TargetQuantity::Active(Some(Charge::NonIonic))),
         ),
         AtMost(3.0),
     );
-    check("active > 14", Quantity::Active(None), AtLeast(14.0));
-    check("active =< 14", Quantity::Active(None), AtMost(14.0));
-    check("active == 14 percent", Quantity::Active(None), Equal(14.0));
+    check("active > 14", TargetQuantity::Active(None), AtLeast(14.0));
+    check("active =< 14", TargetQuantity::Active(None), AtMost(14.0));
+    check(
+        "active == 14 percent",
+        TargetQuantity::Active(None),
+        Equal(14.0),
+    );
     check(
         "oil/water <= 0,5",
-        Quantity::Ratio(
-            Box::new(Quantity::Class(Class::Oil)),
-            Box::new(Quantity::Class(Class::Water)),
+        TargetQuantity::Ratio(
+            Box::new(TargetQuantity::Class(Class::Oil)),
+            Box::new(TargetQuantity::Class(Class::Water)),
         ),
         AtMost(0.5),
     );
     check(
         "Caprylic/Capric Triglyceride >= 2",
-        Quantity::Named("Caprylic/Capric Triglyceride".into()),
+        TargetQuantity::Named("Caprylic/Capric Triglyceride".into()),
         AtLeast(2.0),
     );
-    check("hlb = need", Quantity::Hlb, Need);
+    check("hlb = need", TargetQuantity::Hlb, Need);
     check(
         "natural origin >= 90 %",
-        Quantity::NaturalOrigin,
+        TargetQuantity::NaturalOrigin,
         AtLeast(0.9),
     );
     check(
         "salt no more than 2 %",
-        Quantity::Class(Class::Electrolyte),
+        TargetQuantity::Class(Class::Electrolyte),
         AtMost(2.0),
     );
-    check("oil phase is 20", Quantity::OilPhase, Equal(20.0));
-    let viscosity = Quantity::Learnt(Reading::Viscosity);
+    check("oil phase is 20", TargetQuantity::OilPhase, Equal(20.0));
+    let viscosity = TargetQuantity::Learnt(Reading::Viscosity);
     check(
         "viscosity between 4000 and 6 Pa·s",
         viscosity.clone(),
@@ -97,42 +105,42 @@ fn plain_words_are_read_and_written_back() {
     check("Viscosity at least 4 Pa·s", viscosity, AtLeast(4000.0));
     check(
         "foam height >= 120 mm",
-        Quantity::Learnt(Reading::FoamHeight),
+        TargetQuantity::Learnt(Reading::FoamHeight),
         AtLeast(120.0),
     );
     check(
         "viscosity between 4 and 6 Pa·s",
-        Quantity::Learnt(Reading::Viscosity),
+        TargetQuantity::Learnt(Reading::Viscosity),
         Between(4000.0, 6000.0),
     );
     check(
         "natural origin between 90 and 95 %",
-        Quantity::NaturalOrigin,
+        TargetQuantity::NaturalOrigin,
         Between(0.9, 0.95),
     );
     // In quotes it is a name, whatever else the word means.
     check(
         "\"water\" <= 70 %",
-        Quantity::Named("water".into()),
+        TargetQuantity::Named("water".into()),
         AtMost(70.0),
     );
     check(
         "Glycerin = 5",
-        Quantity::Named("Glycerin".into()),
+        TargetQuantity::Named("Glycerin".into()),
         Equal(5.0),
     );
     // A relation within a name in quotes is none.
     let named = "\"Oil that is cold\" <= 3";
     check(
         named,
-        Quantity::Named("Oil that is cold".into()),
+        TargetQuantity::Named("Oil that is cold".into()),
         AtMost(3.0),
     );
     assert_eq!(named.parse::<Target>().unwrap().to_string(), named);
     let line = "line \"Glycerin at least\" <= 3";
     check(
         line,
-        Quantity::Line("Glycerin at least".into()),
+        TargetQuantity::Line("Glycerin at least".into()),
         AtMost(3.0),
     );
     assert_eq!(line.parse::<Target>().unwrap().to_string(), line);
@@ -145,12 +153,12 @@ fn plain_words_are_read_and_written_back() {
     }
     check(
         "line \"Coco betaine 30 %\" <= 20",
-        Quantity::Line("Coco betaine 30 %".into()),
+        TargetQuantity::Line("Coco betaine 30 %".into()),
         AtMost(20.0),
     );
     check(
         "inci C12-15 Alkyl Benzoate >= 1",
-        Quantity::Constituent("C12-15 Alkyl Benzoate".into()),
+        TargetQuantity::Constituent("C12-15 Alkyl Benzoate".into()),
         AtLeast(1.0),
     );
 }

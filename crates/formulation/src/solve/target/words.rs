@@ -3,9 +3,9 @@
 use std::fmt;
 
 use super::read::says_relation;
-use super::{Basis, Quantity, Relation, Target};
+use super::{CostBasis, Relation, Target, TargetQuantity};
 
-impl fmt::Display for Quantity {
+impl fmt::Display for TargetQuantity {
     /// The words the grammar reads.
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
@@ -23,9 +23,9 @@ impl fmt::Display for Quantity {
                 f.write_str(name)
             }
             Self::Named(name) => write!(f, "\"{name}\""),
-            Self::Cost(Basis::Kilogram) => f.write_str("cost per kg"),
-            Self::Cost(Basis::Grams(g)) => write!(f, "cost per {g} g"),
-            Self::Cost(Basis::Millilitres(ml)) => write!(f, "cost per {ml} ml"),
+            Self::Cost(CostBasis::Kilogram) => f.write_str("cost per kg"),
+            Self::Cost(CostBasis::Grams(g)) => write!(f, "cost per {g} g"),
+            Self::Cost(CostBasis::Millilitres(ml)) => write!(f, "cost per {ml} ml"),
             Self::NaturalOrigin => f.write_str("natural origin"),
             Self::Hlb => f.write_str("hlb"),
             Self::Ph => f.write_str("ph"),
@@ -54,7 +54,7 @@ impl fmt::Display for Target {
     }
 }
 
-impl Quantity {
+impl TargetQuantity {
     /// The name in a sentence.
     pub fn words(&self) -> String {
         match self {

@@ -4,7 +4,7 @@
 use nalgebra::{DMatrix, DVector};
 
 use super::super::fit::scheffe::{Order, Term, design, terms};
-use super::random::Draw;
+use super::random::RandomStream;
 
 /// A chosen set.
 #[derive(Clone, PartialEq, Debug)]
@@ -75,7 +75,7 @@ pub fn d_optimal(
         .map(|c| c.iter().zip(&low).map(|(v, l)| (v - l) / room).collect())
         .collect();
     let x = design(&pseudo, &terms);
-    let mut draw = Draw::new(seed);
+    let mut draw = RandomStream::new(seed);
     let mut best: Option<(f64, Vec<usize>)> = None;
     for _ in 0..starts.max(1) {
         let mut chosen: Vec<usize> = (0..runs).map(|_| draw.below(x.nrows())).collect();

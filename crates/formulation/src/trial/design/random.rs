@@ -3,9 +3,9 @@
 
 /// A stream of such numbers.
 #[derive(Clone, Debug)]
-pub struct Draw(u64);
+pub struct RandomStream(u64);
 
-impl Draw {
+impl RandomStream {
     /// The stream of a seed.
     #[must_use]
     pub fn new(seed: u64) -> Self {

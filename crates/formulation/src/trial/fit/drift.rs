@@ -18,7 +18,7 @@ pub const EXTRAPOLATION_MONTHS: f64 = 12.0;
 
 /// What a value must not pass.
 #[derive(Clone, Copy, PartialEq, Debug)]
-pub enum Limit {
+pub enum TrendLimit {
     /// It must stay above.
     Lower(f64),
     /// It must stay below.
@@ -27,7 +27,7 @@ pub enum Limit {
     Both(f64, f64),
 }
 
-impl Limit {
+impl TrendLimit {
     fn sides(self) -> Vec<(f64, f64)> {
         match self {
             Self::Lower(l) => vec![(1.0, l)],
@@ -121,7 +121,7 @@ impl Line {
             .filter(|t| *t <= HORIZON)
             .map_or(Crossing::Never, Crossing::At)
     }
-    fn first(&self, limit: Limit, tail: f64) -> Crossing {
+    fn first(&self, limit: TrendLimit, tail: f64) -> Crossing {
         limit
             .sides()
             .into_iter()
@@ -183,12 +183,12 @@ impl Drift {
     }
     /// When the 95 % confidence limit of the mean meets the limit.
     #[must_use]
-    pub fn time_to_limit(&self, limit: Limit) -> Crossing {
+    pub fn time_to_limit(&self, limit: TrendLimit) -> Crossing {
         self.line.first(limit, limit.tail())
     }
     /// The same for one side of a limit, with the confidence of the whole limit.
     #[must_use]
-    pub fn time_to_side(&self, side: Limit, of: Limit) -> Crossing {
+    pub fn time_to_side(&self, side: TrendLimit, of: TrendLimit) -> Crossing {
         self.line.first(side, of.tail())
     }
     /// When the line itself meets a value; none if it does not after the start.
@@ -408,7 +408,7 @@ impl Batches {
     /// Time to the limit of every batch in one description, own lines with the pooled mean
     /// square.
     #[must_use]
-    pub fn times(&self, pooling: Pooling, limit: Limit, tail: f64) -> Vec<Crossing> {
+    pub fn times(&self, pooling: Pooling, limit: TrendLimit, tail: f64) -> Vec<Crossing> {
         self.lines(pooling)
             .iter()
             .map(|l| l.first(limit, tail))
@@ -416,7 +416,7 @@ impl Batches {
     }
     /// Time to the limit of every batch by itself.
     #[must_use]
-    pub fn separate_times(&self, limit: Limit, tail: f64) -> Vec<Option<Crossing>> {
+    pub fn separate_times(&self, limit: TrendLimit, tail: f64) -> Vec<Option<Crossing>> {
         self.separate
             .iter()
             .map(|l| l.as_ref().map(|l| l.first(limit, tail)))
@@ -424,7 +424,7 @@ impl Batches {
     }
     /// The earliest time over the batches in the chosen description.
     #[must_use]
-    pub fn time_to_limit(&self, limit: Limit, tail: f64) -> Crossing {
+    pub fn time_to_limit(&self, limit: TrendLimit, tail: f64) -> Crossing {
         self.times(self.pooling, limit, tail)
             .into_iter()
             .reduce(Crossing::earlier)

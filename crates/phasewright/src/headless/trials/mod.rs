@@ -14,7 +14,7 @@ use formulation::amount::typed;
 use formulation::file::store::{self, Expect};
 use formulation::file::{trial_file, trial_store};
 use formulation::formula::Date;
-use formulation::trial::book::{Book, Entry, Event};
+use formulation::trial::book::{Book, TrialEntry, TrialEvent};
 
 use super::{Failure, Opened, Outcome, open, said, split_variant, today};
 
@@ -123,8 +123,8 @@ fn save(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
 }
 
 /// Notes an event in the trials of a formula.
-fn note(path: &Path, by: &str, event: Event) -> Result<Book, Failure> {
-    let entry = Entry {
+fn note(path: &Path, by: &str, event: TrialEvent) -> Result<Book, Failure> {
+    let entry = TrialEntry {
         at: jiff::ZonedDateTime::now()
             .strftime("%Y-%m-%dT%H:%M:%S%:z")
             .to_string(),

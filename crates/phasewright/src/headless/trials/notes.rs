@@ -6,8 +6,8 @@ use std::io::Write;
 use clap::Args;
 use formulation::amount::{Measure, typed};
 use formulation::mass::read_mass;
-use formulation::trial::book::{Addition, Event, Opening, value_words};
-use formulation::trial::draft::{Field, ReadingDraft};
+use formulation::trial::book::{Addition, TrialEvent, TrialOpening, value_words};
+use formulation::trial::draft::{ReadingDraft, ReadingField};
 use formulation::trial::known::{is_of, told};
 use formulation::trial::reading::{MethodKind, Quantity, Reading, Sample};
 use formulation::trial::settling::of_quantity;
@@ -196,7 +196,7 @@ impl BeginArgs {
         formula.active = opened.variant.id;
         let mass = read_mass(&self.mass, None)?;
         let date = date_or_today(self.date.as_deref())?;
-        let mut opening = Opening::of(&formula, &self.purpose, date, mass);
+        let mut opening = TrialOpening::of(&formula, &self.purpose, date, mass);
         opening.room_celsius = match &self.room {
             None => None,
             Some(text) => Some(
@@ -204,7 +204,7 @@ impl BeginArgs {
                     .map_err(|e| Failure(format!("--room: {e}")))?,
             ),
         };
-        let book = note(&path, &self.by, Event::Begin(Box::new(opening)))?;
+        let book = note(&path, &self.by, TrialEvent::Begin(Box::new(opening)))?;
         writeln!(
             out,
             "Trial {} begun ({}).",
@@ -230,7 +230,7 @@ impl AddArgs {
         let book = note(
             &path,
             &self.by,
-            Event::Add {
+            TrialEvent::Add {
                 trial: self.trial,
                 addition,
             },
@@ -250,26 +250,26 @@ impl AddArgs {
 impl ValueArgs {
     fn reading(&self) -> Result<Reading, Failure> {
         let quantity = quantity_of(&self.quantity)?;
-        let fields: BTreeMap<Field, String> = [
-            (Field::Instrument, &self.instrument),
-            (Field::Spindle, &self.spindle),
-            (Field::Rpm, &self.rpm),
-            (Field::Factor, &self.factor),
-            (Field::ShearRate, &self.shear_rate),
-            (Field::Cup, &self.cup),
-            (Field::Density, &self.density),
-            (Field::Ball, &self.ball),
-            (Field::Tube, &self.tube),
-            (Field::BallDensity, &self.ball_density),
-            (Field::Distance, &self.distance),
-            (Field::OwnName, &self.own_method),
-            (Field::Calibration, &self.calibration),
-            (Field::Organism, &self.organism),
-            (Field::Day, &self.day),
-            (Field::Celsius, &self.celsius),
-            (Field::Hours, &self.hours),
-            (Field::Remark, &Some(self.remark.clone())),
-            (Field::Photo, &self.photo),
+        let fields: BTreeMap<ReadingField, String> = [
+            (ReadingField::Instrument, &self.instrument),
+            (ReadingField::Spindle, &self.spindle),
+            (ReadingField::Rpm, &self.rpm),
+            (ReadingField::Factor, &self.factor),
+            (ReadingField::ShearRate, &self.shear_rate),
+            (ReadingField::Cup, &self.cup),
+            (ReadingField::Density, &self.density),
+            (ReadingField::Ball, &self.ball),
+            (ReadingField::Tube, &self.tube),
+            (ReadingField::BallDensity, &self.ball_density),
+            (ReadingField::Distance, &self.distance),
+            (ReadingField::OwnName, &self.own_method),
+            (ReadingField::Calibration, &self.calibration),
+            (ReadingField::Organism, &self.organism),
+            (ReadingField::Day, &self.day),
+            (ReadingField::Celsius, &self.celsius),
+            (ReadingField::Hours, &self.hours),
+            (ReadingField::Remark, &Some(self.remark.clone())),
+            (ReadingField::Photo, &self.photo),
         ]
         .into_iter()
         .filter_map(|(field, text)| Some((field, text.clone()?)))
@@ -340,7 +340,7 @@ impl ReadArgs {
         let newest = book.trial(self.trial)?.additions.len();
         let reading = self.value.reading()?;
         let words = value_words(&reading);
-        let event = Event::Read {
+        let event = TrialEvent::Read {
             trial: self.trial,
             step: self.step.unwrap_or(newest),
             reading,
@@ -354,7 +354,7 @@ impl ReadArgs {
 impl CorrectArgs {
     pub(super) fn run(&self, out: &mut dyn Write) -> Outcome {
         let (_, _, path) = with_book(&self.file)?;
-        let event = Event::Correct {
+        let event = TrialEvent::Correct {
             reading: self.reading,
             to: self.value.reading()?,
             why: self.why.clone(),
@@ -389,10 +389,10 @@ impl TellArgs {
     pub(super) fn run(&self, out: &mut dyn Write) -> Outcome {
         let (opened, book, path) = with_book(&self.file)?;
         let tell = !self.no_longer;
-        let events: Vec<Event> = self
+        let events: Vec<TrialEvent> = self
             .reading
             .iter()
-            .map(|&reading| Event::Tell { reading, tell })
+            .map(|&reading| TrialEvent::Tell { reading, tell })
             .collect();
         for event in &events {
             book.check(event)?;
@@ -435,7 +435,7 @@ impl TellArgs {
 impl SetAsideArgs {
     pub(super) fn run(&self, out: &mut dyn Write) -> Outcome {
         let (_, _, path) = with_book(&self.file)?;
-        let event = Event::SetAside {
+        let event = TrialEvent::SetAside {
             reading: self.reading,
             why: self.why.clone(),
         };
@@ -471,7 +471,7 @@ impl SettleArgs {
         let quantity = quantity_of(&self.quantity)?;
         let hours = typed::value(&self.after, &Measure::HOURS)
             .map_err(|e| Failure(format!("--after: {e}")))?;
-        let book = note(&path, &self.by, Event::Settle { quantity, hours })?;
+        let book = note(&path, &self.by, TrialEvent::Settle { quantity, hours })?;
         if let Some(settling) = of_quantity(&book, quantity) {
             writeln!(
                 out,

@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use clap::Args;
 use formulation::file::calendar::calendar;
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
-use formulation::trial::book::Event;
-use formulation::trial::stability::{Acceptance, Plan as StabilityPlan, Time, samples, to_read};
+use formulation::trial::book::TrialEvent;
+use formulation::trial::stability::{Acceptance, StabilityPlan, Time, samples, to_read};
 
 use crate::headless::paper::PaperArg;
 use crate::headless::{Failure, Outcome, today};
@@ -97,7 +97,7 @@ impl StabilityArgs {
                     ))
                 })?,
         };
-        let event = Event::Plan { number, plan };
+        let event = TrialEvent::Plan { number, plan };
         let book = note(&path, &self.by, event)?;
         let all = samples(&book, today());
         writeln!(

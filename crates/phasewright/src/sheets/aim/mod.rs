@@ -78,9 +78,9 @@ impl Typed {
         view: &View<'_>,
         materials: impl IntoIterator<Item = &'m MaterialId>,
     ) -> Supply {
-        let works = &view.state.works;
+        let books = &view.state.books;
         let today = view.state.today();
-        let mut supply = Supply::of_stock(works.stock(), works.usage(), today, materials);
+        let mut supply = Supply::of_stock(books.stock(), books.usage(), today, materials);
         for (id, price) in &self.price_per_kg {
             supply.price_per_kg.insert(id.clone(), *price);
         }
@@ -98,7 +98,7 @@ struct Ground {
     document: DocumentId,
     revision: u64,
     variant: formulation::formula::VariantId,
-    works: u64,
+    books: u64,
     /// How many responses the trials have taught.
     lessons: usize,
     trials: u64,
@@ -110,7 +110,7 @@ impl Ground {
             document: view.document.id,
             revision: view.document.revision(),
             variant: view.variant.id,
-            works: view.state.works.revision(),
+            books: view.state.books.revision(),
             lessons: view.state.lessons().all().count(),
             trials: view.state.trials(view.document.id).revision(),
         }

@@ -13,7 +13,7 @@ use formulation::progress::Progress;
 use formulation::quantity::Percent;
 use formulation::solve::demand::FigureStyle;
 use formulation::solve::sweep::{Axis, Sweep, SweepError, SweepPoint};
-use formulation::solve::target::{Quantity, Target};
+use formulation::solve::target::{Target, TargetQuantity};
 
 use self::map::map;
 use super::{Ground, Typed, line_buttons, line_choice, marked, to_two_digits};
@@ -129,7 +129,7 @@ impl Done {
 #[derive(Clone, Copy)]
 enum Followed<'a> {
     /// The quantity of this number.
-    Quantity(usize, &'a Quantity),
+    Quantity(usize, &'a TargetQuantity),
     /// Room to the next limit that binds a line.
     Room,
 }
@@ -185,7 +185,7 @@ struct Asked {
 pub struct SweepPart {
     ranges: [Range; 2],
     two: bool,
-    quantities: Vec<Quantity>,
+    quantities: Vec<TargetQuantity>,
     problem: Option<String>,
     /// What is followed, once it was asked for; it is worked out anew when the formula changes.
     sweep: Option<(DocumentId, Sweep)>,
@@ -303,7 +303,7 @@ fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
     if part.quantities.is_empty() && part.sweep.is_none() {
         part.quantities = ["active", "water", "salt"]
             .iter()
-            .filter_map(|t| t.parse::<Quantity>().ok())
+            .filter_map(|t| t.parse::<TargetQuantity>().ok())
             .collect();
     }
     ui.horizontal_wrapped(|ui| {
@@ -328,10 +328,10 @@ fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
             .show_ui(ui, |ui| {
                 // What the trials of this formula have taught comes first.
                 let taught = view.state.lessons().all().map(|l| l.from.quantity.label());
-                let mut offered: Vec<Quantity> = Vec::new();
+                let mut offered: Vec<TargetQuantity> = Vec::new();
                 for quantity in taught
                     .chain(OFFERED)
-                    .filter_map(|t| t.parse::<Quantity>().ok())
+                    .filter_map(|t| t.parse::<TargetQuantity>().ok())
                 {
                     if !offered.contains(&quantity) {
                         offered.push(quantity);
@@ -357,7 +357,7 @@ fn quantities(ui: &mut Ui, view: &View<'_>, part: &mut SweepPart) {
             let read = text
                 .parse::<Target>()
                 .map(|t| t.quantity)
-                .or_else(|_| text.parse::<Quantity>());
+                .or_else(|_| text.parse::<TargetQuantity>());
             match read {
                 Ok(quantity) if part.quantities.contains(&quantity) => {}
                 Ok(quantity) => part.quantities.push(quantity),

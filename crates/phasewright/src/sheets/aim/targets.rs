@@ -7,9 +7,9 @@ use formulation::material::Class;
 use formulation::progress::Progress;
 use formulation::quantity::{Percent, in_grams};
 use formulation::solve::aim::{Aim, AimError, Answer, Collision, Preference, Prepared};
-use formulation::solve::demand::{Demand, LimitKey, Origin};
-use formulation::solve::subject::{Candidate, FormError, Lack};
-use formulation::solve::target::{Quantity, Relation, Target};
+use formulation::solve::demand::{Demand, DemandOrigin, LimitKey};
+use formulation::solve::subject::{AddableMaterial, FormError, Lack};
+use formulation::solve::target::{Relation, Target, TargetQuantity};
 use formulation::trial::reading::Quantity as Reading;
 use std::collections::BTreeSet;
 
@@ -64,7 +64,7 @@ pub struct Targets {
     step: Percent,
     without: BTreeSet<LimitKey>,
     stock: bool,
-    allowed: Vec<Candidate>,
+    allowed: Vec<AddableMaterial>,
     picker: MaterialPicker,
     work: Work<Asked, Solved>,
     limits: Vec<(LimitKey, String)>,
@@ -97,7 +97,7 @@ impl Default for Targets {
 struct Asked {
     ground: Ground,
     aim: Aim,
-    allowed: Vec<Candidate>,
+    allowed: Vec<AddableMaterial>,
     typed: Typed,
 }
 
@@ -177,7 +177,7 @@ struct Solved {
 
 fn limits_of(prepared: &Prepared<'_>) -> Vec<(LimitKey, String)> {
     let of_limit = |demand: &Demand| match &demand.origin {
-        Origin::Limit(key) => Some((key.clone(), demand.words.clone())),
+        DemandOrigin::Limit(key) => Some((key.clone(), demand.words.clone())),
         _ => None,
     };
     prepared.limits().iter().filter_map(of_limit).collect()
@@ -262,7 +262,7 @@ fn measured_beside(ui: &mut Ui, view: &View<'_>, targets: &[Target]) {
     let Some(ph) = view.variant.measured.ph else {
         return;
     };
-    if targets.iter().any(|t| t.quantity == Quantity::Ph) {
+    if targets.iter().any(|t| t.quantity == TargetQuantity::Ph) {
         let words = format!(
             "You measured pH {ph}: a proposal starts from there. What the materials do not state is taken to go along; add half of the dose, mix and read."
         );
@@ -404,7 +404,7 @@ fn relation_choice(ui: &mut Ui, target: &mut Target) {
         Relation::Equal(at),
         Relation::Between(at, top.max(at)),
     ];
-    if target.quantity == Quantity::Hlb {
+    if target.quantity == TargetQuantity::Hlb {
         offered.push(Relation::Need);
     }
     egui::ComboBox::from_id_salt("relation")
@@ -423,16 +423,18 @@ fn relation_choice(ui: &mut Ui, target: &mut Target) {
 }
 
 /// The range of a slider: wide enough to move in, narrow enough to hit.
-fn span(quantity: &Quantity, relation: Relation) -> (f64, f64) {
+fn span(quantity: &TargetQuantity, relation: Relation) -> (f64, f64) {
     let (least, most) = quantity.domain();
     let usual = match quantity {
-        Quantity::Class(Class::Water) | Quantity::OilPhase => 100.0,
-        Quantity::Class(Class::Electrolyte) | Quantity::Cost(_) | Quantity::Ratio(..) => 10.0,
-        Quantity::NaturalOrigin => 1.0,
-        Quantity::Hlb => 20.0,
-        Quantity::Ph => 12.0,
-        Quantity::Preservation => 3.0,
-        Quantity::Learnt(reading) => usual_of(*reading),
+        TargetQuantity::Class(Class::Water) | TargetQuantity::OilPhase => 100.0,
+        TargetQuantity::Class(Class::Electrolyte)
+        | TargetQuantity::Cost(_)
+        | TargetQuantity::Ratio(..) => 10.0,
+        TargetQuantity::NaturalOrigin => 1.0,
+        TargetQuantity::Hlb => 20.0,
+        TargetQuantity::Ph => 12.0,
+        TargetQuantity::Preservation => 3.0,
+        TargetQuantity::Learnt(reading) => usual_of(*reading),
         _ => 40.0,
     };
     let high = relation
@@ -571,7 +573,7 @@ fn allowed(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
         && let Some(phase) = view.variant.phase_for(&material).map(|p| p.id)
         && !part.allowed.iter().any(|c| c.material.id == material.id)
     {
-        part.allowed.push(Candidate { material, phase });
+        part.allowed.push(AddableMaterial { material, phase });
     }
 }
 

@@ -3,7 +3,7 @@
 use eframe::egui::{self, Frame, Id, Margin, Ui};
 use formulation::amount::typed;
 use formulation::edit::Edit;
-use formulation::finding::{Field, Level};
+use formulation::finding::{Level, StatedField};
 use formulation::formula::Line;
 use formulation::material::Material;
 use formulation::material_change::material_changes;
@@ -100,7 +100,7 @@ fn purpose(
             .response
             .accessible_name("What it is there for in the sense of the law")
             .on_hover_text("Some limits bind one purpose only, for example preserving");
-        answer(&mut sheet.field, Field::Purpose(line.id), &choice);
+        answer(&mut sheet.field, StatedField::Purpose(line.id), &choice);
         if next != line.purpose {
             commands.push(Command::Edit(Edit::SetPurpose {
                 line: line.id,

@@ -6,7 +6,7 @@ use eframe::egui::{
 };
 use formulation::amount::typed;
 use formulation::edit::{Edit, GiveWay};
-use formulation::finding::{Field, Finding};
+use formulation::finding::{Finding, StatedField};
 use formulation::formula::{ItemId, Line, Phase};
 use formulation::material::Material;
 use formulation::naming::qs::{Qs, quantum_satis};
@@ -380,7 +380,7 @@ impl Row<'_> {
         }
         answer(
             &mut sheet.field,
-            Field::Percent(self.line.id),
+            StatedField::Percent(self.line.id),
             &entry.response,
         );
         if sheet.entering == Some(self.line.id) && !entry.response.has_focus() {

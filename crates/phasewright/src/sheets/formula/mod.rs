@@ -21,7 +21,7 @@ use eframe::egui::{
 };
 use formulation::edit::{Edit, GiveWay};
 use formulation::evaluation::Evaluation;
-use formulation::finding::Field;
+use formulation::finding::StatedField;
 use formulation::formula::{ItemId, Phase, Variant};
 use formulation::material::PhaseKind;
 
@@ -83,7 +83,7 @@ pub struct FormulaSheet {
     /// What stands in the place of the chart, if anything.
     aside: Option<Aside>,
     /// The field at which a chip opened the settings of the product.
-    opened_at: Option<Field>,
+    opened_at: Option<StatedField>,
     /// Which lines give way when one moves.
     give: GiveWay,
     /// The box that adds a line.
@@ -110,7 +110,7 @@ pub struct FormulaSheet {
     /// A line whose name gets the cursor.
     focus: Option<ItemId>,
     /// A field that gets the cursor, and for how many frames it was waited for.
-    field: Option<Field>,
+    field: Option<StatedField>,
     waited: u8,
     /// The chart as it was laid out last.
     chart: Option<Drawn>,
@@ -136,15 +136,15 @@ impl FormulaSheet {
     }
 
     /// Shows a field with the next frame and puts the cursor into it.
-    pub const fn open_field(&mut self, field: Field) {
+    pub const fn open_field(&mut self, field: StatedField) {
         match field {
-            Field::Percent(line) | Field::Purpose(line) => self.go_to = Some(line),
-            Field::Material(line) => {
+            StatedField::Percent(line) | StatedField::Purpose(line) => self.go_to = Some(line),
+            StatedField::Material(line) => {
                 self.go_to = Some(line);
                 self.focus = Some(line);
                 return;
             }
-            Field::Temperature(phase) => self.go_to = Some(phase),
+            StatedField::Temperature(phase) => self.go_to = Some(phase),
             _ => self.aside = Some(Aside::Product),
         }
         self.field = Some(field);
@@ -194,7 +194,7 @@ fn how_to_begin(variant: &Variant) -> &'static str {
 }
 
 /// Gives a field the cursor if it was asked for.
-fn answer(asked: &mut Option<Field>, field: Field, response: &egui::Response) {
+fn answer(asked: &mut Option<StatedField>, field: StatedField, response: &egui::Response) {
     if *asked == Some(field) {
         response.scroll_to_me(Some(Align::Center));
         // The click that asked for it would take the cursor away again in its own frame.

@@ -4,7 +4,7 @@ use eframe::egui::{self, Align, Rect, Sense, Stroke, Ui, vec2};
 use formulation::amount::measure::sum_shown;
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::finding::Field;
+use formulation::finding::StatedField;
 use formulation::formula::{ItemId, Phase};
 use formulation::material::PhaseKind;
 use formulation::quantity::in_grams;
@@ -206,7 +206,7 @@ fn temperature(
     let entry = figure(ui, entry, steps::read_temperature);
     answer(
         &mut sheet.field,
-        Field::Temperature(phase.id),
+        StatedField::Temperature(phase.id),
         &entry.response,
     );
     ui.label("°C");

@@ -3,7 +3,7 @@
 use eframe::egui::{self, Id, Response, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
-use formulation::finding::Field;
+use formulation::finding::StatedField;
 use formulation::formula::{BodySite, Date, Kinds, Market, Measured, Product, ProductType};
 use formulation::material::ProductKind;
 use formulation::quantity::Ph;
@@ -28,7 +28,7 @@ struct Chip {
     /// The same in fewer words.
     short: String,
     /// The first of the fields it leads to.
-    first: Field,
+    first: StatedField,
 }
 
 fn said(view: &View<'_>) -> [Chip; 3] {
@@ -63,19 +63,19 @@ fn said(view: &View<'_>) -> [Chip; 3] {
                 .map(|kind| format!("{washed}, {kind}"))
                 .filter(|both| both.len() <= SHORT_SAYS)
                 .unwrap_or_else(|| kind.unwrap_or(washed).to_owned()),
-            first: Field::Kind,
+            first: StatedField::Kind,
         },
         Chip {
             name: "Markets",
             says: of_market.0,
             short: of_market.1,
-            first: Field::Markets,
+            first: StatedField::Markets,
         },
         Chip {
             name: "Aimed at and measured",
             says: ph.0,
             short: ph.1,
-            first: Field::TargetPh,
+            first: StatedField::TargetPh,
         },
     ]
 }
@@ -134,7 +134,12 @@ pub fn kind_tick(ui: &mut Ui, kinds: &mut Kinds, kind: ProductKind, words: &str)
 }
 
 /// What the product is and what was measured on it.
-pub fn panel(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &mut Vec<Command>) {
+pub fn panel(
+    ui: &mut Ui,
+    view: &View<'_>,
+    asked: &mut Option<StatedField>,
+    commands: &mut Vec<Command>,
+) {
     let product = &view.variant.product;
     let mut next = product.clone();
     fields(ui, view, &mut next, asked);
@@ -145,12 +150,12 @@ pub fn panel(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: 
     measured(ui, view, asked, commands);
 }
 
-fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<Field>) {
+fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<StatedField>) {
     ui.label(theme::strong("Product"));
     ui.horizontal(|ui| {
         for kind in ProductKind::ALL {
             let choice = kind_tick(ui, &mut next.kinds, kind, kind.label());
-            answer(asked, Field::Kind, &choice);
+            answer(asked, StatedField::Kind, &choice);
         }
     });
     ui.horizontal(|ui| {
@@ -162,13 +167,13 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<F
             .response
             .accessible_name("Product type")
             .on_hover_text("Many legal limits depend on it");
-        answer(asked, Field::ProductType, &types);
+        answer(asked, StatedField::ProductType, &types);
     });
     ui.label(theme::small(ui, "Used on"));
     egui::Grid::new("places").num_columns(3).show(ui, |ui| {
         for (i, place) in BodySite::ALL.into_iter().enumerate() {
             let tick = flag(ui, &mut next.places, place, place.label());
-            answer(asked, Field::Places, &tick);
+            answer(asked, StatedField::Places, &tick);
             if i % 3 == 2 {
                 ui.end_row();
             }
@@ -178,29 +183,29 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<F
     ui.horizontal(|ui| {
         for market in Market::ALL {
             let tick = flag(ui, &mut next.markets, market, market.label());
-            answer(asked, Field::Markets, &tick);
+            answer(asked, StatedField::Markets, &tick);
         }
     });
     for (on, words, field) in [
         (
             &mut next.under_three,
             "Made for children under three years",
-            Field::UnderThree,
+            StatedField::UnderThree,
         ),
         (
             &mut next.spray,
             "Sprayed as an aerosol or fine mist",
-            Field::Spray,
+            StatedField::Spray,
         ),
         (
             &mut next.professional,
             "For professional use only",
-            Field::Professional,
+            StatedField::Professional,
         ),
         (
             &mut next.wet_use,
             "Reached by wet hands or water in use",
-            Field::WetUse,
+            StatedField::WetUse,
         ),
     ] {
         let tick = ui.checkbox(on, words);
@@ -215,7 +220,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<F
             .width(120.0)
             .hint("year-month-day");
         let entry = figure(ui, entry, read_day);
-        answer(asked, Field::MarketDate, &entry.response);
+        answer(asked, StatedField::MarketDate, &entry.response);
         entry.response.on_hover_text(
             "Decides between limits that change on a date; today counts if none is stated",
         );
@@ -230,7 +235,7 @@ fn fields(ui: &mut Ui, view: &View<'_>, next: &mut Product, asked: &mut Option<F
             .width(56.0)
             .hint("none")
             .show(ui);
-        answer(asked, Field::FragranceCategory, &entry.response);
+        answer(asked, StatedField::FragranceCategory, &entry.response);
         entry.response.on_hover_text(
             "Category of the fragrance trade association, 1 to 12, with a letter where divided",
         );
@@ -266,7 +271,12 @@ pub(super) fn flag<T: Copy + PartialEq + Ord>(
     tick
 }
 
-fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &mut Vec<Command>) {
+fn measured(
+    ui: &mut Ui,
+    view: &View<'_>,
+    asked: &mut Option<StatedField>,
+    commands: &mut Vec<Command>,
+) {
     ui.label(theme::strong("pH aimed at, and what was measured"));
     ui.label(theme::small(
         ui,
@@ -278,7 +288,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &
                       unit: &str,
                       shown: Option<String>,
                       measure,
-                      field: Option<Field>| {
+                      field: Option<StatedField>| {
         let mut done = None;
         ui.horizontal(|ui| {
             theme::caption(ui, 150.0, name);
@@ -305,7 +315,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &
         "",
         view.variant.target_ph.map(|ph| ph.to_string()),
         Measure::PH,
-        Some(Field::TargetPh),
+        Some(StatedField::TargetPh),
     );
     if let Some(ph) = number(
         ui,
@@ -313,7 +323,7 @@ fn measured(ui: &mut Ui, view: &View<'_>, asked: &mut Option<Field>, commands: &
         "at 25 °C",
         now.ph.map(|ph| ph.to_string()),
         Measure::PH,
-        Some(Field::MeasuredPh),
+        Some(StatedField::MeasuredPh),
     ) {
         next.ph = ph.and_then(Ph::new);
     }

@@ -36,7 +36,7 @@ impl Run {
         }
         let of_this =
             |record: &&Record| record.opening().formula.product() == view.formula.product();
-        let open = view.state.works.open_record().filter(of_this);
+        let open = view.state.books.open_record().filter(of_this);
         open.map_or_else(String::new, |record| record.code().to_string())
     }
 }

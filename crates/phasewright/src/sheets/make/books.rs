@@ -11,7 +11,7 @@ use formulation::finding::Level;
 use formulation::stock::{LotId, Stock};
 
 use super::{caution, field, name_of, push};
-use crate::command::{Command, Making, WorksCommand};
+use crate::command::{BooksCommand, Command, Making};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::in_columns::{Half, halves};
@@ -49,7 +49,7 @@ fn batches(
     page: &mut BooksPage,
     commands: &mut Vec<Command>,
 ) -> bool {
-    let works = &view.state.works;
+    let books = &view.state.books;
     let mut opened = false;
     field(
         ui,
@@ -70,7 +70,7 @@ fn batches(
                 ui.label(theme::small(ui, head));
             }
             ui.end_row();
-            for record in works.all_records().filter(|r| r.matches(&page.query)) {
+            for record in books.all_records().filter(|r| r.matches(&page.query)) {
                 found += 1;
                 ui.push_id(record.code().as_str(), |ui| {
                     ui.label(theme::strong(record.code().to_string()));
@@ -93,13 +93,13 @@ fn batches(
                     .accessible_name(format!("Open the record of {}", record.code()))
                     .clicked()
                 {
-                    push(commands, WorksCommand::Resume(record.code().clone()));
+                    push(commands, BooksCommand::Resume(record.code().clone()));
                     opened = true;
                 }
                 ui.end_row();
             }
         });
-    let broken = works
+    let broken = books
         .records()
         .unreadable
         .iter()
@@ -113,7 +113,7 @@ fn batches(
         );
         caution(ui, Level::Breach, &words);
     }
-    for (path, loaded) in &works.records().records {
+    for (path, loaded) in &books.records().records {
         if let Some(words) = loaded.fault_words() {
             caution(ui, Level::Breach, format!("{words} ({})", path.display()));
         }
@@ -157,7 +157,7 @@ fn state(ui: &mut Ui, view: &View<'_>, record: &Record, changed: &mut Option<Bat
 
 /// What differs between the formula of a batch and the formula now.
 fn changes(ui: &mut Ui, view: &View<'_>, changed: Option<&BatchCode>) {
-    let records = view.state.works.all_records();
+    let records = view.state.books.all_records();
     let Some(record) = changed.and_then(|code| records.clone().find(|r| r.code() == code)) else {
         return;
     };
@@ -194,14 +194,14 @@ fn changes(ui: &mut Ui, view: &View<'_>, changed: Option<&BatchCode>) {
 }
 
 fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Vec<Command>) {
-    let works = &view.state.works;
+    let books = &view.state.books;
     ui.label(theme::strong("Recall: every batch that contains a lot"));
     field(ui, "Lot, ours or the supplier's", &mut page.lot, 200.0);
     if page.lot.trim().is_empty() {
         return;
     }
-    let hit = trace::recall(&page.lot, works.all_records(), works.stock());
-    for unreadable in &works.records().unreadable {
+    let hit = trace::recall(&page.lot, books.all_records(), books.stock());
+    for unreadable in &books.records().unreadable {
         if unreadable.may_match(&page.lot) {
             let words = format!(
                 "{} may contain it: its record cannot be read, but what is left of it names the lot or tells nothing ({})",
@@ -211,7 +211,7 @@ fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Ve
             caution(ui, Level::Breach, &words);
         }
     }
-    if !works.records().is_sound() {
+    if !books.records().is_sound() {
         caution(
             ui,
             Level::Caution,
@@ -220,7 +220,7 @@ fn forward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage, commands: &mut Ve
     }
     if hit.is_empty() {
         ui.label("No batch contains it.");
-        if !is_in_stock(works.stock(), page.lot.trim()) {
+        if !is_in_stock(books.stock(), page.lot.trim()) {
             caution(
                 ui,
                 Level::Caution,
@@ -307,10 +307,10 @@ fn way(through: &[BatchCode]) -> String {
 }
 
 fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
-    let works = &view.state.works;
+    let books = &view.state.books;
     ui.label(theme::strong("Trace back: every lot in a batch"));
     field(ui, "Batch code to trace back", &mut page.batch, 200.0);
-    let Some(record) = works
+    let Some(record) = books
         .all_records()
         .find(|r| r.code().as_str().eq_ignore_ascii_case(page.batch.trim()))
     else {
@@ -319,8 +319,8 @@ fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
         }
         return;
     };
-    let origins = trace::lots_in(record.code(), works.all_records(), works.stock());
-    let untraced = trace::untraced_in(record.code(), works.all_records(), works.stock());
+    let origins = trace::lots_in(record.code(), books.all_records(), books.stock());
+    let untraced = trace::untraced_in(record.code(), books.all_records(), books.stock());
     if !untraced.is_empty() {
         caution(
             ui,
@@ -345,7 +345,7 @@ fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
             ui.end_row();
             for origin in &origins {
                 ui.label(theme::strong(origin.lot.to_string()));
-                let lot = works.stock().lot(&origin.lot);
+                let lot = books.stock().lot(&origin.lot);
                 ui.label(lot.map_or_else(
                     || "not in the stock".to_owned(),
                     |l| name_of(view, &l.material),
@@ -365,7 +365,7 @@ fn backward(ui: &mut Ui, view: &View<'_>, page: &mut BooksPage) {
                 ui.label(way(&one.through));
                 ui.end_row();
             }
-            let stock = works.stock();
+            let stock = books.stock();
             for (what, lot, pieces) in record.pieces() {
                 let known = stock.packaging.iter().find(|p| p.id.as_str() == lot.trim());
                 ui.label(theme::strong(if lot.is_empty() {

@@ -8,7 +8,7 @@ use formulation::file::calendar::calendar;
 use formulation::finding::Level;
 
 use super::{action, caution, field, push};
-use crate::command::{Command, Making, WorksCommand};
+use crate::command::{BooksCommand, Command, Making};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::in_columns::in_columns;
@@ -99,8 +99,8 @@ fn duties(
     by: &str,
     commands: &mut Vec<Command>,
 ) {
-    let works = &view.state.works;
-    let mut workshop = works.workshop().clone();
+    let books = &view.state.books;
+    let mut workshop = books.workshop().clone();
     let today = view.state.today();
     let mut changed = false;
     let mut remove = None;
@@ -147,7 +147,7 @@ fn duties(
     if changed {
         push(
             commands,
-            WorksCommand::SetStock(Box::new((works.stock().clone(), workshop))),
+            BooksCommand::SetStock(Box::new((books.stock().clone(), workshop))),
         );
     }
 }

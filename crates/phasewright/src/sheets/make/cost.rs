@@ -12,7 +12,7 @@ use formulation::finding::Level;
 use formulation::quantity::Decimal;
 
 use super::{action, aside, caution, choice, entered, field, push};
-use crate::command::{Command, WorksCommand};
+use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::choice::choice_row;
@@ -82,9 +82,9 @@ pub fn ui(
     sheet: Option<&WeighSheet>,
     commands: &mut Vec<Command>,
 ) {
-    let works = &view.state.works;
-    let inputs = works.workshop().costs_of(view.formula.product());
-    if works.open_record().is_some() {
+    let books = &view.state.books;
+    let inputs = books.workshop().costs_of(view.formula.product());
+    if books.open_record().is_some() {
         ui.horizontal_wrapped(|ui| {
             let words = |of_record| {
                 if of_record {
@@ -97,9 +97,9 @@ pub fn ui(
             choice_row(ui, "cost of", &mut page.of_record, all, words, |_| "");
         });
     }
-    let cost = match works.open_record().filter(|_| page.of_record) {
-        Some(record) => Some(record_cost(record, inputs, works.stock())),
-        None => sheet.map(|s| batch_cost(s, inputs, works.stock())),
+    let cost = match books.open_record().filter(|_| page.of_record) {
+        Some(record) => Some(record_cost(record, inputs, books.stock())),
+        None => sheet.map(|s| batch_cost(s, inputs, books.stock())),
     };
     match &cost {
         Some(cost) => {
@@ -286,9 +286,9 @@ fn table(ui: &mut Ui, cost: &CostSheet) {
 }
 
 fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec<Command>) {
-    let works = &view.state.works;
+    let books = &view.state.books;
     let product = view.formula.product();
-    let mut costs = works.workshop().costs_of(product).clone();
+    let mut costs = books.workshop().costs_of(product).clone();
     let mut changed = false;
     ui.label(theme::strong(format!(
         "Packaging, labour and overhead of {}",
@@ -342,12 +342,12 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
         page.price.clear();
     }
     if changed {
-        let mut workshop = works.workshop().clone();
+        let mut workshop = books.workshop().clone();
         let habits = workshop.products.entry(product.clone()).or_default();
         habits.costs = Some(costs);
         push(
             commands,
-            WorksCommand::SetStock(Box::new((works.stock().clone(), workshop))),
+            BooksCommand::SetStock(Box::new((books.stock().clone(), workshop))),
         );
     }
 }

@@ -15,7 +15,7 @@ use formulation::finding::Level;
 use formulation::formula::Date;
 use formulation::material::MaterialId;
 
-use crate::command::{Command, WorksCommand};
+use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::choice::choice_row;
@@ -94,11 +94,11 @@ pub struct MakeSheet {
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec<Command>) {
     if !std::mem::replace(&mut sheet.begun, true) {
         // The one who worked last is likely to go on, and what was begun is offered first.
-        let works = &view.state.works;
-        if let Some(last) = works.workshop().people.first() {
+        let books = &view.state.books;
+        if let Some(last) = books.workshop().people.first() {
             sheet.by = last.to_string();
         }
-        if works.unfinished().next().is_some() {
+        if books.unfinished().next().is_some() {
             sheet.page = Page::Run;
         }
     }
@@ -169,7 +169,7 @@ fn pages(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Vec
         {
             who.request_focus();
         }
-        let people = &view.state.works.workshop().people;
+        let people = &view.state.books.workshop().people;
         if people.len() > 1 {
             egui::ComboBox::from_id_salt("people")
                 .selected_text("Names")
@@ -340,6 +340,6 @@ pub(super) fn name_of(view: &View<'_>, id: &MaterialId) -> String {
 }
 
 /// Pushes a command about the workshop.
-fn push(commands: &mut Vec<Command>, command: WorksCommand) {
-    commands.push(Command::Works(command));
+fn push(commands: &mut Vec<Command>, command: BooksCommand) {
+    commands.push(Command::Books(command));
 }

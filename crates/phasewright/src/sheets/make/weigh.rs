@@ -32,7 +32,7 @@ use formulation::quantity::in_millilitres;
 use formulation::trial::known::told;
 
 use super::{action, caution, choice, field, labelled, push};
-use crate::command::{Command, Making, WorksCommand};
+use crate::command::{BooksCommand, Command, Making};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::fitted::unparted_label;
@@ -107,7 +107,7 @@ struct Made {
     formula: Arc<Formula>,
     variant: Arc<Variant>,
     inputs: Inputs,
-    works: u64,
+    books: u64,
     trials: u64,
     today: Date,
     evaluation: Arc<Evaluation>,
@@ -155,9 +155,9 @@ impl WeighPage {
 
     /// Makes the weigh sheet anew if anything it depends on has changed.
     pub fn refresh(&mut self, view: &View<'_>, by: &str) {
-        let works = &view.state.works;
+        let books = &view.state.books;
         // A name that is being typed is nobody's yet.
-        let people = &works.workshop().people;
+        let people = &books.workshop().people;
         let person = people.iter().find(|p| p.as_ref() == by.trim()).cloned();
         let product = view.formula.product();
         let put_in = self.put_in.as_ref();
@@ -174,7 +174,7 @@ impl WeighPage {
                 && Arc::ptr_eq(&m.variant, view.variant)
                 && m.inputs == self.inputs
                 && Arc::ptr_eq(&m.evaluation, view.evaluation)
-                && m.works == works.revision()
+                && m.books == books.revision()
                 && m.trials == view.state.trials(view.document.id).revision()
                 && m.today == view.state.today()
         });
@@ -185,13 +185,13 @@ impl WeighPage {
             .inputs
             .vessel
             .checked_sub(1)
-            .and_then(|i| works.workshop().vessels.get(i))
+            .and_then(|i| books.workshop().vessels.get(i))
             .cloned();
         self.made = Some(Made {
             formula: view.formula.clone(),
             variant: view.variant.clone(),
             inputs: self.inputs.clone(),
-            works: works.revision(),
+            books: books.revision(),
             trials: view.state.trials(view.document.id).revision(),
             today: view.state.today(),
             evaluation: view.evaluation.clone(),
@@ -204,7 +204,7 @@ impl WeighPage {
 /// Size, vessel, scales and paper as the product was made the last time, by this person if they
 /// ever did.
 fn remembered(view: &View<'_>, by: &str) -> Inputs {
-    let workshop = view.state.works.workshop();
+    let workshop = view.state.books.workshop();
     let mut inputs = Inputs {
         paper: workshop.paper_of(view.formula.product(), by),
         ..Inputs::default()
@@ -238,8 +238,8 @@ fn remembered(view: &View<'_>, by: &str) -> Inputs {
 }
 
 fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<WeighSheet, String> {
-    let works = &view.state.works;
-    let workshop = works.workshop();
+    let books = &view.state.books;
+    let workshop = books.workshop();
     let words = |e: &dyn std::fmt::Display| e.to_string();
     let size = match inputs.by {
         By::Mass if inputs.mass.trim().is_empty() => BatchSize::of_variant(view.variant),
@@ -294,8 +294,8 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
         breaches: breaches(view.evaluation),
         readings: told(view.state.trials(view.document.id).book(), view.variant),
     };
-    let lots = (!works.stock().lots.is_empty())
-        .then(|| (works.stock(), works.usage(), view.state.today()));
+    let lots = (!books.stock().lots.is_empty())
+        .then(|| (books.stock(), books.usage(), view.state.today()));
     Ok(weigh_sheet(view.formula, view.variant, plan, heading, lots))
 }
 
@@ -360,7 +360,7 @@ pub fn ui(
 }
 
 fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
-    let workshop = view.state.works.workshop();
+    let workshop = view.state.books.workshop();
     choice(
         ui,
         "Size from",
@@ -407,8 +407,8 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
             );
             field(ui, "How much there is", &mut inputs.available, 120.0);
             if let Some((id, _)) = all.get(inputs.material) {
-                let works = &view.state.works;
-                let left = works.stock().usable(id, works.usage(), view.state.today());
+                let books = &view.state.books;
+                let left = books.stock().usable(id, books.usage(), view.state.today());
                 if ui.button(format!("Take the {left} g in stock")).clicked() {
                     inputs.available = format!("{left} g");
                 }
@@ -508,7 +508,7 @@ fn actions(
             let opening = opening(view, sheet, vessel.clone(), (batch, &why));
             push(
                 commands,
-                WorksCommand::Begin(Box::new((opening, inputs.paper)), by.trim().to_owned()),
+                BooksCommand::Begin(Box::new((opening, inputs.paper)), by.trim().to_owned()),
             );
             code.clear();
             trial.why.clear();
@@ -594,9 +594,9 @@ fn headed(sheet: &WeighSheet, code: &str) -> Result<WeighSheet, String> {
 
 /// The next batch code in the scheme of the workshop; empty if there is none.
 fn proposed_code(view: &View<'_>) -> String {
-    let works = &view.state.works;
-    let scheme = &works.workshop().codes;
-    let next = scheme.next(view.state.today(), works.all_records().map(Record::code));
+    let books = &view.state.books;
+    let scheme = &books.workshop().codes;
+    let next = scheme.next(view.state.today(), books.all_records().map(Record::code));
     next.map(|c| c.to_string()).unwrap_or_default()
 }
 
@@ -652,7 +652,7 @@ fn opening(
     let unit = sheet.heading.unit;
     let mut opening = Opening::new(code, view.formula, view.variant, &sheet.plan, vessel, unit);
     opening.trial = why.into();
-    opening.second_check = view.state.works.workshop().second_check;
+    opening.second_check = view.state.books.workshop().second_check;
     opening
 }
 

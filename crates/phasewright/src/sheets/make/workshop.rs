@@ -11,7 +11,7 @@ use formulation::quantity::{Currency, Decimal, Percent, in_millilitres};
 use formulation::stock::Stock;
 
 use super::{action, choice, field, push};
-use crate::command::{Command, WorksCommand};
+use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::in_columns::{Half, halves};
@@ -31,9 +31,9 @@ const BESIDE: f32 = 1400.0;
 
 /// Draws the page.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut WorkshopPage, commands: &mut Vec<Command>) {
-    let works = &view.state.works;
-    let mut workshop = works.workshop().clone();
-    let mut stock = works.stock().clone();
+    let books = &view.state.books;
+    let mut workshop = books.workshop().clone();
+    let mut stock = books.stock().clone();
     let mut changed = false;
     // What there is in the workshop, and how it works.
     halves(ui, BESIDE, |ui, half| {
@@ -45,7 +45,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut WorkshopPage, commands: &mut 
     if changed {
         push(
             commands,
-            WorksCommand::SetStock(Box::new((stock, workshop))),
+            BooksCommand::SetStock(Box::new((stock, workshop))),
         );
     }
 }

@@ -12,7 +12,7 @@ use formulation::finding::Level;
 use formulation::lot_values::LotValues;
 use formulation::material::{Material, MaterialValue, Source};
 use formulation::material_change::material_changes;
-use formulation::material_draft::{Field, MaterialDraft, TypedFigures};
+use formulation::material_draft::{DraftField, MaterialDraft, TypedFigures};
 use formulation::own_shelf::{Attachment, ShelfEdit};
 use formulation::quantity::MassFraction;
 use formulation::stock::LotId;
@@ -176,7 +176,7 @@ fn range(low: &str, high: &str) -> String {
 fn values(ui: &mut Ui, material: &Material) {
     // The draft prints every value as it is typed.
     let shown = MaterialDraft::of(material);
-    let source = |field: Field| Some(shown.sources.get(&field).unwrap_or(&material.source));
+    let source = |field: DraftField| Some(shown.sources.get(&field).unwrap_or(&material.source));
     Grid::new("values")
         .num_columns(2)
         .min_col_width(96.0)
@@ -210,14 +210,14 @@ fn values(ui: &mut Ui, material: &Material) {
                     if !counted.unit.is_empty() {
                         text = format!("{text} {}", counted.unit);
                     }
-                    let field = Field::Value(of);
+                    let field = DraftField::Value(of);
                     value(ui, field.label(), text, source(field));
                 }
             }
             if let Some(words) = material.alkalinity.words() {
                 value(
                     ui,
-                    Field::Value(MaterialValue::Alkalinity).label(),
+                    DraftField::Value(MaterialValue::Alkalinity).label(),
                     words,
                     material.alkalinity.source(),
                 );
@@ -232,7 +232,7 @@ fn values(ui: &mut Ui, material: &Material) {
                     ui,
                     &name,
                     format!("at most {} %", level.maximum),
-                    source(Field::Fragrance(0)),
+                    source(DraftField::Fragrance(0)),
                 );
             }
             value(ui, "Source", material.source.to_string(), None);
@@ -344,9 +344,9 @@ fn lots(
     commands: &mut Vec<Command>,
 ) {
     section(ui, "In stock");
-    let works = &view.state.works;
+    let books = &view.state.books;
     let mut any = false;
-    for lot in works.stock().lots_of(&material.id) {
+    for lot in books.stock().lots_of(&material.id) {
         any = true;
         let until = lot
             .last_day()
@@ -362,7 +362,7 @@ fn lots(
                 ui,
                 format!(
                     "{} g left, {until}, {}",
-                    works.stock().left(lot, works.usage()),
+                    books.stock().left(lot, books.usage()),
                     lot.status.label()
                 ),
             );

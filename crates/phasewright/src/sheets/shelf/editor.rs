@@ -13,7 +13,7 @@ use formulation::material::{
     WettingMedium,
 };
 use formulation::material_draft::{
-    AlkalinityDraft, Checked, ConstituentDraft, Field, MaterialDraft, PreservationDraft,
+    AlkalinityDraft, CheckedDraft, ConstituentDraft, DraftField, MaterialDraft, PreservationDraft,
     TypedFigures, UseDraft,
 };
 use formulation::own_shelf::ShelfEdit;
@@ -181,7 +181,7 @@ impl Editor {
         &mut self,
         ui: &mut Ui,
         view: &View<'_>,
-        checked: &Checked,
+        checked: &CheckedDraft,
         formulas: &SavedFormulas,
         asked: &mut Vec<Ask>,
         commands: &mut Vec<Command>,
@@ -255,7 +255,7 @@ impl Editor {
         });
     }
 
-    fn names(&mut self, ui: &mut Ui, checked: &Checked) {
+    fn names(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
         let draft = &mut self.draft;
         if draft.of.is_none() {
             ui.label(theme::small(ui, "Complete from the public inventory"))
@@ -296,13 +296,13 @@ impl Editor {
                 }
             }
         }
-        text(ui, checked, Field::Name, &mut draft.name);
-        text(ui, checked, Field::Synonyms, &mut draft.synonyms);
-        text(ui, checked, Field::Supplier, &mut draft.supplier);
+        text(ui, checked, DraftField::Name, &mut draft.name);
+        text(ui, checked, DraftField::Synonyms, &mut draft.synonyms);
+        text(ui, checked, DraftField::Supplier, &mut draft.supplier);
     }
 
-    fn constituents(&mut self, ui: &mut Ui, checked: &Checked) {
-        title(ui, Field::Constituents);
+    fn constituents(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
+        title(ui, DraftField::Constituents);
         let mut away = None;
         let mut complete = None;
         for (n, c) in self.draft.constituents.iter_mut().enumerate() {
@@ -335,10 +335,10 @@ impl Editor {
         if ui.button("Add a substance").clicked() {
             self.draft.constituents.push(ConstituentDraft::default());
         }
-        told_of(ui, checked, Field::Constituents);
+        told_of(ui, checked, DraftField::Constituents);
     }
 
-    fn uses(&mut self, ui: &mut Ui, checked: &Checked) {
+    fn uses(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
         let draft = &mut self.draft;
         many(
             ui,
@@ -362,17 +362,17 @@ impl Editor {
             ui.end_row();
         });
         for (field, range) in [
-            (Field::UseRinseOff, &mut draft.rinse_off),
-            (Field::UseLeaveOn, &mut draft.leave_on),
+            (DraftField::UseRinseOff, &mut draft.rinse_off),
+            (DraftField::UseLeaveOn, &mut draft.leave_on),
         ] {
             use_range(ui, checked, field, range, &mut draft.sources);
         }
     }
 
-    fn figures(&mut self, ui: &mut Ui, checked: &Checked) {
+    fn figures(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
         let d = &mut self.draft;
         for (value, counted) in MaterialValue::counted() {
-            let field = Field::Value(value);
+            let field = DraftField::Value(value);
             let TypedFigures { low, high } = &mut d.values[value];
             if counted.has_two_ends() {
                 pair(ui, checked, field, low, high);
@@ -383,7 +383,7 @@ impl Editor {
         }
     }
 
-    fn behaviour(&mut self, ui: &mut Ui, checked: &Checked) {
+    fn behaviour(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
         let d = &mut self.draft;
         many(
             ui,
@@ -399,7 +399,7 @@ impl Editor {
             &mut d.wet_with,
             &WETTING,
         );
-        title(ui, Field::Value(MaterialValue::Preservation));
+        title(ui, DraftField::Value(MaterialValue::Preservation));
         let mut preserves = d.preservation.is_some();
         if ui
             .checkbox(&mut preserves, "It is a preservative")
@@ -410,14 +410,14 @@ impl Editor {
         if let Some(p) = &mut d.preservation {
             preservation(ui, p);
         }
-        told_of(ui, checked, Field::Value(MaterialValue::Preservation));
-        title(ui, Field::Value(MaterialValue::Alkalinity));
+        told_of(ui, checked, DraftField::Value(MaterialValue::Preservation));
+        title(ui, DraftField::Value(MaterialValue::Alkalinity));
         alkalinity(ui, &mut d.alkalinity);
-        told_of(ui, checked, Field::Value(MaterialValue::Alkalinity));
+        told_of(ui, checked, DraftField::Value(MaterialValue::Alkalinity));
     }
 
-    fn fragrance(&mut self, ui: &mut Ui, checked: &Checked) {
-        title(ui, Field::Fragrance(0));
+    fn fragrance(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
+        title(ui, DraftField::Fragrance(0));
         let mut away = None;
         for (n, (category, percent)) in self.draft.fragrance.iter_mut().enumerate() {
             ui.push_id(("fragrance", n), |ui| {
@@ -431,7 +431,7 @@ impl Editor {
                         away = Some(n);
                     }
                 });
-                told_of(ui, checked, Field::Fragrance(n));
+                told_of(ui, checked, DraftField::Fragrance(n));
             });
         }
         if let Some(n) = away {
@@ -446,14 +446,14 @@ impl Editor {
         }
     }
 
-    fn source(&mut self, ui: &mut Ui, checked: &Checked) {
+    fn source(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
         let d = &mut self.draft;
-        title(ui, Field::Source);
+        title(ui, DraftField::Source);
         let mut basis = d.basis.unwrap_or(Basis::Practice);
         basis_choice(ui, "How sure the values are", &mut basis);
         d.basis = Some(basis);
         small_field(ui, &mut d.source, "Source", f32::INFINITY);
-        told_of(ui, checked, Field::Source);
+        told_of(ui, checked, DraftField::Source);
         ui.label(theme::small(ui, "Note"));
         ui.add(
             TextEdit::multiline(&mut d.note)
@@ -515,7 +515,7 @@ fn told(
     lines
 }
 
-fn title(ui: &mut Ui, field: Field) {
+fn title(ui: &mut Ui, field: DraftField) {
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong(field.label()))
         .on_hover_text(field.explanation());
@@ -523,7 +523,7 @@ fn title(ui: &mut Ui, field: Field) {
 }
 
 /// What is wrong with a field, or to be known about it.
-fn told_of(ui: &mut Ui, checked: &Checked, field: Field) {
+fn told_of(ui: &mut Ui, checked: &CheckedDraft, field: DraftField) {
     let fault = checked.fault(field).map(|words| (Level::Breach, words));
     let note = checked.note(field).map(|words| (Level::Note, words));
     for (level, words) in fault.into_iter().chain(note) {
@@ -544,14 +544,20 @@ fn small_field(ui: &mut Ui, value: &mut String, name: &str, width: f32) -> egui:
     .accessible_name(name)
 }
 
-fn text(ui: &mut Ui, checked: &Checked, field: Field, value: &mut String) {
+fn text(ui: &mut Ui, checked: &CheckedDraft, field: DraftField, value: &mut String) {
     ui.label(theme::small(ui, field.label()))
         .on_hover_text(field.explanation());
     small_field(ui, value, field.label(), f32::INFINITY).on_hover_text(field.explanation());
     told_of(ui, checked, field);
 }
 
-fn pair(ui: &mut Ui, checked: &Checked, field: Field, low: &mut String, high: &mut String) {
+fn pair(
+    ui: &mut Ui,
+    checked: &CheckedDraft,
+    field: DraftField,
+    low: &mut String,
+    high: &mut String,
+) {
     ui.label(theme::small(ui, field.label()))
         .on_hover_text(field.explanation());
     ui.horizontal(|ui| {
@@ -566,10 +572,10 @@ fn pair(ui: &mut Ui, checked: &Checked, field: Field, low: &mut String, high: &m
 
 fn use_range(
     ui: &mut Ui,
-    checked: &Checked,
-    field: Field,
+    checked: &CheckedDraft,
+    field: DraftField,
     range: &mut UseDraft,
-    sources: &mut std::collections::BTreeMap<Field, Source>,
+    sources: &mut std::collections::BTreeMap<DraftField, Source>,
 ) {
     pair(ui, checked, field, &mut range.low, &mut range.high);
     if !range.high.is_empty() {
@@ -586,9 +592,9 @@ fn use_range(
 /// The source of a single value, where it differs from the material's.
 fn own_source(
     ui: &mut Ui,
-    field: Field,
+    field: DraftField,
     value: &str,
-    sources: &mut std::collections::BTreeMap<Field, Source>,
+    sources: &mut std::collections::BTreeMap<DraftField, Source>,
 ) {
     if value.is_empty() {
         return;
@@ -633,21 +639,21 @@ fn basis_choice(ui: &mut Ui, name: &str, basis: &mut Basis) {
 }
 
 /// One row of the substances; whether it is to be taken away.
-fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraft) -> bool {
+fn constituent(ui: &mut Ui, checked: &CheckedDraft, n: usize, c: &mut ConstituentDraft) -> bool {
     small_field(
         ui,
         &mut c.inci,
         &format!("INCI name {}", n + 1),
         f32::INFINITY,
     )
-    .on_hover_text(Field::Inci(n).explanation());
-    told_of(ui, checked, Field::Inci(n));
+    .on_hover_text(DraftField::Inci(n).explanation());
+    told_of(ui, checked, DraftField::Inci(n));
     ui.horizontal_wrapped(|ui| {
         ui.label(theme::small(ui, "CAS"));
         small_field(ui, &mut c.cas, &format!("CAS number {}", n + 1), 96.0)
-            .on_hover_text(Field::Cas(n).explanation());
+            .on_hover_text(DraftField::Cas(n).explanation());
     });
-    told_of(ui, checked, Field::Cas(n));
+    told_of(ui, checked, DraftField::Cas(n));
     ui.horizontal(|ui| {
         ui.label(theme::small(ui, "Counted as"));
         one_or_none(
@@ -666,10 +672,10 @@ fn constituent(ui: &mut Ui, checked: &Checked, n: usize, c: &mut ConstituentDraf
         ] {
             ui.label(theme::small(ui, word));
             small_field(ui, value, &format!("{what} {}", n + 1), 52.0)
-                .on_hover_text(Field::Share(n).explanation());
+                .on_hover_text(DraftField::Share(n).explanation());
         }
     });
-    told_of(ui, checked, Field::Share(n));
+    told_of(ui, checked, DraftField::Share(n));
     let mut away = false;
     ui.horizontal_wrapped(|ui| {
         ui.label(theme::small(ui, "Not listed because"));

@@ -29,7 +29,7 @@ struct LookedUp {
     text: String,
     formulas: usize,
     /// State of the stock and the batches.
-    works: u64,
+    books: u64,
     day: formulation::formula::Date,
 }
 
@@ -65,11 +65,11 @@ impl MaterialList {
     /// Looks up what fits, if words, filters or shelf have changed.
     fn look_up(&mut self, view: &View<'_>, formulas: &SavedFormulas, changed: bool) {
         let index = view.state.index();
-        let works = &view.state.works;
+        let books = &view.state.books;
         let now = LookedUp {
             text: self.text.clone(),
             formulas: formulas.all().len(),
-            works: works.revision(),
+            books: books.revision(),
             day: view.state.today(),
         };
         let same_shelf = self.shelf.as_ref().is_some_and(|s| Arc::ptr_eq(s, index));
@@ -79,7 +79,7 @@ impl MaterialList {
         let mut found = index.search(&self.text, usize::MAX);
         let own = view.state.makers_shelf().own();
         if !self.filters.is_none() {
-            let holdings = works.stock().holdings(works.usage(), now.day);
+            let holdings = books.stock().holdings(books.usage(), now.day);
             found.retain(|id| {
                 view.state
                     .shelf()

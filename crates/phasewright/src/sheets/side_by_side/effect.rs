@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Ui};
-use formulation::compare::figures::{self, Certainty, Figure, Readings};
+use formulation::compare::figures::{self, Certainty, ComparedFigure, Readings};
 use formulation::finding::Finding;
 
 use super::Two;
@@ -12,7 +12,7 @@ use crate::theme;
 use crate::widgets::level_mark::level_mark;
 
 /// The figures of both sides.
-pub fn figures_of(two: &Two<'_>, kept: &mut KeptFigures) -> [Arc<Vec<Figure>>; 2] {
+pub fn figures_of(two: &Two<'_>, kept: &mut KeptFigures) -> [Arc<Vec<ComparedFigure>>; 2] {
     let sides = [&two.left, &two.right];
     let listed = figures::listed(sides.iter().filter_map(|s| s.trials).map(|(book, _)| book));
     sides.map(|side| {
@@ -35,7 +35,7 @@ pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>, kept: &mut KeptFig
     ui.label(theme::heading("What the difference does"));
     ui.add_space(theme::TIGHT);
     let [left, right] = figures_of(two, kept);
-    let shown: Vec<(&Figure, &Figure)> = left
+    let shown: Vec<(&ComparedFigure, &ComparedFigure)> = left
         .iter()
         .zip(right.iter())
         .filter(|(a, b)| !only_differences || a.differs(b))
@@ -57,11 +57,11 @@ pub fn ui(ui: &mut Ui, only_differences: bool, two: &Two<'_>, kept: &mut KeptFig
     label_order(ui, two);
 }
 
-fn is_nothing(figure: &Figure) -> bool {
+fn is_nothing(figure: &ComparedFigure) -> bool {
     figure.value == Some(0.0) && figure.range.is_none()
 }
 
-fn table(ui: &mut Ui, shown: &[(&Figure, &Figure)], two: &Two<'_>) {
+fn table(ui: &mut Ui, shown: &[(&ComparedFigure, &ComparedFigure)], two: &Two<'_>) {
     // As many columns of figures as there is room for.
     let width = ui.available_width() - 14.0;
     let columns = if width > 1100.0 { 2 } else { 1 };
@@ -84,7 +84,7 @@ fn table(ui: &mut Ui, shown: &[(&Figure, &Figure)], two: &Two<'_>) {
 const VALUE: f32 = 120.0;
 const DIFFERENCE: f32 = 70.0;
 
-fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
+fn grid(ui: &mut Ui, part: &[(&ComparedFigure, &ComparedFigure)], two: &Two<'_>, width: f32) {
     let p = theme::palette(ui);
     // What the other columns and the space between them leave.
     let room = (width - 2.0 * VALUE - DIFFERENCE - 36.0).clamp(150.0, 340.0);
@@ -134,7 +134,7 @@ fn grid(ui: &mut Ui, part: &[(&Figure, &Figure)], two: &Two<'_>, width: f32) {
 }
 
 /// How sure a figure is, its range and its method.
-pub fn remark(figure: &Figure) -> String {
+pub fn remark(figure: &ComparedFigure) -> String {
     let mut words = figure.ground.label().to_owned();
     if let Some((low, high)) = figure.range {
         let digits = figure.digits;

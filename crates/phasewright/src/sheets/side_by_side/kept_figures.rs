@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use formulation::compare::figures::{Figure, Readings, figures};
+use formulation::compare::figures::{ComparedFigure, Readings, figures};
 use formulation::evaluation::Evaluation;
 use formulation::formula::{Formula, Variant};
 use formulation::stock::Stock;
@@ -33,7 +33,7 @@ struct WorkedOut {
     trials: u64,
     lessons: Option<Lessons>,
     listed: Vec<Quantity>,
-    figures: Arc<Vec<Figure>>,
+    figures: Arc<Vec<ComparedFigure>>,
 }
 
 impl WorkedOut {
@@ -53,7 +53,7 @@ pub struct KeptFigures(Vec<WorkedOut>);
 
 impl KeptFigures {
     /// The figures asked for, worked out if they are not kept.
-    pub fn of(&mut self, asked: &Asked<'_>) -> Arc<Vec<Figure>> {
+    pub fn of(&mut self, asked: &Asked<'_>) -> Arc<Vec<ComparedFigure>> {
         if let Some(kept) = self.0.iter().find(|k| k.is_of(asked)) {
             return Arc::clone(&kept.figures);
         }

@@ -4,7 +4,7 @@
 use std::path::{Path, PathBuf};
 
 use eframe::egui::{self, Frame, Margin, RichText, ScrollArea, Stroke, Ui};
-use formulation::compare::merge::{Choice, Point, have_one_parent, merge, points};
+use formulation::compare::merge::{MergeChoice, MergePoint, have_one_parent, merge, points};
 use formulation::compare::note::words;
 use formulation::compare::{Compared, compare};
 use formulation::file::formula_file;
@@ -26,9 +26,9 @@ use crate::work::Work;
 #[derive(Default)]
 pub struct MergeState {
     /// For which revisions the points were listed, and what was chosen.
-    listed: Option<(Revisions, Vec<Point>, Vec<Choice>)>,
+    listed: Option<(Revisions, Vec<MergePoint>, Vec<MergeChoice>)>,
     /// What was chosen between the same two documents for points listed before.
-    chosen: Vec<(Point, Choice)>,
+    chosen: Vec<(MergePoint, MergeChoice)>,
     /// The right side takes in the left one, not the other way round.
     turned: bool,
 }
@@ -36,7 +36,7 @@ pub struct MergeState {
 impl MergeState {
     /// Lists the points of other revisions. What was chosen for a point stands when it comes
     /// back, as it does when the merge is undone.
-    fn list(&mut self, of: Revisions, found: Vec<Point>) {
+    fn list(&mut self, of: Revisions, found: Vec<MergePoint>) {
         if let Some((before, points, choices)) = self.listed.take() {
             if (before.0, before.2) == (of.0, of.2) {
                 self.chosen.retain(|(p, _)| !points.contains(p));
@@ -45,9 +45,9 @@ impl MergeState {
                 self.chosen.clear();
             }
         }
-        let chosen = |point: &Point| {
+        let chosen = |point: &MergePoint| {
             let before = self.chosen.iter().find(|(p, _)| p == point);
-            before.map_or(Choice::Both, |(_, choice)| *choice)
+            before.map_or(MergeChoice::Both, |(_, choice)| *choice)
         };
         let choices = found.iter().map(chosen).collect();
         self.listed = Some((of, found, choices));
@@ -267,7 +267,13 @@ fn outcome(before: &Formula, after: &Formula, from: String) -> String {
     format!("Merged with {from}: {}. Save to keep it", done.join("; "))
 }
 
-fn point_row(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choice: &mut Choice) {
+fn point_row(
+    ui: &mut Ui,
+    mine: &Formula,
+    theirs: &Formula,
+    point: &MergePoint,
+    choice: &mut MergeChoice,
+) {
     let p = theme::palette(ui);
     let name = |f: &Formula, id| {
         f.variant(id)
@@ -277,18 +283,21 @@ fn point_row(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choic
         mine.material(id)
             .map_or_else(|| id.to_string(), |m| m.name.to_string())
     };
-    let (title, options, told): (String, &[(Choice, &str)], Vec<String>) = match point {
-        Point::OnlyMine(id) => (
+    let (title, options, told): (String, &[(MergeChoice, &str)], Vec<String>) = match point {
+        MergePoint::OnlyMine(id) => (
             format!("Variant “{}” is only in this copy", name(mine, *id)),
-            &[(Choice::Both, "stays")],
+            &[(MergeChoice::Both, "stays")],
             Vec::new(),
         ),
-        Point::OnlyTheirs(id) => (
+        MergePoint::OnlyTheirs(id) => (
             format!("Variant “{}” is only in the other copy", name(theirs, *id)),
-            &[(Choice::Both, "take it in"), (Choice::Mine, "leave it out")],
+            &[
+                (MergeChoice::Both, "take it in"),
+                (MergeChoice::Mine, "leave it out"),
+            ],
             Vec::new(),
         ),
-        Point::Differs {
+        MergePoint::Differs {
             mine: m,
             theirs: t,
             base,
@@ -306,18 +315,18 @@ fn point_row(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choic
             (
                 format!("Variant “{}” differs", name(mine, *m)),
                 &[
-                    (Choice::Both, "keep both"),
-                    (Choice::Mine, "keep this copy's"),
-                    (Choice::Theirs, "take the other's"),
+                    (MergeChoice::Both, "keep both"),
+                    (MergeChoice::Mine, "keep this copy's"),
+                    (MergeChoice::Theirs, "take the other's"),
                 ],
                 told,
             )
         }
-        Point::Material(id) => (
+        MergePoint::Material(id) => (
             format!("The data of {} differ", material(id)),
             &[
-                (Choice::Both, "keep this copy's"),
-                (Choice::Theirs, "take the other's"),
+                (MergeChoice::Both, "keep this copy's"),
+                (MergeChoice::Theirs, "take the other's"),
             ],
             match (mine.material(id), theirs.material(id)) {
                 (Some(a), Some(b)) => material_changes(a, b)
@@ -327,11 +336,11 @@ fn point_row(ui: &mut Ui, mine: &Formula, theirs: &Formula, point: &Point, choic
                 _ => Vec::new(),
             },
         ),
-        Point::Words => (
+        MergePoint::Words => (
             "Name, notes or author of the formula differ".to_owned(),
             &[
-                (Choice::Both, "keep this copy's"),
-                (Choice::Theirs, "take the other's"),
+                (MergeChoice::Both, "keep this copy's"),
+                (MergeChoice::Theirs, "take the other's"),
             ],
             [
                 ("Name", &mine.name, &theirs.name),

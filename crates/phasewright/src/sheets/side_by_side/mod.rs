@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
 use formulation::compare::merge::have_one_parent;
-use formulation::compare::{Carried, Compared, Comparison, Scope, Side, carry, compare};
+use formulation::compare::{Carried, CarryScope, Compared, Comparison, Side, carry, compare};
 use formulation::edit::Edit;
 use formulation::evaluation::{Evaluation, evaluate};
 use formulation::formula::{Formula, Variant, VariantId};
@@ -193,7 +193,7 @@ impl<'v> Two<'v> {
 
     /// The command that carries differences over to a side. The scope speaks of the
     /// comparison from left to right.
-    fn carry_to(&self, side: Side, scope: Scope<'_>, what: String) -> Command {
+    fn carry_to(&self, side: Side, scope: CarryScope<'_>, what: String) -> Command {
         let (to, from) = (self.of(side), self.of(side.other()));
         let Carried { variant, materials } = match side {
             Side::Left => carry(to.compared(), from.compared(), &self.comparison, scope),
@@ -201,17 +201,17 @@ impl<'v> Two<'v> {
                 let mirrored = self.mirrored.get_or_init(|| self.comparison.mirrored());
                 let one;
                 let scope = match scope {
-                    Scope::Everything => Scope::Everything,
-                    Scope::Line(row) => Scope::Line(formulation::compare::AlignedLine {
+                    CarryScope::Everything => CarryScope::Everything,
+                    CarryScope::Line(row) => CarryScope::Line(formulation::compare::AlignedLine {
                         left: row.right,
                         right: row.left,
                         relation: row.relation,
                     }),
-                    Scope::Phase(pair) => Scope::Phase(pair.mirrored()),
-                    Scope::Step(pair) => Scope::Step(pair.mirrored()),
-                    Scope::One(difference) => {
+                    CarryScope::Phase(pair) => CarryScope::Phase(pair.mirrored()),
+                    CarryScope::Step(pair) => CarryScope::Step(pair.mirrored()),
+                    CarryScope::One(difference) => {
                         one = difference.mirrored();
-                        Scope::One(&one)
+                        CarryScope::One(&one)
                     }
                 };
                 carry(to.compared(), from.compared(), mirrored, scope)
@@ -378,8 +378,8 @@ impl SideBySideSheet {
             left,
             right,
             comparison,
-            stock: view.state.works.stock(),
-            stock_revision: view.state.works.revision(),
+            stock: view.state.books.stock(),
+            stock_revision: view.state.books.revision(),
             mirrored: std::cell::OnceCell::new(),
         })
     }
@@ -484,7 +484,7 @@ fn top(
             if button.on_hover_text(hover).clicked() {
                 let from = two.of(side.other()).variant.name.clone();
                 let what = format!("Carry everything across from “{from}”");
-                commands.push(two.carry_to(side, Scope::Everything, what));
+                commands.push(two.carry_to(side, CarryScope::Everything, what));
             }
         }
     });

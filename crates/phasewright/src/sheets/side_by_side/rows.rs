@@ -6,7 +6,9 @@ use eframe::egui::{self, Align, Id, Rangef, Rect, Sense, Stroke, Ui, vec2};
 use formulation::amount::measure::{signed, signed_percent, sum_shown};
 use formulation::amount::typed;
 use formulation::compare::note::words;
-use formulation::compare::{AlignedLine, Difference, Pair, Relation, Scope, Side, Subject};
+use formulation::compare::{
+    AlignedLine, CarryScope, Difference, DifferenceSubject, LineRelation, Pair, Side,
+};
 use formulation::edit::{Edit, GiveWay, tried};
 use formulation::formula::{Line, Phase, Step};
 use formulation::quantity::Percent;
@@ -165,7 +167,7 @@ fn carry_button(
     two: &Two<'_>,
     side: Side,
     name: &str,
-    scope: Scope<'_>,
+    scope: CarryScope<'_>,
     commands: &mut Vec<Command>,
 ) {
     let (icon, to) = match side {
@@ -314,13 +316,13 @@ fn phase(ui: &mut Ui, columns: &Columns, two: &Two<'_>, pair: Pair, commands: &m
     let name = format!("phase {}", phase.letter);
     for side in SIDES {
         cell(ui, rect, columns.carry[index(side)], |ui| {
-            carry_button(ui, two, side, &name, Scope::Phase(pair), commands);
+            carry_button(ui, two, side, &name, CarryScope::Phase(pair), commands);
         });
     }
 }
 
 fn holds_differences(two: &Two<'_>, pair: Pair) -> bool {
-    let within = |d: &Difference| two.comparison.within(d, Scope::Phase(pair));
+    let within = |d: &Difference| two.comparison.within(d, CarryScope::Phase(pair));
     two.comparison.differences.iter().any(within)
 }
 
@@ -403,7 +405,7 @@ fn line(
     if !differences.is_empty() {
         for side in SIDES {
             cell(ui, rect, columns.carry[index(side)], |ui| {
-                carry_button(ui, two, side, &name, Scope::Line(row), commands);
+                carry_button(ui, two, side, &name, CarryScope::Line(row), commands);
             });
         }
     }
@@ -453,7 +455,7 @@ fn names(
                 (d, &left, &right)
             {
                 let what = match relation {
-                    Relation::Renamed => "renamed",
+                    LineRelation::Renamed => "renamed",
                     _ => "swapped",
                 };
                 return format!("{what}: {a} → {b}");
@@ -469,7 +471,7 @@ fn names(
         })
         .collect();
     let said = match row.relation {
-        Relation::Split if told.is_empty() => "part of a split line".to_owned(),
+        LineRelation::Split if told.is_empty() => "part of a split line".to_owned(),
         _ => told.join("; "),
     };
     if said.is_empty() {
@@ -603,7 +605,7 @@ fn steps(ui: &mut Ui, only_differences: bool, two: &Two<'_>, commands: &mut Vec<
                     let words = step.map_or("", |(_, step)| &step.text);
                     let name = format!("the step “{words}”");
                     for side in SIDES {
-                        carry_button(ui, two, side, &name, Scope::Step(pair), commands);
+                        carry_button(ui, two, side, &name, CarryScope::Step(pair), commands);
                     }
                     if moved {
                         ui.label(theme::small(ui, "moved"));
@@ -662,7 +664,12 @@ fn rest(ui: &mut Ui, two: &Two<'_>, commands: &mut Vec<Command>) {
         .comparison
         .differences
         .iter()
-        .filter(|d| matches!(d.subject(), Subject::Whole | Subject::Material(_)))
+        .filter(|d| {
+            matches!(
+                d.subject(),
+                DifferenceSubject::Whole | DifferenceSubject::Material(_)
+            )
+        })
         .collect();
     if all.is_empty() {
         return;
@@ -673,7 +680,7 @@ fn rest(ui: &mut Ui, two: &Two<'_>, commands: &mut Vec<Command>) {
         ui.push_id(i, |ui| {
             ui.horizontal(|ui| {
                 for side in SIDES {
-                    let scope = Scope::One(difference);
+                    let scope = CarryScope::One(difference);
                     carry_button(ui, two, side, "this", scope, commands);
                 }
                 let words = words(difference, two.left.compared(), two.right.compared());

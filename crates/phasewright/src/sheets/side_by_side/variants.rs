@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
 use egui_plot::{Line, Plot, PlotPoint, Points, Text};
-use formulation::compare::figures::{self, Figure, Readings};
+use formulation::compare::figures::{self, ComparedFigure, Readings};
 use formulation::edit::{Edit, tried};
 use formulation::formula::{Variant, VariantId};
 use formulation::history;
@@ -344,11 +344,11 @@ fn earlier(
 /// A variant and its figures.
 struct Measured<'v> {
     variant: &'v Arc<Variant>,
-    figures: Arc<Vec<Figure>>,
+    figures: Arc<Vec<ComparedFigure>>,
 }
 
 impl Measured<'_> {
-    fn figure(&self, key: &str) -> Option<&Figure> {
+    fn figure(&self, key: &str) -> Option<&ComparedFigure> {
         self.figures.iter().find(|f| f.key == key)
     }
 }
@@ -373,7 +373,7 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState, kept:
                     formula: view.formula,
                     variant,
                     evaluation: &evaluation,
-                    stock: (view.state.works.stock(), view.state.works.revision()),
+                    stock: (view.state.books.stock(), view.state.books.revision()),
                     readings,
                     trials: view.state.trials(view.document.id).revision(),
                 }),
@@ -404,7 +404,7 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState, kept:
     if let Some((key, falling)) = state.sort {
         let value = |row: &Measured<'_>| {
             let figure = row.figure(key);
-            figure.and_then(Figure::middle)
+            figure.and_then(ComparedFigure::middle)
         };
         rows.sort_by(|a, b| match (value(a), value(b)) {
             (Some(a), Some(b)) if falling => b.total_cmp(&a),
@@ -424,7 +424,7 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState, kept:
 }
 
 /// The name of a figure with its unit.
-fn caption(figure: &Figure) -> String {
+fn caption(figure: &ComparedFigure) -> String {
     if figure.unit.is_empty() {
         figure.label.to_owned()
     } else {
@@ -433,7 +433,7 @@ fn caption(figure: &Figure) -> String {
 }
 
 fn table(ui: &mut Ui, rows: &[Measured<'_>], state: &mut VariantsState) {
-    let columns: Vec<&Figure> = rows
+    let columns: Vec<&ComparedFigure> = rows
         .first()
         .map(|row| state.columns.iter().filter_map(|key| row.figure(key)))
         .into_iter()
@@ -467,7 +467,7 @@ fn table(ui: &mut Ui, rows: &[Measured<'_>], state: &mut VariantsState) {
 /// The head of a column, which sorts by it; how wide the column has to be.
 fn heading(
     ui: &mut Ui,
-    figure: &Figure,
+    figure: &ComparedFigure,
     rows: &[Measured<'_>],
     sort: &mut Option<(&'static str, bool)>,
 ) -> f32 {
@@ -524,9 +524,10 @@ fn spots(rows: &[Measured<'_>], axes: [&str; 2]) -> Vec<Spot> {
         let [Some(x), Some(y)] = axes.map(|key| row.figure(key)) else {
             continue;
         };
-        let ([Some(across), Some(up)], [Some(left), Some(height)]) =
-            ([x, y].map(Figure::spread), [x, y].map(Figure::middle))
-        else {
+        let ([Some(across), Some(up)], [Some(left), Some(height)]) = (
+            [x, y].map(ComparedFigure::spread),
+            [x, y].map(ComparedFigure::middle),
+        ) else {
             continue;
         };
         let spot = Spot {
@@ -677,7 +678,7 @@ mod tests {
             v.name = name.into();
             Arc::new(v)
         };
-        let figure = |key, value, range| Figure {
+        let figure = |key, value, range| ComparedFigure {
             key,
             label: key,
             unit: "".into(),

@@ -7,7 +7,7 @@ use formulation::amount::{Measure, typed};
 use formulation::finding::Level;
 use formulation::mass::{ExactMass, MassUnit, read_mass};
 use formulation::trial::book::{
-    Addition, Book, Event, Opening, RecordedReading, Trial, value_words,
+    Addition, Book, RecordedReading, Trial, TrialEvent, TrialOpening, value_words,
 };
 use formulation::trial::challenge;
 use formulation::trial::reading::Sample;
@@ -228,7 +228,7 @@ fn begin(
         go = typed.iter().any(|field| entered(ui, field));
         let codes: Vec<String> = view
             .state
-            .works
+            .books
             .all_records()
             .filter(|r| r.opening().formula.product() == view.formula.product())
             .map(|r| r.code().to_string())
@@ -267,7 +267,7 @@ fn begin(
             Ok(opening) => {
                 page.problem = None;
                 page.begin.purpose.clear();
-                note(commands, by, Event::Begin(Box::new(opening)));
+                note(commands, by, TrialEvent::Begin(Box::new(opening)));
             }
             Err(problem) => page.problem = Some(problem),
         }
@@ -279,7 +279,7 @@ fn begin(
     }
 }
 
-fn opening(view: &View<'_>, form: &BeginForm) -> Result<Opening, String> {
+fn opening(view: &View<'_>, form: &BeginForm) -> Result<TrialOpening, String> {
     if view.document.path.is_none() {
         return Err("Trials lie beside the formula file: save the formula first".to_owned());
     }
@@ -291,15 +291,15 @@ fn opening(view: &View<'_>, form: &BeginForm) -> Result<Opening, String> {
         read_mass(&form.mass, Some(MassUnit::Gram)).map_err(|e| format!("Mass made: {e}"))?;
     let today = view.state.today();
     let mut opening = if form.batch.is_empty() {
-        Opening::of(view.formula, purpose, today, mass)
+        TrialOpening::of(view.formula, purpose, today, mass)
     } else {
         let record = view
             .state
-            .works
+            .books
             .all_records()
             .find(|r| r.code().as_str() == form.batch)
             .ok_or_else(|| format!("There is no record of the batch {}", form.batch))?;
-        Opening::of_batch(record, purpose, today, mass).map_err(|e| e.to_string())?
+        TrialOpening::of_batch(record, purpose, today, mass).map_err(|e| e.to_string())?
     };
     if !form.room.trim().is_empty() {
         let room = typed::value(&form.room, &Measure::TEMPERATURE)
@@ -574,12 +574,14 @@ fn mend(
     } else if done {
         let why = page.why.trim().to_owned();
         let event = match (&mut page.mending, mending) {
-            (Some((_, _, form)), Mending::Correct) => form.reading().map(|to| Event::Correct {
-                reading: number,
-                to,
-                why,
-            }),
-            _ => Ok(Event::SetAside {
+            (Some((_, _, form)), Mending::Correct) => {
+                form.reading().map(|to| TrialEvent::Correct {
+                    reading: number,
+                    to,
+                    why,
+                })
+            }
+            _ => Ok(TrialEvent::SetAside {
                 reading: number,
                 why,
             }),
@@ -659,7 +661,7 @@ fn add(
                     note(
                         commands,
                         by,
-                        Event::Add {
+                        TrialEvent::Add {
                             trial: trial.number,
                             addition,
                         },
@@ -741,7 +743,7 @@ fn read(
         if noted.clicked() || entered {
             match page.form.reading() {
                 Ok(reading) => {
-                    let event = Event::Read {
+                    let event = TrialEvent::Read {
                         trial: trial.number,
                         step: page.step.unwrap_or(newest).min(newest),
                         reading,

@@ -3,9 +3,9 @@
 use eframe::egui::Ui;
 use egui_plot::{HLine, Line, MarkerShape, Plot, Points};
 use formulation::finding::Level;
-use formulation::trial::charts::{Chart, Dot, Sample, charts};
+use formulation::trial::charts::{Chart, CurvePoint, Dot, charts};
 use formulation::trial::fit::Interval;
-use formulation::trial::fit::drift::Limit;
+use formulation::trial::fit::drift::TrendLimit;
 
 use crate::state::{DocumentId, View};
 use crate::theme;
@@ -64,7 +64,7 @@ fn chart_card(ui: &mut Ui, chart: &Chart) {
 
 fn picture(ui: &mut Ui, chart: &Chart, width: f32, up: &str) {
     let p = theme::palette(ui);
-    let ends = |of: fn(&Sample) -> Option<Interval>| -> Vec<(f64, Interval)> {
+    let ends = |of: fn(&CurvePoint) -> Option<Interval>| -> Vec<(f64, Interval)> {
         chart
             .curve
             .iter()
@@ -93,9 +93,9 @@ fn picture(ui: &mut Ui, chart: &Chart, width: f32, up: &str) {
             plot.line(Line::new("fit", line).color(p.accent).width(2.0));
         }
         let (low, high) = match chart.limit {
-            Some(Limit::Lower(l)) => (Some(l), None),
-            Some(Limit::Upper(h)) => (None, Some(h)),
-            Some(Limit::Both(l, h)) => (Some(l), Some(h)),
+            Some(TrendLimit::Lower(l)) => (Some(l), None),
+            Some(TrendLimit::Upper(h)) => (None, Some(h)),
+            Some(TrendLimit::Both(l, h)) => (Some(l), Some(h)),
             None => (None, None),
         };
         for limit in [low, high].into_iter().flatten() {

@@ -7,7 +7,7 @@ use egui_plot::{Line, Plot, Points, VLine};
 use formulation::amount::{Measure, typed};
 use formulation::finding::Level;
 use formulation::formula::Variant;
-use formulation::trial::book::Event;
+use formulation::trial::book::TrialEvent;
 use formulation::trial::fit::Interval;
 use formulation::trial::learn::{Expected, Learnt, Lessons};
 use formulation::trial::reading::Quantity;
@@ -164,7 +164,7 @@ fn settle(
                 Ok(hours) => {
                     page.problem = None;
                     page.settled.clear();
-                    note(commands, by, Event::Settle { quantity, hours });
+                    note(commands, by, TrialEvent::Settle { quantity, hours });
                 }
                 Err(error) => page.problem = Some(format!("Settled after: {error}")),
             }

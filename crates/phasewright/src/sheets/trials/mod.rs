@@ -10,7 +10,7 @@ mod stability;
 
 use eframe::egui::{ScrollArea, Ui};
 use formulation::finding::Level;
-use formulation::trial::book::Event;
+use formulation::trial::book::TrialEvent;
 
 use crate::command::Command;
 use crate::examples;
@@ -68,7 +68,7 @@ pub struct TrialsSheet {
 pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut TrialsSheet, commands: &mut Vec<Command>) {
     let trials = view.state.trials(view.document.id);
     if !std::mem::replace(&mut sheet.begun, true)
-        && let Some(last) = view.state.works.workshop().people.first()
+        && let Some(last) = view.state.books.workshop().people.first()
     {
         // The one who worked last is likely to go on.
         sheet.by = last.to_string();
@@ -162,6 +162,6 @@ fn nothing_yet(ui: &mut Ui, commands: &mut Vec<Command>) -> bool {
 }
 
 /// Notes one event.
-fn note(commands: &mut Vec<Command>, by: &str, event: Event) {
+fn note(commands: &mut Vec<Command>, by: &str, event: TrialEvent) {
     commands.push(Command::Note(vec![event], by.trim().to_owned()));
 }

@@ -3,8 +3,8 @@
 use eframe::egui::{ComboBox, Key, Response, Ui};
 use formulation::trial::bench::flow_cup::CUPS;
 use formulation::trial::challenge::organisms;
-use formulation::trial::draft::{Field, ReadingDraft};
-use formulation::trial::reading::{Quantity, Reading, Sample, Value};
+use formulation::trial::draft::{ReadingDraft, ReadingField};
+use formulation::trial::reading::{Quantity, Reading, ReadingValue, Sample};
 
 use crate::sheets::make::{choice, field, labelled};
 
@@ -28,7 +28,11 @@ impl ReadingForm {
     /// Empties what belongs to one reading and keeps how it is read.
     pub fn clear(&mut self) {
         self.values.clear();
-        for one in [Field::Remark, Field::Photo, Field::Hours] {
+        for one in [
+            ReadingField::Remark,
+            ReadingField::Photo,
+            ReadingField::Hours,
+        ] {
             self.draft.fields.remove(&one);
         }
         self.draft.sample = None;
@@ -47,7 +51,7 @@ impl ReadingForm {
             values: String::new(),
         };
         form.values = match &reading.value {
-            Value::Word(_) => form.draft.values.first().cloned().unwrap_or_default(),
+            ReadingValue::Word(_) => form.draft.values.first().cloned().unwrap_or_default(),
             _ => form.draft.values.join("; "),
         };
         form
@@ -106,7 +110,12 @@ impl ReadingForm {
                 }
             });
             ui.horizontal_wrapped(|ui| {
-                for of in [Field::Celsius, Field::Hours, Field::Remark, Field::Photo] {
+                for of in [
+                    ReadingField::Celsius,
+                    ReadingField::Hours,
+                    ReadingField::Remark,
+                    ReadingField::Photo,
+                ] {
                     self.field(ui, of);
                 }
                 if !samples.is_empty() {
@@ -133,30 +142,36 @@ impl ReadingForm {
             let typed = field(ui, &label, &mut self.values, 170.0);
             entered(ui, &typed)
         } else {
-            pick(ui, Field::Value.label(), &mut self.values, words, 150.0);
+            pick(
+                ui,
+                ReadingField::Value.label(),
+                &mut self.values,
+                words,
+                150.0,
+            );
             false
         }
     }
 
-    fn field(&mut self, ui: &mut Ui, of: Field) {
+    fn field(&mut self, ui: &mut Ui, of: ReadingField) {
         let text = self.draft.fields.entry(of).or_default();
         match of {
-            Field::Cup => {
+            ReadingField::Cup => {
                 let names: Vec<&str> = CUPS.iter().map(|c| c.name).collect();
                 pick(ui, of.label(), text, &names, 150.0);
             }
-            Field::Organism => {
+            ReadingField::Organism => {
                 let names: Vec<&str> = organisms().iter().map(|o| o.name).collect();
                 pick(ui, of.label(), text, &names, 190.0);
             }
             _ => {
                 let width = match of {
-                    Field::Remark | Field::Calibration => 260.0,
-                    Field::Instrument | Field::Photo | Field::OwnName => 160.0,
+                    ReadingField::Remark | ReadingField::Calibration => 260.0,
+                    ReadingField::Instrument | ReadingField::Photo | ReadingField::OwnName => 160.0,
                     _ => 96.0,
                 };
                 let response = field(ui, of.label(), text, width);
-                if of == Field::Hours {
+                if of == ReadingField::Hours {
                     response.on_hover_text(
                         "Since it was made or, on a step, since its addition. For example 24 h or 15 min",
                     );

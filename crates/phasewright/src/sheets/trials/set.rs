@@ -11,10 +11,10 @@ use formulation::finding::Level;
 use formulation::formula::ItemId;
 use formulation::mass::{MassUnit, read_mass};
 use formulation::quantity::Percent;
-use formulation::trial::book::{Book, Event, Opening, SetPlace, Trial, value_words};
-use formulation::trial::draft::{Field, ReadingDraft};
+use formulation::trial::book::{Book, SetPlace, Trial, TrialEvent, TrialOpening, value_words};
+use formulation::trial::draft::{ReadingDraft, ReadingField};
 use formulation::trial::fit::scheffe::Order;
-use formulation::trial::plan::{Checked, Design, Factor, Varied, check, formula_of, plan};
+use formulation::trial::plan::{CheckedTrial, Design, Factor, Varied, check, formula_of, plan};
 use formulation::trial::reading::Quantity;
 
 use super::note;
@@ -47,7 +47,7 @@ const ENTERED: [Quantity; 3] = [Quantity::Ph, Quantity::Viscosity, Quantity::Foa
 struct Planned {
     of: (DocumentId, u64),
     varied: Varied,
-    checked: Vec<Checked>,
+    checked: Vec<CheckedTrial>,
     mass: String,
 }
 
@@ -77,11 +77,11 @@ struct How {
 
 impl How {
     /// The fields of a reading that are the same for all of the table.
-    fn fields(&self) -> BTreeMap<Field, String> {
+    fn fields(&self) -> BTreeMap<ReadingField, String> {
         [
-            (Field::Instrument, &self.instrument),
-            (Field::Celsius, &self.celsius),
-            (Field::Hours, &self.hours),
+            (ReadingField::Instrument, &self.instrument),
+            (ReadingField::Celsius, &self.celsius),
+            (ReadingField::Hours, &self.hours),
         ]
         .into_iter()
         .filter(|(_, text)| !text.trim().is_empty())
@@ -340,7 +340,7 @@ fn planned(
         let (variant, varied) = (view.variant, &planned.varied);
         if ui.button("Save weigh sheets as PDF…").clicked() {
             let runs: Vec<_> = planned.checked.iter().map(|c| c.run.clone()).collect();
-            let paper = view.state.works.workshop().paper;
+            let paper = view.state.books.workshop().paper;
             let (formula, variant, varied) =
                 (view.formula.clone(), variant.clone(), varied.clone());
             commands.push(Command::Make(Making::watched(
@@ -376,13 +376,13 @@ fn planned(
                 .map(|c| {
                     let made = formula_of(view.formula, variant, varied, &c.run);
                     let purpose = format!("Planned set {set}, beaker {} of {total}", c.run.order);
-                    let mut opening = Opening::of(&made, &purpose, view.state.today(), mass);
+                    let mut opening = TrialOpening::of(&made, &purpose, view.state.today(), mass);
                     opening.set = Some(SetPlace {
                         set,
                         run: c.run.order,
                         mixture: c.run.mixture,
                     });
-                    Event::Begin(Box::new(opening))
+                    TrialEvent::Begin(Box::new(opening))
                 })
                 .collect();
             commands.push(Command::Note(events, by.trim().to_owned()));
@@ -499,7 +499,7 @@ fn cell(
     };
     let mut fields = how.fields();
     if quantity != Quantity::Viscosity {
-        fields.remove(&Field::Instrument);
+        fields.remove(&ReadingField::Instrument);
     }
     let draft = ReadingDraft {
         values: ReadingDraft::split(&text),
@@ -510,7 +510,7 @@ fn cell(
         Ok(reading) => note(
             commands,
             by,
-            Event::Read {
+            TrialEvent::Read {
                 trial: trial.number,
                 step: 0,
                 reading,

@@ -6,10 +6,11 @@ use formulation::file::calendar::calendar;
 use formulation::file::pdf::{PdfError, Printing};
 use formulation::file::trial_pdf::{entry_form_pdf, labels_pdf};
 use formulation::finding::Level;
-use formulation::trial::book::{Book, Event};
+use formulation::trial::book::{Book, TrialEvent};
 use formulation::trial::reading::Sample;
 use formulation::trial::stability::{
-    Acceptance, DueSample, Plan, State, Time, Together, judged, samples, to_read, together, trends,
+    Acceptance, DueSample, StabilityPlan, State, Time, Together, judged, samples, to_read,
+    together, trends,
 };
 
 use super::note;
@@ -25,7 +26,7 @@ use crate::widgets::level_mark::level_mark;
 const MOST_TRIALS: u32 = 1_000_000;
 
 /// A paper of a plan: of the formula of a name, for the plan of a number.
-type Paper = fn(&str, usize, &Plan, Printing<'_>) -> Result<Vec<u8>, PdfError>;
+type Paper = fn(&str, usize, &StabilityPlan, Printing<'_>) -> Result<Vec<u8>, PdfError>;
 /// The papers: button, what it is, and how it is made.
 const PAPERS: [(&str, &str, Paper); 2] = [
     (
@@ -83,7 +84,7 @@ struct PlanText {
 }
 
 impl PlanText {
-    fn of(plan: &Plan) -> Self {
+    fn of(plan: &StabilityPlan) -> Self {
         let times: Vec<&str> = plan.times.iter().map(|t| t.name.as_str()).collect();
         let limits: Vec<String> = plan.limits.iter().map(Acceptance::words).collect();
         Self {
@@ -95,7 +96,7 @@ impl PlanText {
         }
     }
 
-    fn plan(&self) -> Result<Plan, String> {
+    fn plan(&self) -> Result<StabilityPlan, String> {
         let parts = |text: &str| -> Vec<String> {
             text.split(';')
                 .map(str::trim)
@@ -106,7 +107,7 @@ impl PlanText {
         let trial = typed::count(&self.trial, "a number of a trial", MOST_TRIALS)
             .map_err(|e| format!("Trial: {e}"))? as usize;
         let start = typed::day(&self.start).map_err(|e| format!("Start: {e}"))?;
-        let mut plan = Plan::proposed(trial, start, None);
+        let mut plan = StabilityPlan::proposed(trial, start, None);
         plan.conditions = parts(&self.conditions);
         plan.times = parts(&self.times)
             .iter()
@@ -149,7 +150,7 @@ pub fn ui(
     ui.horizontal_wrapped(|ui| {
         if ui.button("Lay out a plan").clicked() {
             let newest = book.trials.len();
-            let proposed = Plan::proposed(newest, view.state.today(), Some(view.variant));
+            let proposed = StabilityPlan::proposed(newest, view.state.today(), Some(view.variant));
             page.edited = Some((book.plans.len(), PlanText::of(&proposed)));
         }
         if !book.plans.is_empty()
@@ -264,7 +265,7 @@ fn editor(
     });
     if go {
         let event = text.plan().and_then(|plan| {
-            let event = Event::Plan { number, plan };
+            let event = TrialEvent::Plan { number, plan };
             book.check(&event).map_err(|e| e.to_string())?;
             Ok(event)
         });
@@ -294,7 +295,7 @@ fn plan_card(
     ui: &mut Ui,
     view: &View<'_>,
     page: &mut StabilityPage,
-    (number, plan): (usize, &Plan),
+    (number, plan): (usize, &StabilityPlan),
     all: &[DueSample],
     commands: &mut Vec<Command>,
 ) {
@@ -310,7 +311,7 @@ fn plan_card(
             page.edited = Some((number, PlanText::of(plan)));
         }
         let name = &view.formula.name;
-        let paper = view.state.works.workshop().paper;
+        let paper = view.state.books.workshop().paper;
         for (button, what, pdf) in PAPERS {
             if ui.button(button).clicked() {
                 let file_name = format!("{}.pdf", file_stem(&format!("{name} {what}")));

@@ -8,7 +8,7 @@ use formulation::amount::measure::signed;
 use formulation::chemistry::soap::{Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
 use formulation::evaluation::Evaluation;
-use formulation::finding::Value;
+use formulation::finding::FindingValue;
 use formulation::plain_words::sentence;
 use formulation::rules::practice::FLAMMABLE;
 
@@ -123,7 +123,7 @@ const RULE: &str = "flammable";
 fn flash_point(ui: &mut Ui, view: &View<'_>) {
     let found = view.evaluation.findings.iter().find_map(|f| {
         let celsius = match f.amount {
-            Some(Value::Celsius(celsius)) if &*f.rule == RULE => celsius,
+            Some(FindingValue::Celsius(celsius)) if &*f.rule == RULE => celsius,
             _ => return None,
         };
         Some((celsius, f))

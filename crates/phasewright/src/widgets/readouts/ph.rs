@@ -7,7 +7,7 @@ use eframe::egui::{self, Id, Ui};
 use egui_plot::{HLine, Line, Points};
 use formulation::amount::{AmountError, Measure, typed};
 use formulation::chemistry::Acidity;
-use formulation::chemistry::adjust::{self, BenchPoint, Footing, Start, Titrant};
+use formulation::chemistry::adjust::{self, BenchPoint, DoseStart, Footing, Titrant};
 use formulation::chemistry::work_out::Derived;
 use formulation::edit::Edit;
 use formulation::ph_dose::{PhDose, ph_dose};
@@ -370,7 +370,7 @@ fn drawn(
     target: Option<Ph>,
     of: (u64, u64, Option<Titrant>, Option<Ph>),
 ) -> Drawn {
-    let start = match Start::of(acidity) {
+    let start = match DoseStart::of(acidity) {
         Ok(start) => start,
         Err(why) => {
             return Drawn {

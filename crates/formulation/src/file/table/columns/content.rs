@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::ROWS_FOR_CONTENT;
 use crate::amount::number::{self, Unit};
 use crate::cas::Cas;
-use crate::file::table::amounts::Written;
+use crate::file::table::amounts::WrittenAmount;
 use crate::file::table::days::{self, DayOrder};
 use crate::file::table::names::are_inci_names;
 use crate::file::table::packs::without_pack;
@@ -324,7 +324,7 @@ impl Content {
             self.numbers += 1;
             self.ranges += usize::from(reading.is_range);
             // "Approx. 5" adds up as 5 does.
-            if let Written::Percent(value) | Written::Bare(value) = reading.written {
+            if let WrittenAmount::Percent(value) | WrittenAmount::Bare(value) = reading.written {
                 more.values.push(value);
             }
         } else if lists().currency_codes.contains(text) {

@@ -3,9 +3,9 @@
 
 use rust_decimal::Decimal;
 
-use super::{Column, Kind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
+use super::{Column, ColumnKind, Layout, ROWS_FOR_CONTENT, ROWS_FOR_HEADINGS};
 use crate::amount::number::{self, Unit};
-use crate::file::table::amounts::Written;
+use crate::file::table::amounts::WrittenAmount;
 use crate::file::table::names::first_cas;
 use crate::file::table::packs::{from_count, without_pack};
 use crate::file::table::words::words;
@@ -98,7 +98,7 @@ pub(super) fn read_spelt(text: &str, misspelt_too: bool) -> Option<Heading> {
 struct Phrase {
     /// How many words.
     length: usize,
-    kind: Kind,
+    kind: ColumnKind,
     misspelt: bool,
 }
 
@@ -141,11 +141,20 @@ fn phrase_in(folded: &[String], misspelt_too: bool) -> Option<Phrase> {
             let of = |stem: &str| {
                 let stem = [stem.to_owned()];
                 let mut kinds = words().headings_at(&stem, 0).map(|(_, kind)| kind);
-                kinds.find(|kind| matches!(kind, Kind::Lot | Kind::Code | Kind::Cas | Kind::Name))
+                kinds.find(|kind| {
+                    matches!(
+                        kind,
+                        ColumnKind::Lot | ColumnKind::Code | ColumnKind::Cas | ColumnKind::Name
+                    )
+                })
             };
             // "Artikelnr." is that of the article, "Chargennr." has a link within.
             let kind = of(stem).or_else(|| of(stem.strip_suffix(['n', 's'])?))?;
-            Some(if kind == Kind::Name { Kind::Code } else { kind })
+            Some(if kind == ColumnKind::Name {
+                ColumnKind::Code
+            } else {
+                kind
+            })
         });
         found = numbered.next_back().map(|kind| Phrase {
             length: 1,
@@ -159,7 +168,7 @@ fn phrase_in(folded: &[String], misspelt_too: bool) -> Option<Phrase> {
     {
         found = Some(Phrase {
             length: 1,
-            kind: Kind::Pack,
+            kind: ColumnKind::Pack,
             misspelt: false,
         });
     }
@@ -189,48 +198,56 @@ fn phrase_in(folded: &[String], misspelt_too: bool) -> Option<Phrase> {
 }
 
 /// What a heading is of whose words are of a kind, with a unit beside them.
-fn kind_of(found: Option<Kind>, unit: Option<Unit>, text: &str, folded: &[String]) -> Option<Kind> {
+fn kind_of(
+    found: Option<ColumnKind>,
+    unit: Option<Unit>,
+    text: &str,
+    folded: &[String],
+) -> Option<ColumnKind> {
     Some(match (found, unit) {
         // "Amount %", "Menge in %", "%", "Use %".
-        (Some(Kind::Amount | Kind::Percent | Kind::Role) | None, Some(Unit::Percent)) => {
-            Kind::Percent
-        }
+        (
+            Some(ColumnKind::Amount | ColumnKind::Percent | ColumnKind::Role) | None,
+            Some(Unit::Percent),
+        ) => ColumnKind::Percent,
         // "% in raw material", "% of formula".
         // "% of phase" adds up to 100 in each, and is none of the recipe's.
-        (Some(Kind::Phase), Some(Unit::Percent)) => Kind::UseLevel,
-        (Some(Kind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => Kind::Percent,
+        (Some(ColumnKind::Phase), Some(Unit::Percent)) => ColumnKind::UseLevel,
+        (Some(ColumnKind::Name), Some(Unit::Percent)) if text.starts_with(['%', '％']) => {
+            ColumnKind::Percent
+        }
         // "per kilo", "je kg" and nothing else is of a price; "g per kg" is none.
-        (None | Some(Kind::Pack), Some(unit))
+        (None | Some(ColumnKind::Pack), Some(unit))
             if unit.grams().or(unit.millilitres()).is_some() && is_per_unit(folded) =>
         {
-            Kind::Price
+            ColumnKind::Price
         }
         // Weighed with and without the vessel: "Tare g", "Gross g", "Net g".
-        (Some(Kind::Price), Some(unit)) if unit.grams().is_some() && is_net(text, folded) => {
-            Kind::Amount
+        (Some(ColumnKind::Price), Some(unit)) if unit.grams().is_some() && is_net(text, folded) => {
+            ColumnKind::Amount
         }
         // "Amount ex VAT": of the price, not of the tax.
-        (Some(Kind::Gross), _) if is_without_tax(folded) => Kind::Price,
-        (Some(Kind::Gross), Some(unit))
+        (Some(ColumnKind::Gross), _) if is_without_tax(folded) => ColumnKind::Price,
+        (Some(ColumnKind::Gross), Some(unit))
             if unit.grams().is_some() && !crate::file::table::money::names_money(text) =>
         {
-            Kind::Earlier
+            ColumnKind::Earlier
         }
         // "g (lot of 900)" is how much of it, "Price 2025 (expired)" no day.
-        (Some(Kind::Lot), Some(unit)) if unit.grams().is_some() => Kind::Amount,
-        (Some(Kind::Expiry), _) if folded.iter().any(|w| words().money.contains(w)) => {
-            Kind::Earlier
+        (Some(ColumnKind::Lot), Some(unit)) if unit.grams().is_some() => ColumnKind::Amount,
+        (Some(ColumnKind::Expiry), _) if folded.iter().any(|w| words().money.contains(w)) => {
+            ColumnKind::Earlier
         }
         // "5 bars (g)".
-        (Some(Kind::Packs), Some(unit)) if unit.grams().is_some() => Kind::Amount,
+        (Some(ColumnKind::Packs), Some(unit)) if unit.grams().is_some() => ColumnKind::Amount,
         // "Weight (g)", and a mass even under "percentage".
-        (Some(Kind::Amount | Kind::Percent), Some(_)) => Kind::Amount,
+        (Some(ColumnKind::Amount | ColumnKind::Percent), Some(_)) => ColumnKind::Amount,
         (Some(kind), _) => kind,
         // "€/g".
-        (None, Some(_)) if crate::file::table::money::names_money(text) => Kind::Price,
+        (None, Some(_)) if crate::file::table::money::names_money(text) => ColumnKind::Price,
         // A unit alone, as in "g / 500 g".
         (None, Some(_)) if folded.len() <= 4 && !text.starts_with(|c: char| c.is_ascii_digit()) => {
-            Kind::Amount
+            ColumnKind::Amount
         }
         (None, _) => return None,
     })
@@ -265,14 +282,22 @@ fn is_net(text: &str, folded: &[String]) -> bool {
 
 /// Whether a phrase decides about a heading rather than the one known: the longer one,
 /// and of two alike what says that it is not the obvious.
-const fn beats(count: usize, kind: Kind, most: usize, known: Kind) -> bool {
-    const fn weight(kind: Kind) -> u8 {
+const fn beats(count: usize, kind: ColumnKind, most: usize, known: ColumnKind) -> bool {
+    const fn weight(kind: ColumnKind) -> u8 {
         match kind {
             // "Max. %", "Active %", "Old %", "INCI name": the first word decides.
-            Kind::UseLevel | Kind::Earlier | Kind::Gross | Kind::Strength => 4,
-            Kind::Inci | Kind::Cas | Kind::Lot | Kind::Expiry | Kind::Pack | Kind::TotalPrice => 3,
-            Kind::Price | Kind::Supplier | Kind::Role | Kind::Currency => 2,
-            Kind::Name => 0,
+            ColumnKind::UseLevel
+            | ColumnKind::Earlier
+            | ColumnKind::Gross
+            | ColumnKind::Strength => 4,
+            ColumnKind::Inci
+            | ColumnKind::Cas
+            | ColumnKind::Lot
+            | ColumnKind::Expiry
+            | ColumnKind::Pack
+            | ColumnKind::TotalPrice => 3,
+            ColumnKind::Price | ColumnKind::Supplier | ColumnKind::Role | ColumnKind::Currency => 2,
+            ColumnKind::Name => 0,
             _ => 1,
         }
     }
@@ -311,7 +336,8 @@ pub(in crate::file::table) fn rows_of_headings(table: &Table, row: usize) -> Lay
 /// Whether a cell is so many parts, as the amount of a line is.
 fn is_in_parts(text: &str) -> bool {
     text.starts_with(|c: char| c.is_ascii_digit())
-        && amounts::read(text, None, None).is_ok_and(|a| matches!(a.written, Written::Parts(_)))
+        && amounts::read(text, None, None)
+            .is_ok_and(|a| matches!(a.written, WrittenAmount::Parts(_)))
 }
 
 /// Whether a cell is money, or a material that is known with the size of its pack.
@@ -362,7 +388,7 @@ fn years_in(table: &Table, row: usize) -> usize {
 /// The row with most headings: at least two, or one of numbers.
 pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
     let score = |row: usize| -> Option<(usize, usize)> {
-        let mut kinds: Vec<Kind> = Vec::new();
+        let mut kinds: Vec<ColumnKind> = Vec::new();
         let mut exact = 0;
         let mut filled = 0;
         let mut numbered_sizes = 0;
@@ -378,7 +404,7 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
                     if let Some(found) = read_heading(text)
                         && !kinds.contains(&found.column.kind)
                         // "Date: 3 October" stands beside the name of the product too.
-                        && found.column.kind != Kind::Dated
+                        && found.column.kind != ColumnKind::Dated
                     {
                         exact += usize::from(!found.misspelt && found.whole);
                         kinds.push(found.column.kind);
@@ -394,18 +420,22 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
         let numbers = kinds.iter().any(|k| {
             matches!(
                 k,
-                Kind::Percent | Kind::Amount | Kind::Price | Kind::Inci | Kind::Cas
+                ColumnKind::Percent
+                    | ColumnKind::Amount
+                    | ColumnKind::Price
+                    | ColumnKind::Inci
+                    | ColumnKind::Cas
             )
         });
         let names = kinds
             .iter()
-            .any(|k| matches!(k, Kind::Name | Kind::Inci | Kind::Trade));
+            .any(|k| matches!(k, ColumnKind::Name | ColumnKind::Inci | ColumnKind::Trade));
         // Prices by size: "Material", "100 g", "500 g".
         if numbered_sizes >= 2
             && names
             && !kinds
                 .iter()
-                .any(|k| matches!(k, Kind::Percent | Kind::Amount))
+                .any(|k| matches!(k, ColumnKind::Percent | ColumnKind::Amount))
         {
             return Some((kinds.len() + numbered_sizes, exact));
         }
@@ -440,7 +470,7 @@ pub(in crate::file::table) fn row_of_headings(table: &Table) -> Option<usize> {
     let heads_amounts = |row: usize| {
         let of_amounts = |column: &usize| match table.cell(row, *column) {
             Cell::Text(text) => read_spelt(text, true)
-                .is_some_and(|h| matches!(h.column.kind, Kind::Percent | Kind::Amount)),
+                .is_some_and(|h| matches!(h.column.kind, ColumnKind::Percent | ColumnKind::Amount)),
             _ => false,
         };
         let is_amount = |cell: &Cell| match cell {
@@ -470,7 +500,7 @@ fn is_of_gathered(table: &Table, row: usize) -> bool {
     };
     let names = |cell: &Cell| match cell {
         Cell::Text(text) => {
-            read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == Kind::Name)
+            read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == ColumnKind::Name)
         }
         _ => false,
     };
@@ -522,11 +552,12 @@ pub(super) fn heads_a_list(table: &Table, row: usize) -> bool {
         Cell::Text(text) => read_spelt(text, misspelt_too),
         _ => None,
     };
-    let of_list = |kinds: &[Kind]| {
-        let has = |all: &[Kind]| kinds.iter().any(|k| all.contains(k));
-        has(&[Kind::Name, Kind::Inci, Kind::Trade]) && has(&[Kind::Percent, Kind::Amount])
+    let of_list = |kinds: &[ColumnKind]| {
+        let has = |all: &[ColumnKind]| kinds.iter().any(|k| all.contains(k));
+        has(&[ColumnKind::Name, ColumnKind::Inci, ColumnKind::Trade])
+            && has(&[ColumnKind::Percent, ColumnKind::Amount])
     };
-    let whole: Vec<Kind> = cells()
+    let whole: Vec<ColumnKind> = cells()
         .filter_map(|cell| read(cell, false).filter(|h| h.whole))
         .map(|h| h.column.kind)
         .collect();
@@ -539,7 +570,7 @@ pub(super) fn heads_a_list(table: &Table, row: usize) -> bool {
         .and_then(|above| table.rows.get(above))
         .is_none_or(|above| above.iter().filter(|c| !c.is_empty()).nth(1).is_none());
     begins && {
-        let kinds: Vec<Kind> = cells()
+        let kinds: Vec<ColumnKind> = cells()
             .filter_map(|cell| read(cell, true).map(|h| h.column.kind))
             .collect();
         kinds.len() * 2 > cells().count() && of_list(&kinds)
@@ -549,8 +580,9 @@ pub(super) fn heads_a_list(table: &Table, row: usize) -> bool {
 /// "Phase" and nothing else, which heads a column and begins no phase.
 fn is_phase_heading(cell: &Cell) -> bool {
     match cell {
-        Cell::Text(text) => read_spelt(text, false)
-            .is_some_and(|h| h.column.kind == Kind::Phase && h.whole && words_of(text).len() == 1),
+        Cell::Text(text) => read_spelt(text, false).is_some_and(|h| {
+            h.column.kind == ColumnKind::Phase && h.whole && words_of(text).len() == 1
+        }),
         _ => false,
     }
 }
@@ -635,7 +667,7 @@ pub(in crate::file::table) fn is_size(text: &str) -> bool {
         let unit = word.trim_start_matches(|c: char| c.is_ascii_digit());
         unit.is_empty() || Unit::named(unit).is_some()
     };
-    let of_amounts = heading(text).is_none_or(|c| c.kind == Kind::Amount);
+    let of_amounts = heading(text).is_none_or(|c| c.kind == ColumnKind::Amount);
     let words = words_of(text);
     of_amounts && !words.is_empty() && words.iter().all(only) && !sizes_in(text).is_empty()
 }

@@ -5,7 +5,7 @@ mod content;
 mod heading;
 mod why;
 
-pub use super::kind::Kind;
+pub use super::kind::ColumnKind;
 pub(super) use content::{Content, is_role};
 pub use heading::heading;
 pub(super) use heading::{
@@ -30,7 +30,7 @@ pub(super) const ROWS_FOR_CONTENT: usize = 500;
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
 pub struct Column {
     /// What it holds.
-    pub kind: Kind,
+    pub kind: ColumnKind,
     /// The unit its heading names: of amounts, or the one a price is for.
     pub unit: Option<Unit>,
 }
@@ -41,7 +41,7 @@ pub struct Evidence {
     /// Which column, counted from 0.
     pub column: usize,
     /// Of which kind it would be.
-    pub kind: Kind,
+    pub kind: ColumnKind,
     /// How much it speaks for it; against it if below 0.
     pub weight: i32,
     /// Why, in words.
@@ -61,24 +61,24 @@ pub struct Layout {
 
 impl Layout {
     /// What a column holds.
-    pub fn kind(&self, column: usize) -> Option<Kind> {
+    pub fn kind(&self, column: usize) -> Option<ColumnKind> {
         let column = self.columns.get(column).copied().flatten();
         column.map(|c| c.kind)
     }
     /// The first column of a kind.
-    pub fn place(&self, kind: Kind) -> Option<usize> {
+    pub fn place(&self, kind: ColumnKind) -> Option<usize> {
         self.columns
             .iter()
             .position(|c| c.is_some_and(|c| c.kind == kind))
     }
     /// The words of a row in the first column of a kind.
-    pub(super) fn words(&self, table: &Table, row: usize, kind: Kind) -> String {
+    pub(super) fn words(&self, table: &Table, row: usize, kind: ColumnKind) -> String {
         self.place(kind)
             .map(|column| table.cell(row, column).words())
             .unwrap_or_default()
     }
     /// The unit that the heading of the first column of a kind names.
-    pub fn unit(&self, kind: Kind) -> Option<Unit> {
+    pub fn unit(&self, kind: ColumnKind) -> Option<Unit> {
         self.place(kind)
             .and_then(|at| self.columns.get(at).copied().flatten())
             .and_then(|c| c.unit)
@@ -92,8 +92,12 @@ impl Layout {
     pub(super) fn says_the_same_in(&self, table: &Table, row: usize) -> bool {
         // A row with a number where the list has them is a line of it.
         let is_line = self.columns.iter().enumerate().any(|(at, column)| {
-            let of_numbers = column
-                .is_some_and(|c| matches!(c.kind, Kind::Percent | Kind::Amount | Kind::Price));
+            let of_numbers = column.is_some_and(|c| {
+                matches!(
+                    c.kind,
+                    ColumnKind::Percent | ColumnKind::Amount | ColumnKind::Price
+                )
+            });
             of_numbers
                 && match table.cell(row, at) {
                     Cell::Number { .. } => true,
@@ -112,21 +116,22 @@ impl Layout {
             return true;
         }
         // Where materials are headed again, "1000 g" heads the amounts of another batch.
-        let names_again = [Kind::Name, Kind::Inci].into_iter().any(|kind| {
-            self.place(kind)
-                .is_some_and(|at| match table.cell(row, at) {
-                    Cell::Text(text) => {
-                        read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
-                    }
-                    _ => false,
-                })
-        });
+        let names_again = [ColumnKind::Name, ColumnKind::Inci]
+            .into_iter()
+            .any(|kind| {
+                self.place(kind)
+                    .is_some_and(|at| match table.cell(row, at) {
+                        Cell::Text(text) => read_spelt(text, false)
+                            .is_some_and(|h| h.whole && h.column.kind == kind),
+                        _ => false,
+                    })
+            });
         // Looked at in every row, so a misspelt heading counts only where it comes again as
         // it stands.
-        let repeats = |at: usize, kind: Kind| match table.cell(row, at) {
+        let repeats = |at: usize, kind: ColumnKind| match table.cell(row, at) {
             // "Phase A" and "up to 100 %" are of a line.
             Cell::Text(text) => {
-                kind == Kind::Amount && is_size(text) && names_again
+                kind == ColumnKind::Amount && is_size(text) && names_again
                     || text.trim() == self.heading(table, at)
                     || read_spelt(text, false).is_some_and(|h| h.whole && h.column.kind == kind)
             }
@@ -148,7 +153,8 @@ impl Layout {
             return false;
         };
         let of_amounts = self.columns.get(column).copied().flatten();
-        let of_amounts = of_amounts.is_some_and(|c| matches!(c.kind, Kind::Percent | Kind::Amount));
+        let of_amounts =
+            of_amounts.is_some_and(|c| matches!(c.kind, ColumnKind::Percent | ColumnKind::Amount));
         let below = (row + 1..table.rows.len()).find(|&row| filled(row).next().is_some());
         let is_number = |cell: &Cell| match cell {
             Cell::Number { .. } => true,
@@ -170,7 +176,10 @@ impl Layout {
         let Some(first) = self.headings.filter(|first| *first < row) else {
             return false;
         };
-        let Some(names) = self.place(Kind::Name).or(self.place(Kind::Inci)) else {
+        let Some(names) = self
+            .place(ColumnKind::Name)
+            .or(self.place(ColumnKind::Inci))
+        else {
             return false;
         };
         let is_amount = |cell: &Cell| match cell {
@@ -183,7 +192,7 @@ impl Layout {
                 && !is_amount(cell)
         };
         let name = table.cell(row, names);
-        let amounts = [Kind::Percent, Kind::Amount].map(|kind| self.place(kind));
+        let amounts = [ColumnKind::Percent, ColumnKind::Amount].map(|kind| self.place(kind));
         let Some(amounts) = amounts
             .into_iter()
             .flatten()
@@ -230,21 +239,22 @@ impl Layout {
     }
     /// The column that says how much of each material there is.
     pub(super) fn measure(&self) -> Option<usize> {
-        self.place(Kind::Percent).or(self.place(Kind::Amount))
+        self.place(ColumnKind::Percent)
+            .or(self.place(ColumnKind::Amount))
     }
     /// Takes the column of another version in place of that of the first.
     pub(super) fn assign_version(&mut self, column: usize) {
         let first = self
             .measure()
             .and_then(|at| self.columns.get(at).copied().flatten());
-        let kind = first.map_or(Kind::Percent, |c| c.kind);
+        let kind = first.map_or(ColumnKind::Percent, |c| c.kind);
         self.assign(column, Some(kind));
         if let Some(Some(taken)) = self.columns.get_mut(column) {
             taken.unit = taken.unit.or(first.and_then(|c| c.unit));
         }
     }
     /// Takes a column for a kind, and no other column for it.
-    pub fn assign(&mut self, column: usize, kind: Option<Kind>) {
+    pub fn assign(&mut self, column: usize, kind: Option<ColumnKind>) {
         if self.columns.len() <= column {
             self.columns.resize(column + 1, None);
         }
@@ -264,7 +274,7 @@ mod tests {
     use super::*;
     use crate::file::table::choose::recognise;
 
-    fn check(text: &str, kind: Option<Kind>, unit: Option<Unit>) {
+    fn check(text: &str, kind: Option<ColumnKind>, unit: Option<Unit>) {
         assert_eq!(
             heading(text),
             kind.map(|kind| Column { kind, unit }),
@@ -274,42 +284,54 @@ mod tests {
 
     #[test]
     fn headings_in_several_languages() {
-        check("Phase", Some(Kind::Phase), None);
-        check("Ingredient", Some(Kind::Name), None);
-        check("Ingredients (trade name)", Some(Kind::Trade), None);
-        check("Item no", Some(Kind::Code), None);
-        check("Artikel-Nr.", Some(Kind::Code), None);
-        check("Max. use level %", Some(Kind::UseLevel), None);
-        check("Ingrediant", Some(Kind::Name), None);
-        check("Składnik", Some(Kind::Name), None);
-        check("Hoeveelheid (g)", Some(Kind::Amount), Some(Unit::Gram));
-        check("INCI-Bezeichnung", Some(Kind::Inci), None);
-        check("INCI name", Some(Kind::Inci), None);
-        check("CAS-Nr.", Some(Kind::Cas), None);
-        check("%", Some(Kind::Percent), None);
-        check("% w/w", Some(Kind::Percent), None);
-        check("Use %", Some(Kind::Percent), None);
-        check("Menge in %", Some(Kind::Percent), None);
-        check("Menge (g)", Some(Kind::Amount), Some(Unit::Gram));
-        check("Weight [kg]", Some(Kind::Amount), Some(Unit::Kilogram));
-        check("g", Some(Kind::Amount), Some(Unit::Gram));
-        check("Quantité", Some(Kind::Amount), None);
-        check("Matière première", Some(Kind::Name), None);
-        check("Price per kg", Some(Kind::Price), Some(Unit::Kilogram));
-        check("Preis / kg", Some(Kind::Price), Some(Unit::Kilogram));
-        check("per kilo", Some(Kind::Price), Some(Unit::Kilogram));
-        check("€ all'etto", Some(Kind::Price), Some(Unit::Hectogram));
-        check("per 100 g", Some(Kind::Amount), Some(Unit::Gram));
-        check("Ingredient function", Some(Kind::Role), None);
-        check("Währung", Some(Kind::Currency), None);
-        check("Best before", Some(Kind::Expiry), None);
-        check("Date", Some(Kind::Dated), None);
-        check("Lotnr.", Some(Kind::Lot), None);
-        check("Grondstofnr", Some(Kind::Code), None);
-        check("Ontvangen", Some(Kind::Dated), None);
-        check("Date de péremption", Some(Kind::Expiry), None);
-        check("Bedrag ex btw", Some(Kind::Price), None);
-        check("5 stuks (g)", Some(Kind::Amount), Some(Unit::Gram));
+        check("Phase", Some(ColumnKind::Phase), None);
+        check("Ingredient", Some(ColumnKind::Name), None);
+        check("Ingredients (trade name)", Some(ColumnKind::Trade), None);
+        check("Item no", Some(ColumnKind::Code), None);
+        check("Artikel-Nr.", Some(ColumnKind::Code), None);
+        check("Max. use level %", Some(ColumnKind::UseLevel), None);
+        check("Ingrediant", Some(ColumnKind::Name), None);
+        check("Składnik", Some(ColumnKind::Name), None);
+        check(
+            "Hoeveelheid (g)",
+            Some(ColumnKind::Amount),
+            Some(Unit::Gram),
+        );
+        check("INCI-Bezeichnung", Some(ColumnKind::Inci), None);
+        check("INCI name", Some(ColumnKind::Inci), None);
+        check("CAS-Nr.", Some(ColumnKind::Cas), None);
+        check("%", Some(ColumnKind::Percent), None);
+        check("% w/w", Some(ColumnKind::Percent), None);
+        check("Use %", Some(ColumnKind::Percent), None);
+        check("Menge in %", Some(ColumnKind::Percent), None);
+        check("Menge (g)", Some(ColumnKind::Amount), Some(Unit::Gram));
+        check(
+            "Weight [kg]",
+            Some(ColumnKind::Amount),
+            Some(Unit::Kilogram),
+        );
+        check("g", Some(ColumnKind::Amount), Some(Unit::Gram));
+        check("Quantité", Some(ColumnKind::Amount), None);
+        check("Matière première", Some(ColumnKind::Name), None);
+        check(
+            "Price per kg",
+            Some(ColumnKind::Price),
+            Some(Unit::Kilogram),
+        );
+        check("Preis / kg", Some(ColumnKind::Price), Some(Unit::Kilogram));
+        check("per kilo", Some(ColumnKind::Price), Some(Unit::Kilogram));
+        check("€ all'etto", Some(ColumnKind::Price), Some(Unit::Hectogram));
+        check("per 100 g", Some(ColumnKind::Amount), Some(Unit::Gram));
+        check("Ingredient function", Some(ColumnKind::Role), None);
+        check("Währung", Some(ColumnKind::Currency), None);
+        check("Best before", Some(ColumnKind::Expiry), None);
+        check("Date", Some(ColumnKind::Dated), None);
+        check("Lotnr.", Some(ColumnKind::Lot), None);
+        check("Grondstofnr", Some(ColumnKind::Code), None);
+        check("Ontvangen", Some(ColumnKind::Dated), None);
+        check("Date de péremption", Some(ColumnKind::Expiry), None);
+        check("Bedrag ex btw", Some(ColumnKind::Price), None);
+        check("5 stuks (g)", Some(ColumnKind::Amount), Some(Unit::Gram));
         check("Colour of the jar", None, None);
         check("", None, None);
     }
@@ -320,9 +342,9 @@ mod tests {
             super::super::text::read("A;Water;70,0\nA;Glycerin;5,0\nB;Betaine;25,0\n").unwrap();
         let layout = recognise(&table).unwrap();
         assert_eq!(layout.headings, None);
-        assert_eq!(layout.place(Kind::Phase), Some(0));
-        assert_eq!(layout.place(Kind::Name), Some(1));
-        assert_eq!(layout.place(Kind::Percent), Some(2));
+        assert_eq!(layout.place(ColumnKind::Phase), Some(0));
+        assert_eq!(layout.place(ColumnKind::Name), Some(1));
+        assert_eq!(layout.place(ColumnKind::Percent), Some(2));
     }
 
     #[test]
@@ -333,7 +355,7 @@ mod tests {
         .unwrap();
         let layout = recognise(&table).unwrap();
         assert_eq!(layout.headings, Some(3));
-        assert_eq!(layout.place(Kind::Percent), Some(2));
+        assert_eq!(layout.place(ColumnKind::Percent), Some(2));
     }
 
     /// "Octocrylene, 100 g" heads nothing.
@@ -347,10 +369,10 @@ mod tests {
     #[test]
     fn a_column_is_assigned_once() {
         let mut layout = Layout::default();
-        layout.assign(2, Some(Kind::Percent));
-        layout.assign(4, Some(Kind::Percent));
-        assert_eq!(layout.place(Kind::Percent), Some(4));
+        layout.assign(2, Some(ColumnKind::Percent));
+        layout.assign(4, Some(ColumnKind::Percent));
+        assert_eq!(layout.place(ColumnKind::Percent), Some(4));
         layout.assign(4, None);
-        assert_eq!(layout.place(Kind::Percent), None);
+        assert_eq!(layout.place(ColumnKind::Percent), None);
     }
 }

@@ -1,17 +1,17 @@
 //! Why a column was taken for what it is, in words.
 
-use super::{Evidence, Kind};
+use super::{ColumnKind, Evidence};
 
 /// Why a column was taken for a kind, and what else it may be, in words; `None` if nothing in the
 /// table says that it is of this kind.
-pub fn why(evidence: &[Evidence], column: usize, kind: Kind) -> Option<String> {
-    let of = |kind: Kind| {
+pub fn why(evidence: &[Evidence], column: usize, kind: ColumnKind) -> Option<String> {
+    let of = |kind: ColumnKind| {
         evidence
             .iter()
             .filter(move |e| e.column == column && e.kind == kind)
     };
-    let weight = |kind: Kind| of(kind).map(|e| e.weight).sum::<i32>();
-    let reasons = |kind: Kind, is_for: bool| {
+    let weight = |kind: ColumnKind| of(kind).map(|e| e.weight).sum::<i32>();
+    let reasons = |kind: ColumnKind, is_for: bool| {
         let mut all: Vec<&Evidence> = of(kind).filter(|e| (e.weight > 0) == is_for).collect();
         all.sort_by_key(|e| std::cmp::Reverse(e.weight.abs()));
         let all: Vec<&str> = all.into_iter().map(|e| e.reason.as_str()).collect();
@@ -26,7 +26,7 @@ pub fn why(evidence: &[Evidence], column: usize, kind: Kind) -> Option<String> {
         told => format!("; against it: {told}"),
     };
     // What has half as much for it may be meant.
-    let rival = Kind::ALL
+    let rival = ColumnKind::ALL
         .into_iter()
         .filter(|other| *other != kind && weight(*other) * 2 >= weight(kind).max(1))
         .max_by_key(|other| weight(*other));
@@ -62,29 +62,29 @@ mod tests {
         assert!(percent.contains("adds up to the whole"), "{percent}");
         assert!(percent.contains("sure, nothing"), "{percent}");
         // Nothing of a percentage speaks for a phase.
-        assert_eq!(why(&weighing.evidence, 1, Kind::Phase), None);
-        assert!(!Kind::Price.is_of_a_recipe() && Kind::Price.is_of_a_list());
+        assert_eq!(why(&weighing.evidence, 1, ColumnKind::Phase), None);
+        assert!(!ColumnKind::Price.is_of_a_recipe() && ColumnKind::Price.is_of_a_list());
     }
 
     #[test]
     fn what_a_column_may_be_besides_is_told() {
-        let of = |kind: Kind, weight: i32, reason: &str| Evidence {
+        let of = |kind: ColumnKind, weight: i32, reason: &str| Evidence {
             column: 0,
             kind,
             weight,
             reason: reason.to_owned(),
         };
         let evidence = [
-            of(Kind::Percent, 8, "percentages"),
-            of(Kind::Percent, -2, "some are empty"),
-            of(Kind::Strength, 4, "a word for it"),
+            of(ColumnKind::Percent, 8, "percentages"),
+            of(ColumnKind::Percent, -2, "some are empty"),
+            of(ColumnKind::Strength, 4, "a word for it"),
         ];
         assert_eq!(
-            why(&evidence, 0, Kind::Percent).as_deref(),
+            why(&evidence, 0, ColumnKind::Percent).as_deref(),
             Some(
                 "percentages; against it: some are empty; not sure: it may be “strength” (a word for it)"
             )
         );
-        assert_eq!(why(&evidence, 1, Kind::Percent), None);
+        assert_eq!(why(&evidence, 1, ColumnKind::Percent), None);
     }
 }

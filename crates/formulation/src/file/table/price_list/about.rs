@@ -7,7 +7,7 @@ use rust_decimal::Decimal;
 use rust_decimal::prelude::ToPrimitive as _;
 
 use crate::amount::number;
-use crate::file::table::columns::{self, Kind, Layout};
+use crate::file::table::columns::{self, ColumnKind, Layout};
 use crate::file::table::{Cell, Shown, Table};
 use crate::inventory::{self, inventory};
 use crate::material::{Basis, Class, Constituent, Material, ProductKind, Role, Source, UseRange};
@@ -25,7 +25,7 @@ pub struct Piece {
 
 /// What a row says of its material.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct About {
+pub struct RowMaterial {
     /// Trade name beside the name.
     pub trade: String,
     /// Function in words.
@@ -96,8 +96,8 @@ fn numbered(heading: &str) -> Option<(bool, u32)> {
     let kind =
         columns::heading(heading.trim_end_matches(|c: char| c.is_ascii_digit() || c == ' '))?.kind;
     match kind {
-        Kind::Inci | Kind::Name => Some((true, number)),
-        Kind::Percent | Kind::Strength => Some((false, number)),
+        ColumnKind::Inci | ColumnKind::Name => Some((true, number)),
+        ColumnKind::Percent | ColumnKind::Strength => Some((false, number)),
         _ => None,
     }
 }
@@ -129,7 +129,8 @@ pub(super) fn pairs(table: &Table, layout: &Layout) -> Vec<Pair> {
                 // "Component 1", "%", "Component 2", "%".
                 .or_else(|| {
                     let heading = columns::heading(&layout.heading(table, column + 1))?;
-                    matches!(heading.kind, Kind::Percent | Kind::Strength).then_some(column + 1)
+                    matches!(heading.kind, ColumnKind::Percent | ColumnKind::Strength)
+                        .then_some(column + 1)
                 });
             (column, share)
         })
@@ -147,7 +148,7 @@ pub(super) fn has_components(table: &Table, layout: &Layout) -> bool {
 /// shares, where the first of these was taken for the material: "Blend", "Component 1", "%".
 pub(super) fn with_components(table: &Table, layout: &Layout) -> Option<Layout> {
     let pairs = pairs(table, layout);
-    let taken = layout.place(Kind::Name)?;
+    let taken = layout.place(ColumnKind::Name)?;
     if !pairs.iter().any(|(column, _)| *column == taken) || pairs.iter().any(|(_, c)| c.is_none()) {
         return None;
     }
@@ -161,7 +162,7 @@ pub(super) fn with_components(table: &Table, layout: &Layout) -> Option<Layout> 
             layout.assign(share, None);
         }
     }
-    layout.assign(first, Some(Kind::Name));
+    layout.assign(first, Some(ColumnKind::Name));
     Some(layout)
 }
 
@@ -172,15 +173,21 @@ pub(super) fn has_pieces(table: &Table, layout: &Layout) -> bool {
         // These are in columns; rows are whole materials.
         return false;
     }
-    let (Some(names), Some(inci)) = (layout.place(Kind::Name), layout.place(Kind::Inci)) else {
+    let (Some(names), Some(inci)) = (
+        layout.place(ColumnKind::Name),
+        layout.place(ColumnKind::Inci),
+    ) else {
         return false;
     };
     // Rows without a name of their own belong to the one above, whatever their shares are.
     let rows =
         || (layout.first_row()..table.rows.len()).filter(|&r| !table.cell(r, inci).is_empty());
     let nameless = rows().filter(|&r| table.cell(r, names).is_empty()).count();
-    let Some(shares) = layout.place(Kind::Percent).or(layout.place(Kind::Strength)) else {
-        return nameless > 0 && layout.place(Kind::UseLevel).is_some();
+    let Some(shares) = layout
+        .place(ColumnKind::Percent)
+        .or(layout.place(ColumnKind::Strength))
+    else {
+        return nameless > 0 && layout.place(ColumnKind::UseLevel).is_some();
     };
     let hundred = |sum: Decimal| (sum - Decimal::ONE_HUNDRED).abs() <= Decimal::ONE;
     let (mut sum, mut wholes, mut groups, mut gaps) = (Decimal::ZERO, 0_usize, 0_usize, 0_usize);
@@ -204,7 +211,7 @@ pub(super) fn has_pieces(table: &Table, layout: &Layout) -> bool {
     gaps > 0 && groups > 1 && wholes * 2 >= groups
 }
 
-impl About {
+impl RowMaterial {
     /// One more fragrance allergen, unless the list says that there is none of it.
     pub(super) fn add_allergen(&mut self, name: &str, cell: &Cell) {
         let percent = share_of(cell);
@@ -239,7 +246,7 @@ impl About {
                 });
             }
         }
-        let Some(column) = layout.place(Kind::Composition) else {
+        let Some(column) = layout.place(ColumnKind::Composition) else {
             return;
         };
         let text = match table.cell(row, column) {

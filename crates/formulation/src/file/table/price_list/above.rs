@@ -3,7 +3,7 @@
 
 use super::price_column::{Basis, PriceColumn, per_unit, year_in};
 use crate::amount::number;
-use crate::file::table::columns::{self, Kind, Layout, spelt_heading};
+use crate::file::table::columns::{self, ColumnKind, Layout, spelt_heading};
 use crate::file::table::money::currency_in;
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
@@ -86,15 +86,19 @@ pub(super) fn columns_of_prices(table: &Table, layout: &Layout) -> Vec<PriceColu
     };
     let heading = |column: usize| layout.heading(table, column);
     let measured = (0..table.width()).any(|column| {
-        columns::heading(&heading(column))
-            .is_some_and(|h| matches!(h.kind, Kind::Percent | Kind::Amount | Kind::Phase))
+        columns::heading(&heading(column)).is_some_and(|h| {
+            matches!(
+                h.kind,
+                ColumnKind::Percent | ColumnKind::Amount | ColumnKind::Phase
+            )
+        })
     });
     if measured {
         return Vec::new();
     }
     let may_be = |column: &usize| {
         let text = heading(*column);
-        layout.place(Kind::Name) != Some(*column)
+        layout.place(ColumnKind::Name) != Some(*column)
             && !text.is_empty()
             && spelt_heading(&text).is_none()
             && holds_prices(table, layout, *column)

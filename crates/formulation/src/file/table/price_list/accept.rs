@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 
 use super::{Pack, PriceList, ProposedLot, ProposedPrice};
 use crate::file::table::accept::new_material;
-use crate::file::table::recipe::{Choice, LeftOut};
+use crate::file::table::recipe::{LeftOutRow, MaterialChoice};
 use crate::mass::{ExactMass, MassUnit};
 use crate::material::{Material, MaterialId};
 use crate::naming::{Resolver, fold};
@@ -27,7 +27,7 @@ pub struct AcceptedPrices {
     /// Of each material of the maker's own: the row and what is kept of it, in words.
     pub kept: Vec<(usize, String)>,
     /// Rows, or parts of them, that cannot be taken in, each with the reason.
-    pub left_out: Vec<LeftOut>,
+    pub left_out: Vec<LeftOutRow>,
     /// Of these the rows of which nothing at all is taken in.
     pub lost: BTreeSet<usize>,
 }
@@ -43,13 +43,13 @@ impl PriceList {
         let mut accepted = AcceptedPrices::default();
         let mut codes = Codes::default();
         for line in &self.prices {
-            let leave = |reason: String| LeftOut {
+            let leave = |reason: String| LeftOutRow {
                 row: line.row,
                 words: line.wanted.name.clone(),
                 reason,
             };
             let material = match &line.choice {
-                Choice::Known(id, _) => {
+                MaterialChoice::Known(id, _) => {
                     let Some(known) = matcher.shelf().get(id) else {
                         accepted.lost.insert(line.row);
                         accepted
@@ -59,7 +59,7 @@ impl PriceList {
                     };
                     line.own(known, &mut new, &mut accepted, matcher)
                 }
-                Choice::Made(material) => Arc::clone(material),
+                MaterialChoice::Made(material) => Arc::clone(material),
                 choice => {
                     let key = (fold::plain(&line.wanted.name), line.wanted.supplier.clone());
                     let made = made_of.get(&key).filter(|_| line.about.pieces.is_empty());
@@ -119,7 +119,7 @@ impl PriceList {
                 }
             }
             let asked_for = !line.offers.is_empty() || line.lot.is_some();
-            let on_shelf = matches!(line.choice, Choice::Known(..));
+            let on_shelf = matches!(line.choice, MaterialChoice::Known(..));
             if asked_for && on_shelf && accepted.offers.len() + accepted.lots.len() == before {
                 accepted.lost.insert(line.row);
             }

@@ -10,7 +10,7 @@ use std::sync::OnceLock;
 
 use super::about::shares_of_column;
 use crate::file::table::choose::weigh;
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::{Cell, Table};
 use crate::material::Class;
 use crate::naming::words_of;
@@ -60,7 +60,7 @@ pub(super) fn columns(table: &Table, layout: &Layout) -> Vec<(usize, String)> {
     let named = (0..table.width()).map(|column| (column, bare(layout.heading(table, column))));
     named
         .filter(|(column, heading)| {
-            Some(*column) != layout.place(Kind::Name)
+            Some(*column) != layout.place(ColumnKind::Name)
                 && is_allergen(heading)
                 && shares_of_column(table, layout, *column)
         })
@@ -89,7 +89,7 @@ fn beside(table: &Table, allergens: usize, known: Option<&Layout>) -> Option<Row
         column != allergens && all > 1 && of_them == 0
     };
     let names = known
-        .and_then(|layout| layout.place(Kind::Name))
+        .and_then(|layout| layout.place(ColumnKind::Name))
         .filter(|&column| is_name(column))
         .or_else(|| (0..table.width()).find(|&column| is_name(column)))?;
     let first = (0..table.rows.len()).find(|&row| is_allergen(&words(row, allergens)))?;
@@ -148,7 +148,7 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         .find(|(_, _, of_them)| *of_them >= FEWEST)?;
     let weighing = weigh(table);
     let known = weighing.as_ref().map(|w| &w.layout);
-    if known.is_some_and(|layout| layout.place(Kind::Price).is_some()) {
+    if known.is_some_and(|layout| layout.place(ColumnKind::Price).is_some()) {
         return None;
     }
     // All but the heading and some remarks.
@@ -179,11 +179,11 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         ..Layout::default()
     };
     layout.columns.resize(width + 2, None);
-    layout.assign(width, Some(Kind::Name));
-    layout.assign(width + 1, Some(Kind::Inci));
-    layout.assign(shares, Some(Kind::Percent));
-    if let Some(supplier) = known.and_then(|layout| layout.place(Kind::Supplier)) {
-        layout.assign(supplier, Some(Kind::Supplier));
+    layout.assign(width, Some(ColumnKind::Name));
+    layout.assign(width + 1, Some(ColumnKind::Inci));
+    layout.assign(shares, Some(ColumnKind::Percent));
+    if let Some(supplier) = known.and_then(|layout| layout.place(ColumnKind::Supplier)) {
+        layout.assign(supplier, Some(ColumnKind::Supplier));
     }
     Some((spread, layout))
 }
@@ -206,7 +206,7 @@ mod tests {
     fn oils(text: &str) -> Option<Vec<String>> {
         let table = read_text(text).unwrap().remove(0);
         let (spread, layout) = spread(&table)?;
-        let names = layout.place(Kind::Name)?;
+        let names = layout.place(ColumnKind::Name)?;
         let words = (0..spread.rows.len()).map(|row| spread.cell(row, names).words());
         Some(words.filter(|w| !w.is_empty()).collect())
     }

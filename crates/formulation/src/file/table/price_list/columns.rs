@@ -6,7 +6,7 @@ use super::above;
 pub(super) use super::price_column::{Basis, PriceColumn, per_unit};
 use super::price_column::{bare, from_quantity};
 use crate::amount::number;
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::packs::{from_count, within};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
@@ -58,7 +58,7 @@ fn column_of_products(table: &Table, layout: &Layout, prices: &[PriceColumn]) ->
         Cell::Text(text) => number::amount(text, None).ok().map(|a| a.value),
         _ => None,
     };
-    let quantities = [Kind::Amount, Kind::Packs, Kind::Stock];
+    let quantities = [ColumnKind::Amount, ColumnKind::Packs, ColumnKind::Stock];
     let quantity = quantities.into_iter().find_map(|kind| layout.place(kind))?;
     // So many rows tell.
     let rows = || (layout.first_row()..table.rows.len()).take(300);
@@ -132,13 +132,13 @@ fn after_discount(table: &Table, layout: &Layout, prices: &[PriceColumn]) -> Opt
 pub(super) fn prices(table: &Table, layout: &Layout, chosen: bool) -> Prices {
     let mut found = Prices::default();
     if layout.headings.is_none() {
-        if let Some(column) = layout.place(Kind::Price) {
+        if let Some(column) = layout.place(ColumnKind::Price) {
             found.columns.push(bare(column, String::new()));
         }
         return found;
     }
     let heading = |column: usize| layout.heading(table, column);
-    if chosen && let Some(column) = layout.place(Kind::Price) {
+    if chosen && let Some(column) = layout.place(ColumnKind::Price) {
         // The maker has said which one.
         let one = PriceColumn::of(column, &heading(column), true, None)
             .unwrap_or_else(|| bare(column, heading(column)));
@@ -184,19 +184,19 @@ fn priced_columns(table: &Table, layout: &Layout) -> Vec<PriceColumn> {
     (0..table.width())
         .filter(|&c| {
             let fixed = layout.columns.get(c).copied().flatten().map(|k| k.kind);
-            let of_count = fixed == Some(Kind::Packs) && from_count(&heading(c)).is_some();
+            let of_count = fixed == Some(ColumnKind::Packs) && from_count(&heading(c)).is_some();
             of_count
                 || !matches!(
                     fixed,
                     Some(
-                        Kind::Name
-                            | Kind::Inci
-                            | Kind::Lot
-                            | Kind::Expiry
-                            | Kind::Dated
-                            | Kind::Stock
-                            | Kind::Currency
-                            | Kind::Packs
+                        ColumnKind::Name
+                            | ColumnKind::Inci
+                            | ColumnKind::Lot
+                            | ColumnKind::Expiry
+                            | ColumnKind::Dated
+                            | ColumnKind::Stock
+                            | ColumnKind::Currency
+                            | ColumnKind::Packs
                     )
                 )
         })
@@ -205,7 +205,8 @@ fn priced_columns(table: &Table, layout: &Layout) -> Vec<PriceColumn> {
             PriceColumn::of(c, &heading(c), sizes, known)
         })
         .filter(|c| {
-            layout.place(Kind::Price) == Some(c.column) || has_numbers(table, layout, c.column)
+            layout.place(ColumnKind::Price) == Some(c.column)
+                || has_numbers(table, layout, c.column)
         })
         .collect()
 }
@@ -367,8 +368,9 @@ impl Prices {
 
     /// Of several prices the one of the pack is taken before one that has to be multiplied.
     fn take_best(&mut self, layout: &Layout, mut all: Vec<PriceColumn>) {
-        let has_pack = layout.place(Kind::Pack).is_some()
-            || layout.place(Kind::Amount).is_some() && layout.unit(Kind::Amount).is_some();
+        let has_pack = layout.place(ColumnKind::Pack).is_some()
+            || layout.place(ColumnKind::Amount).is_some()
+                && layout.unit(ColumnKind::Amount).is_some();
         let rank = |c: &PriceColumn| match c.basis {
             Basis::Pack | Basis::Each if has_pack => 0,
             Basis::Per(_) => 1,
@@ -411,7 +413,7 @@ fn are_of_packs(layout: &Layout, all: &mut [PriceColumn]) -> bool {
     let several = all.iter().filter_map(sizes_of).collect::<Vec<_>>();
     let of_packs = several.len() == all.len()
         && several.len() > 1
-        && layout.place(Kind::Pack).is_none()
+        && layout.place(ColumnKind::Pack).is_none()
         && several
             .iter()
             .all(|a| several.iter().filter(|b| a == *b).count() == 1);

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::amount::number::{self, Unit};
-use crate::file::table::columns::{Column, Kind, Layout, heading};
+use crate::file::table::columns::{Column, ColumnKind, Layout, heading};
 use crate::file::table::days::{self, DayOrder};
 use crate::file::table::{Cell, Table};
 use crate::naming::words_of;
@@ -27,7 +27,9 @@ impl Count {
         let kind = heading(&around).map(|c| c.kind);
         let may_be = matches!(
             kind,
-            None | Some(Kind::Stock | Kind::Amount | Kind::Packs | Kind::Dated)
+            None | Some(
+                ColumnKind::Stock | ColumnKind::Amount | ColumnKind::Packs | ColumnKind::Dated
+            )
         );
         let is_number = |row: usize| match table.cell(row, column) {
             Cell::Number { .. } => true,
@@ -46,7 +48,7 @@ impl Count {
             heading: heading_text,
             day,
             unit,
-            of_stock: kind == Some(Kind::Stock),
+            of_stock: kind == Some(ColumnKind::Stock),
         })
     }
 }
@@ -81,8 +83,8 @@ pub(super) fn newest(table: &Table, layout: &Layout) -> Option<(Layout, String)>
     let first = counts.first().map(words)?;
     let alike = counts.len() > 1 && counts.iter().all(|count| words(count) == first);
     let has = |kind| layout.place(kind).is_some();
-    let kept = has(Kind::Lot) || has(Kind::Expiry) || counts.iter().all(|c| c.of_stock);
-    if !alike || !kept || !(has(Kind::Name) || has(Kind::Inci)) {
+    let kept = has(ColumnKind::Lot) || has(ColumnKind::Expiry) || counts.iter().all(|c| c.of_stock);
+    if !alike || !kept || !(has(ColumnKind::Name) || has(ColumnKind::Inci)) {
         return None;
     }
     counts.sort_by_key(|count| count.day);
@@ -91,10 +93,10 @@ pub(super) fn newest(table: &Table, layout: &Layout) -> Option<(Layout, String)>
     for count in older {
         layout.assign(count.column, None);
     }
-    layout.assign(newest.column, Some(Kind::Stock));
+    layout.assign(newest.column, Some(ColumnKind::Stock));
     if let Some(Some(column)) = layout.columns.get_mut(newest.column) {
         *column = Column {
-            kind: Kind::Stock,
+            kind: ColumnKind::Stock,
             unit: newest.unit,
         };
     }
@@ -118,8 +120,8 @@ mod tests {
         let text = "Material;Lot;Count 15.11.2026 (g);Count 1.10.2026 (g)\nShea butter;S-1;1850;2400\nGlycerin;G-7;0;5000\n";
         let table = text::read(text).unwrap();
         let (layout, told) = newest(&table, &recognise(&table).unwrap()).unwrap();
-        assert_eq!(layout.place(Kind::Stock), Some(2));
-        assert_eq!(layout.unit(Kind::Stock), Some(Unit::Gram));
+        assert_eq!(layout.place(ColumnKind::Stock), Some(2));
+        assert_eq!(layout.unit(ColumnKind::Stock), Some(Unit::Gram));
         assert!(told.contains("“Count 1.10.2026 (g)” left out"), "{told}");
         // Versions of a recipe by their days are no counts.
         let text = "Ingredient;1.10.2026 %;15.11.2026 %\nWater;95;90\nGlycerin;5;10\n";

@@ -3,7 +3,7 @@
 use rust_decimal::Decimal;
 
 use crate::amount::number;
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::words::words;
 use crate::file::table::{Cell, Shown, Table};
 use crate::naming::words_of;
@@ -48,7 +48,12 @@ fn in_whole(cell: &Cell, Hundredths(currency): Hundredths) -> Option<Cell> {
 pub(super) fn in_whole_money(table: &Table, layout: &Layout) -> Option<Table> {
     let is_price = |column: &usize| {
         let kind = layout.kind(*column);
-        kind.is_some_and(|k| matches!(k, Kind::Price | Kind::Gross | Kind::TotalPrice))
+        kind.is_some_and(|k| {
+            matches!(
+                k,
+                ColumnKind::Price | ColumnKind::Gross | ColumnKind::TotalPrice
+            )
+        })
     };
     let columns: Vec<(usize, Hundredths)> = (0..table.width())
         .filter(is_price)

@@ -2,7 +2,7 @@
 //! the word for what it is: "INCI: Cera Alba", "CAS 8012-89-3".
 
 use super::inci_alone;
-use crate::file::table::columns::{Column, Kind, Layout, heading};
+use crate::file::table::columns::{Column, ColumnKind, Layout, heading};
 use crate::file::table::names::first_cas;
 use crate::file::table::{Cell, Table, cell_name};
 
@@ -55,7 +55,12 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
             Cell::Text(text) => heading(text).map(|column| column.kind),
             _ => None,
         });
-        kinds.any(|kind| matches!(kind, Kind::Percent | Kind::Amount | Kind::Price))
+        kinds.any(|kind| {
+            matches!(
+                kind,
+                ColumnKind::Percent | ColumnKind::Amount | ColumnKind::Price
+            )
+        })
     };
     if !rows.iter().all(named) || (0..first - 1).any(headed) {
         return None;
@@ -84,9 +89,9 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
         }
     }
     let kinds = [
-        (names, Kind::Name),
-        (width, Kind::Inci),
-        (width + 1, Kind::Cas),
+        (names, ColumnKind::Name),
+        (width, ColumnKind::Inci),
+        (width + 1, ColumnKind::Cas),
     ];
     let mut layout = Layout {
         columns: vec![None::<Column>; width + 2],
@@ -108,10 +113,10 @@ mod tests {
         let text = "Shelves;\nBUTTERS;\nMango butter;Fennock\nINCI: Mangifera Indica Seed Butter;CAS 90063-86-8\nCocoa butter;Fennock\nINCI: Theobroma Cacao Seed Butter;\n";
         let (list, layout) = spread(&text::read(text).unwrap()).unwrap();
         let of = |row, kind| layout.words(&list, row, kind);
-        assert_eq!(of(2, Kind::Name), "Mango butter");
-        assert_eq!(of(2, Kind::Inci), "Mangifera Indica Seed Butter");
-        assert_eq!(of(2, Kind::Cas), "CAS 90063-86-8");
-        assert_eq!(of(4, Kind::Inci), "Theobroma Cacao Seed Butter");
+        assert_eq!(of(2, ColumnKind::Name), "Mango butter");
+        assert_eq!(of(2, ColumnKind::Inci), "Mangifera Indica Seed Butter");
+        assert_eq!(of(2, ColumnKind::Cas), "CAS 90063-86-8");
+        assert_eq!(of(4, ColumnKind::Inci), "Theobroma Cacao Seed Butter");
         assert!(list.done_words()[0].ends_with(": B"));
         // A recipe with INCI names below its lines is none.
         let recipe = "Ingredient;%\nWater;70\nINCI: Aqua;\nGlycerin;30\nINCI: Glycerin;\n";

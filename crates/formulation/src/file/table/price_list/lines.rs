@@ -7,7 +7,7 @@ use super::columns::per_unit;
 use crate::amount::number;
 use crate::cas::Cas;
 use crate::file::table::amounts::masses_in;
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::items;
 use crate::file::table::money::currency_in;
 use crate::file::table::names::are_inci_names;
@@ -507,13 +507,13 @@ fn layout_of(lines: &[(usize, Line)]) -> Layout {
     let any = |of: fn(&Line) -> &str| lines.iter().any(|(_, line)| !of(line).is_empty());
     let priced = any(|line| &line.price);
     let kinds = [
-        (1, Kind::Name, true),
-        (2, Kind::Inci, !priced),
-        (3, Kind::Pack, priced),
-        (4, Kind::Price, priced),
-        (5, Kind::Note, priced || any(|line| &line.rest)),
-        (6, Kind::Packs, priced && any(|line| &line.count)),
-        (7, Kind::Cas, any(|line| &line.cas)),
+        (1, ColumnKind::Name, true),
+        (2, ColumnKind::Inci, !priced),
+        (3, ColumnKind::Pack, priced),
+        (4, ColumnKind::Price, priced),
+        (5, ColumnKind::Note, priced || any(|line| &line.rest)),
+        (6, ColumnKind::Packs, priced && any(|line| &line.count)),
+        (7, ColumnKind::Cas, any(|line| &line.cas)),
     ];
     let mut layout = Layout::default();
     layout.columns.resize(8, None);

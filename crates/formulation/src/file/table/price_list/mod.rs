@@ -24,15 +24,15 @@ use std::collections::BTreeMap;
 use jiff::civil::Date;
 use rust_decimal::Decimal;
 
-pub use super::Progress;
+pub use super::RowProgress;
 pub use super::days::DayOrder;
 pub use super::packs::Pack;
-pub use about::About;
+pub use about::RowMaterial;
 pub use accept::AcceptedPrices;
 
 use super::choose::weigh;
-use super::columns::{Evidence, Kind, Layout};
-use super::recipe::{Choice, Decider, LeftOut, Settings, assumed_of};
+use super::columns::{ColumnKind, Evidence, Layout};
+use super::recipe::{Decider, LeftOutRow, MaterialChoice, RecipeSettings, assumed_of};
 use super::sections;
 use super::weighing::columns::has_batches;
 use super::{Cell, Shown, Table, cell_name};
@@ -117,11 +117,11 @@ pub struct ProposedPrice {
     /// What came in or is in stock.
     pub lot: Option<ProposedLot>,
     /// What else the row says of the material, kept where it becomes one of the maker's own.
-    pub about: About,
+    pub about: RowMaterial,
     /// Materials of the shelf it may mean, surest first.
     pub candidates: Vec<Candidate>,
     /// What is taken unless the maker chooses otherwise.
-    pub choice: Choice,
+    pub choice: MaterialChoice,
     /// Inventory names spelt like it, for a new material.
     pub suggestions: Vec<&'static str>,
     /// What had to be assumed about it, in words.
@@ -148,7 +148,7 @@ impl ProposedPrice {
     /// Whether something about it had to be assumed.
     pub fn is_doubtful(&self) -> bool {
         !self.doubts.is_empty()
-            || matches!(&self.choice, Choice::Known(_, how) if how.is_doubtful())
+            || matches!(&self.choice, MaterialChoice::Known(_, how) if how.is_doubtful())
     }
 }
 
@@ -164,7 +164,7 @@ pub struct PriceList {
     /// Rows in order.
     pub prices: Vec<ProposedPrice>,
     /// Rows that are taken as nothing, each with the reason.
-    pub left_out: Vec<LeftOut>,
+    pub left_out: Vec<LeftOutRow>,
     /// What had to be assumed about the whole, in words.
     pub assumed: Vec<String>,
     /// What the maker should know.
@@ -182,7 +182,7 @@ impl PriceList {
     /// price was taken from do not.
     pub fn takes(&self, column: usize) -> bool {
         let kind = self.layout.kind(column);
-        let of_list = kind.is_some_and(|kind| kind.is_of_a_list() && kind != Kind::Price);
+        let of_list = kind.is_some_and(|kind| kind.is_of_a_list() && kind != ColumnKind::Price);
         of_list || self.price_columns.contains(&column)
     }
 
@@ -256,10 +256,10 @@ fn inci_alone(name: &str) -> Option<&str> {
 /// The columns of a list without headings in which numbers beside materials and packs can only
 /// be prices, and what is assumed by that.
 fn bare_prices(table: &Table, layout: &Layout) -> Option<(Layout, String)> {
-    let (None, None) = (layout.headings, layout.place(Kind::Price)) else {
+    let (None, None) = (layout.headings, layout.place(ColumnKind::Price)) else {
         return None;
     };
-    let names = layout.place(Kind::Name)?;
+    let names = layout.place(ColumnKind::Name)?;
     let rows = || (0..table.rows.len()).filter(move |&row| !table.cell(row, names).is_empty());
     let most = |column: usize, is: &dyn Fn(&Cell) -> bool| {
         let filled = rows().filter(|&row| !table.cell(row, column).is_empty());
@@ -293,7 +293,7 @@ fn bare_prices(table: &Table, layout: &Layout) -> Option<(Layout, String)> {
         let counts = layout.columns.get(column).copied().flatten();
         column != names
             && packs != Some(column)
-            && counts.is_none_or(|c| c.kind == Kind::Percent)
+            && counts.is_none_or(|c| c.kind == ColumnKind::Percent)
             && most(column, &is_price)
     });
     let price = prices.next().filter(|_| !whole)?;
@@ -302,9 +302,9 @@ fn bare_prices(table: &Table, layout: &Layout) -> Option<(Layout, String)> {
     }
     let mut layout = layout.clone();
     if let Some(packs) = packs {
-        layout.assign(packs, Some(Kind::Pack));
+        layout.assign(packs, Some(ColumnKind::Pack));
     }
-    layout.assign(price, Some(Kind::Price));
+    layout.assign(price, Some(ColumnKind::Price));
     let letter = cell_name(0, price);
     let told = format!(
         "nothing says what the numbers of column {} are; beside packs they were taken for their prices",
@@ -314,12 +314,12 @@ fn bare_prices(table: &Table, layout: &Layout) -> Option<(Layout, String)> {
 }
 
 /// What tells a material of a list that has no prices.
-const ABOUT: [Kind; 5] = [
-    Kind::Inci,
-    Kind::Cas,
-    Kind::Supplier,
-    Kind::Trade,
-    Kind::Composition,
+const ABOUT: [ColumnKind; 5] = [
+    ColumnKind::Inci,
+    ColumnKind::Cas,
+    ColumnKind::Supplier,
+    ColumnKind::Trade,
+    ColumnKind::Composition,
 ];
 
 /// What a table is a list of.
@@ -343,13 +343,13 @@ pub fn looks_like_prices(table: &Table) -> bool {
         if about::with_components(table, layout).is_some() {
             return true;
         }
-        if has_phases(table, layout) && layout.place(Kind::Price).is_none() {
+        if has_phases(table, layout) && layout.place(ColumnKind::Price).is_none() {
             return false;
         }
         let rows = layout.first_row()..table.rows.len();
         let percents = sections::whole(table, &weighing.layout, rows);
         let pieces = about::has_pieces(table, layout);
-        if !pieces && layout.place(Kind::Percent).is_some() && sections::is_whole(percents) {
+        if !pieces && layout.place(ColumnKind::Percent).is_some() && sections::is_whole(percents) {
             return false;
         }
         if has_batches(table, layout) {
@@ -369,12 +369,12 @@ pub fn looks_like_prices(table: &Table) -> bool {
 /// heading says phases.
 fn has_phases(table: &Table, layout: &Layout) -> bool {
     let has = |kind| layout.place(kind).is_some();
-    let Some(column) = layout.place(Kind::Phase) else {
+    let Some(column) = layout.place(ColumnKind::Phase) else {
         return false;
     };
-    let of_stock = has(Kind::Stock) && !has(Kind::Percent) && !has(Kind::Amount);
+    let of_stock = has(ColumnKind::Stock) && !has(ColumnKind::Percent) && !has(ColumnKind::Amount);
     let said = super::columns::heading(&layout.heading(table, column));
-    !of_stock || said.is_some_and(|said| said.kind == Kind::Phase)
+    !of_stock || said.is_some_and(|said| said.kind == ColumnKind::Phase)
 }
 
 /// What of a list of prices is as of a recipe with its costs, in words; `None` if nothing is.
@@ -387,54 +387,59 @@ pub fn like_a_recipe(table: &Table) -> Option<&'static str> {
 
 fn like_a_recipe_in(table: &Table, layout: &Layout) -> Option<&'static str> {
     let has = |kind| layout.place(kind).is_some();
-    if has(Kind::Phase) {
+    if has(ColumnKind::Phase) {
         return Some("phases");
     }
     let sold = [
-        Kind::Pack,
-        Kind::Packs,
-        Kind::Stock,
-        Kind::Lot,
-        Kind::Expiry,
+        ColumnKind::Pack,
+        ColumnKind::Packs,
+        ColumnKind::Stock,
+        ColumnKind::Lot,
+        ColumnKind::Expiry,
     ];
     if sold.into_iter().any(has) {
         return None;
     }
     // Of a recipe what a line costs may stand beside the price of a unit.
     let prices = columns::prices(table, layout, false).columns;
-    if has(Kind::Amount) && prices.iter().any(columns::PriceColumn::is_per_unit) {
+    if has(ColumnKind::Amount) && prices.iter().any(columns::PriceColumn::is_per_unit) {
         return Some("amounts");
     }
-    has(Kind::Percent).then_some("percentages")
+    has(ColumnKind::Percent).then_some("percentages")
 }
 
 fn list_of(table: &Table, layout: &Layout, chosen: bool) -> Option<ListOf> {
     let has = |kind| layout.place(kind).is_some();
-    if !(has(Kind::Name) || has(Kind::Inci)) {
+    if !(has(ColumnKind::Name) || has(ColumnKind::Inci)) {
         return None;
     }
     if !columns::prices(table, layout, chosen).columns.is_empty() {
         return Some(ListOf::Prices);
     }
-    let measured = has(Kind::Pack) || has(Kind::Amount);
-    let stock =
-        has(Kind::Stock) || measured && (has(Kind::Expiry) || has(Kind::Lot) && has(Kind::Pack));
+    let measured = has(ColumnKind::Pack) || has(ColumnKind::Amount);
+    let stock = has(ColumnKind::Stock)
+        || measured && (has(ColumnKind::Expiry) || has(ColumnKind::Lot) && has(ColumnKind::Pack));
     if stock {
         return Some(ListOf::Stock);
     }
     // A list of INCI names needs something beside them.
-    let told = if has(Kind::Name) {
+    let told = if has(ColumnKind::Name) {
         ABOUT.into_iter().any(has)
     } else {
-        has(Kind::Cas) || has(Kind::Supplier) || has(Kind::Trade)
+        has(ColumnKind::Cas) || has(ColumnKind::Supplier) || has(ColumnKind::Trade)
     };
     // Codes, strengths and roles without amounts are those of a list, if it has headings.
-    let amounts = has(Kind::Amount) || has(Kind::Percent);
-    let described = [Kind::Code, Kind::Strength, Kind::Role, Kind::UseLevel]
-        .into_iter()
-        .any(has);
-    let told = told && !has(Kind::Amount)
-        || layout.headings.is_some() && has(Kind::Name) && described && !amounts;
+    let amounts = has(ColumnKind::Amount) || has(ColumnKind::Percent);
+    let described = [
+        ColumnKind::Code,
+        ColumnKind::Strength,
+        ColumnKind::Role,
+        ColumnKind::UseLevel,
+    ]
+    .into_iter()
+    .any(has);
+    let told = told && !has(ColumnKind::Amount)
+        || layout.headings.is_some() && has(ColumnKind::Name) && described && !amounts;
     let materials =
         told || about::has_components(table, layout) || about::has_pieces(table, layout);
     materials.then_some(ListOf::Materials)
@@ -465,10 +470,15 @@ fn numbers_left_out(
             .copied()
             .flatten()
             .map(|c| c.kind);
-        let unread = [Kind::Percent, Kind::Price, Kind::Gross, Kind::TotalPrice];
+        let unread = [
+            ColumnKind::Percent,
+            ColumnKind::Price,
+            ColumnKind::Gross,
+            ColumnKind::TotalPrice,
+        ];
         // Beside what is in stock, other quantities and figures of another kind.
-        let of_stock = [Kind::Amount, Kind::Earlier];
-        let beside_stock = of == ListOf::Stock && layout.place(Kind::Stock).is_some();
+        let of_stock = [ColumnKind::Amount, ColumnKind::Earlier];
+        let beside_stock = of == ListOf::Stock && layout.place(ColumnKind::Stock).is_some();
         kind.is_some_and(|kind| {
             of != ListOf::Materials && unread.contains(&kind)
                 || beside_stock && of_stock.contains(&kind)
@@ -511,7 +521,7 @@ fn numbers_left_out(
 /// Reads a table as a list and matches its materials with a shelf.
 pub fn propose(
     table: &Table,
-    settings: &Settings,
+    settings: &RecipeSettings,
     matcher: &Resolver<'_>,
 ) -> Result<PriceList, PriceListError> {
     propose_with(table, settings, matcher, &mut |_, _| true)
@@ -534,12 +544,12 @@ fn laid(table: &Table) -> Option<Laid> {
         doubts: weighing.name_doubt.into_iter().collect(),
     };
     // Of a list of materials a share is what each of them holds.
-    if laid.layout.place(Kind::Strength).is_none()
-        && let Some(column) = laid.layout.place(Kind::Percent)
+    if laid.layout.place(ColumnKind::Strength).is_none()
+        && let Some(column) = laid.layout.place(ColumnKind::Percent)
         && super::words::words().is_of_content(&laid.layout.heading(table, column))
         && matches!(list_of(table, &laid.layout, false), Some(ListOf::Materials))
     {
-        laid.layout.assign(column, Some(Kind::Strength));
+        laid.layout.assign(column, Some(ColumnKind::Strength));
     }
     for other in [counts::newest, bare_prices] {
         if let Some((layout, told)) = other(table, &laid.layout) {
@@ -553,9 +563,9 @@ fn laid(table: &Table) -> Option<Laid> {
 /// As [`propose`], telling how far it has come; it stops where `progress` says no.
 pub fn propose_with(
     table: &Table,
-    settings: &Settings,
+    settings: &RecipeSettings,
     matcher: &Resolver<'_>,
-    progress: &mut Progress<'_>,
+    progress: &mut RowProgress<'_>,
 ) -> Result<PriceList, PriceListError> {
     let spread = spread(table);
     let told = spread.as_ref().map(|spread| spread.layout.clone());
@@ -645,7 +655,7 @@ fn read_rows(
 fn decide_all(
     list: &mut PriceList,
     matcher: &Resolver<'_>,
-    progress: &mut Progress<'_>,
+    progress: &mut RowProgress<'_>,
 ) -> Result<(), PriceListError> {
     let mut decider = Decider::new(matcher);
     let all = list.prices.len();
@@ -676,7 +686,7 @@ fn decide(price: &mut ProposedPrice, decider: &mut Decider<'_, '_>) {
     price.choice = decided.choice;
     price.suggestions = decided.suggestions;
     // To take it as new is an assumption where others come near.
-    if price.choice == Choice::New
+    if price.choice == MaterialChoice::New
         && decided.doubts.is_empty()
         && let Some(near) = price.candidates.first()
     {

@@ -4,7 +4,7 @@
 use std::collections::BTreeMap;
 
 use super::lines::{PackOfLine, further_packs};
-use crate::file::table::columns::{Kind, heading, spelt_heading};
+use crate::file::table::columns::{ColumnKind, heading, spelt_heading};
 use crate::file::table::money::names_money;
 use crate::file::table::{Cell, Table};
 
@@ -16,11 +16,12 @@ pub(super) fn first_of(
 ) -> Option<(Table, BTreeMap<usize, Vec<PackOfLine>>)> {
     let text = |column: usize| table.cell(headings, column).words();
     let is_pack = |column: usize| {
-        spelt_heading(&text(column)).is_some_and(|column| column.kind == Kind::Pack)
+        spelt_heading(&text(column)).is_some_and(|column| column.kind == ColumnKind::Pack)
     };
     let is_price = |column: usize| {
         let words = text(column);
-        heading(&words).is_some_and(|column| column.kind == Kind::Price) || names_money(&words)
+        heading(&words).is_some_and(|column| column.kind == ColumnKind::Price)
+            || names_money(&words)
     };
     // Headed alike, so that nothing but the size of the pack differs.
     let pairs: Vec<usize> = (0..table.length(headings))

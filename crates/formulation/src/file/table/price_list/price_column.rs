@@ -4,7 +4,7 @@
 use rust_decimal::Decimal;
 
 use crate::amount::number::Unit;
-use crate::file::table::columns::{self, Kind};
+use crate::file::table::columns::{self, ColumnKind};
 use crate::file::table::money::currency_in;
 use crate::file::table::packs::{Pack, from_count, least_in, within};
 use crate::file::table::words::words;
@@ -104,16 +104,21 @@ impl PriceColumn {
         column: usize,
         heading: &str,
         sizes: bool,
-        known: Option<Kind>,
+        known: Option<ColumnKind>,
     ) -> Option<Self> {
         let folded = words_of(heading);
         let lists = words();
         // What a misspelt heading was weighed for.
-        let known = known.filter(|k| matches!(k, Kind::Price | Kind::Gross | Kind::TotalPrice));
+        let known = known.filter(|k| {
+            matches!(
+                k,
+                ColumnKind::Price | ColumnKind::Gross | ColumnKind::TotalPrice
+            )
+        });
         let kind = columns::heading(heading).map(|c| c.kind);
         let kind = known.or(kind);
-        let total = kind == Some(Kind::TotalPrice);
-        let gross = kind == Some(Kind::Gross);
+        let total = kind == Some(ColumnKind::TotalPrice);
+        let gross = kind == Some(ColumnKind::Gross);
         // "VAT 19 %" is the tax itself.
         if gross
             && has_any(&folded, &lists.tax)
@@ -125,15 +130,18 @@ impl PriceColumn {
         let size = within(heading, None).map(|(pack, _)| pack);
         let money = currency_in(heading).is_some();
         let from = from_quantity(heading, &folded);
-        let is_price = total || gross || kind == Some(Kind::Price)
-            || (money && !matches!(kind, Some(Kind::Currency | Kind::Strength | Kind::Percent | Kind::Name)))
+        let is_price = total || gross || kind == Some(ColumnKind::Price)
+            || (money && !matches!(kind, Some(ColumnKind::Currency | ColumnKind::Strength | ColumnKind::Percent | ColumnKind::Name)))
             // "Price 2025" is one, though it says that it is old.
-            || kind == Some(Kind::Earlier) && has_any(&folded, &lists.money);
+            || kind == Some(ColumnKind::Earlier) && has_any(&folded, &lists.money);
         let is_size = sizes
             && (size.is_some() || from.is_some())
-            && matches!(kind, None | Some(Kind::Amount | Kind::Pack));
+            && matches!(kind, None | Some(ColumnKind::Amount | ColumnKind::Pack));
         let count = from_count(heading).filter(|_| {
-            matches!(kind, None | Some(Kind::Amount | Kind::Packs | Kind::Price)) && !total
+            matches!(
+                kind,
+                None | Some(ColumnKind::Amount | ColumnKind::Packs | ColumnKind::Price)
+            ) && !total
         });
         if !is_price && !is_size && (count.is_none() || !sizes) {
             return None;

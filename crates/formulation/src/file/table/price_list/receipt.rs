@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use super::columns::near;
 use crate::amount::number;
 use crate::file::table::choose::weigh;
-use crate::file::table::columns::{Column, Kind, Layout};
+use crate::file::table::columns::{Column, ColumnKind, Layout};
 use crate::file::table::packs::within;
 use crate::file::table::{Cell, Shown, Table};
 
@@ -93,7 +93,7 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
     let (at, product) = columns(table)?;
     let mut layout = weigh(table).map(|w| w.layout).unwrap_or_default();
     let below = stands_below(table, at);
-    let names = layout.place(Kind::Name).or_else(|| {
+    let names = layout.place(ColumnKind::Name).or_else(|| {
         if below {
             return Some(at);
         }
@@ -149,16 +149,21 @@ pub(super) fn spread(table: &Table) -> Option<(Table, Layout)> {
     layout.columns.resize(width + 2, None);
     layout.assign(at, None);
     for (column, kind) in [
-        (names, Kind::Name),
-        (product, Kind::TotalPrice),
-        (width, Kind::Packs),
-        (width + 1, Kind::Price),
+        (names, ColumnKind::Name),
+        (product, ColumnKind::TotalPrice),
+        (width, ColumnKind::Packs),
+        (width + 1, ColumnKind::Price),
     ] {
         layout.assign(column, Some(kind));
     }
     // What was taken for amounts of a recipe is none.
     for column in &mut layout.columns {
-        let of_recipe = |c: &Column| matches!(c.kind, Kind::Percent | Kind::Amount | Kind::Phase);
+        let of_recipe = |c: &Column| {
+            matches!(
+                c.kind,
+                ColumnKind::Percent | ColumnKind::Amount | ColumnKind::Phase
+            )
+        };
         if column.as_ref().is_some_and(of_recipe) {
             *column = None;
         }

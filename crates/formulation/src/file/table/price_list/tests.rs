@@ -15,7 +15,7 @@ fn read(text: &str) -> Result<AcceptedPrices, PriceListError> {
     .collect();
     let matcher = Resolver::new(&shelf);
     let table = read_text(text).unwrap().remove(0);
-    let list = propose(&table, &Settings::default(), &matcher)?;
+    let list = propose(&table, &RecipeSettings::default(), &matcher)?;
     Ok(list.accept(&matcher, "Fell Supplies", Date::constant(2026, 3, 1)))
 }
 
@@ -70,7 +70,7 @@ fn materials_sold_no_more_are_told() {
     let read = |text: &str| {
         let matcher = Resolver::new(crate::shelf::built_in());
         let table = read_text(text).unwrap().remove(0);
-        propose(&table, &Settings::default(), &matcher).unwrap()
+        propose(&table, &RecipeSettings::default(), &matcher).unwrap()
     };
     for word in ["discontinued", "descatalogado", "nicht mehr lieferbar"] {
         let text = format!(
@@ -91,7 +91,7 @@ fn prices_in_kr_are_those_of_the_tongue() {
     let money = |text: &str| {
         let matcher = Resolver::new(crate::shelf::built_in());
         let table = read_text(text).unwrap().remove(0);
-        let list = propose(&table, &Settings::default(), &matcher).unwrap();
+        let list = propose(&table, &RecipeSettings::default(), &matcher).unwrap();
         let told = list.assumptions().join("\n");
         (list.prices[0].offers[0].currency.to_string(), told)
     };
@@ -114,7 +114,7 @@ fn shares_of_a_list_of_materials_are_strengths() {
     let matcher = Resolver::new(crate::shelf::built_in());
     let text = "Grondstof;INCI;Gehalte\nGlycerine;Glycerin;86 %\nMelkzuur;Lactic Acid;90 %\n";
     let table = read_text(text).unwrap().remove(0);
-    let list = propose(&table, &Settings::default(), &matcher).unwrap();
+    let list = propose(&table, &RecipeSettings::default(), &matcher).unwrap();
     let first = |n: usize| list.prices[n].wanted.strength.clone();
     assert_eq!((first(0).as_str(), first(1).as_str()), ("86 %", "90 %"));
 }
@@ -207,7 +207,7 @@ fn proposed(text: &str) -> PriceList {
     let shelf = crate::shelf::built_in();
     let table = read_text(text).unwrap().remove(0);
     assert!(looks_like_prices(&table), "{text}");
-    propose(&table, &Settings::default(), &Resolver::new(shelf)).unwrap()
+    propose(&table, &RecipeSettings::default(), &Resolver::new(shelf)).unwrap()
 }
 
 /// Each row as it is printed: number, prices and lot.
@@ -498,7 +498,7 @@ fn a_list_of_allergens_tells_what_is_in_the_oils() {
     ] {
         let table = read_text(text).unwrap().remove(0);
         assert!(looks_like_prices(&table), "{text}");
-        let list = propose(&table, &Settings::default(), &matcher).unwrap();
+        let list = propose(&table, &RecipeSettings::default(), &matcher).unwrap();
         let names: Vec<&str> = list.prices.iter().map(|p| p.wanted.name.as_str()).collect();
         assert_eq!(
             names,
@@ -579,7 +579,7 @@ fn the_day_of_a_price_is_kept() {
     let text = "Date;Material;Pack;Price\n03.10.2026;Glycerin;1 kg;7,80 €\n14.02.2026;Glycerin;1 kg;6,90 €\nsoon;Glycerin;5 kg;30,00 €\n";
     let table = read_text(text).unwrap().remove(0);
     let shelf = Shelf::default();
-    let list = propose(&table, &Settings::default(), &Resolver::new(&shelf)).unwrap();
+    let list = propose(&table, &RecipeSettings::default(), &Resolver::new(&shelf)).unwrap();
     assert!(list.prices[2].doubts[0].contains("“soon” (cell A4) is not a day"));
     let taken = read(text).unwrap();
     let days: Vec<Option<Date>> = taken.offers.iter().map(|o| o.day).collect();

@@ -5,10 +5,10 @@ use rust_decimal::prelude::ToPrimitive as _;
 
 use super::checks::PLAIN_FILLER;
 use super::reader::{Read, Reader, Scale};
-use super::{Choice, Proposal, Quantity};
+use super::{LineQuantity, MaterialChoice, RecipeProposal};
 use crate::amount::number::{self, DecimalMark, Unit};
-use crate::file::table::amounts::{self, Reading, Written, is_dash};
-use crate::file::table::columns::Kind;
+use crate::file::table::amounts::{self, AmountReading, WrittenAmount, is_dash};
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::words::is_property;
 use crate::file::table::{Cell, Shown};
@@ -28,9 +28,9 @@ impl Reader<'_> {
                     Cell::Number { shown, .. } => !matches!(shown, Shown::Plain | Shown::Money(_)),
                     Cell::Text(text) => {
                         amounts::read(text, None, self.mark).is_ok_and(|a| match a.written {
-                            Written::Bare(_) => false,
+                            WrittenAmount::Bare(_) => false,
                             // "ad 1000" is of a batch in grams.
-                            Written::Qs(qs) => {
+                            WrittenAmount::Qs(qs) => {
                                 matches!(qs, Qs::ToWhole(Some(w)) if w > Decimal::ONE_HUNDRED)
                             }
                             _ => true,
@@ -40,16 +40,16 @@ impl Reader<'_> {
                 }
         };
         self.percent.is_none()
-            && self.layout.unit(Kind::Amount).is_none()
+            && self.layout.unit(ColumnKind::Amount).is_none()
             && !self.rows().any(has_unit)
     }
 
     /// Whether a row names the unit of its amount in a cell of its own: "g", "mg/kg".
     fn names_unit(&self, row: usize) -> bool {
-        let said = self.words(row, Kind::Unit);
+        let said = self.words(row, ColumnKind::Unit);
         let of_the_whole = || {
             let one = amounts::read(&format!("1 {said}"), None, None);
-            one.is_ok_and(|one| matches!(one.written, Written::Percent(_)))
+            one.is_ok_and(|one| matches!(one.written, WrittenAmount::Percent(_)))
         };
         Unit::named(&said).is_some() || !said.is_empty() && of_the_whole()
     }
@@ -99,17 +99,17 @@ impl Reader<'_> {
                     count += 1;
                 }
                 Cell::Text(text) => match amounts::read(text, None, self.mark).map(|a| a.written) {
-                    Ok(Written::Bare(value)) => {
+                    Ok(WrittenAmount::Bare(value)) => {
                         plain += value;
                         largest = largest.max(value);
                         count += 1;
                     }
                     // "ad 100": the others are of a hundred too, unless that is only how the
                     // filler is always written.
-                    Ok(Written::Qs(Qs::ToWhole(Some(whole)))) if whole >= Decimal::TEN => {
+                    Ok(WrittenAmount::Qs(Qs::ToWhole(Some(whole)))) if whole >= Decimal::TEN => {
                         to_a_hundred = true;
                     }
-                    Ok(Written::Qs(_)) => filler = true,
+                    Ok(WrittenAmount::Qs(_)) => filler = true,
                     // A unit says what it is.
                     Ok(_) => return Scale::Percent,
                     Err(_) => {}
@@ -157,11 +157,11 @@ impl Reader<'_> {
             let cell = self.table.cell(row, column);
             match self.read_cell(cell, Some(Unit::Percent), name) {
                 Read::Nothing => {}
-                Read::Quantity(Quantity::Percent(value), or, doubts, measure)
+                Read::Quantity(LineQuantity::Percent(value), or, doubts, measure)
                     if self.is_fraction(cell) =>
                 {
                     return Read::Quantity(
-                        Quantity::Percent(value * Decimal::ONE_HUNDRED),
+                        LineQuantity::Percent(value * Decimal::ONE_HUNDRED),
                         or.map(|o| o * Decimal::ONE_HUNDRED),
                         doubts,
                         measure,
@@ -177,8 +177,8 @@ impl Reader<'_> {
         if self.percent.is_some() {
             return Read::Nothing;
         }
-        let said = self.words(row, Kind::Unit);
-        let unit = Unit::named(&said).or(self.layout.unit(Kind::Amount));
+        let said = self.words(row, ColumnKind::Unit);
+        let unit = Unit::named(&said).or(self.layout.unit(ColumnKind::Amount));
         let cell = self.table.cell(row, column);
         if Unit::named(&said).is_none() && !said.is_empty() && !is_dash(&said) && !cell.is_empty() {
             return self.in_other_unit(cell, &said, unit, name);
@@ -234,7 +234,7 @@ impl Reader<'_> {
     pub(super) fn find_usual_unit(&self) -> Option<(Unit, bool)> {
         let column = self
             .amount
-            .filter(|_| self.layout.unit(Kind::Amount).is_none())?;
+            .filter(|_| self.layout.unit(ColumnKind::Amount).is_none())?;
         let unit_in = |row: usize| match self.table.cell(row, column) {
             Cell::Number {
                 shown: Shown::In(unit),
@@ -268,7 +268,7 @@ impl Reader<'_> {
             .enumerate()
             .filter_map(|(at, column)| {
                 column
-                    .filter(|c| c.kind == Kind::Amount && at != first)
+                    .filter(|c| c.kind == ColumnKind::Amount && at != first)
                     .map(|c| (at, c.unit))
             });
         for (at, unit) in more {
@@ -276,11 +276,11 @@ impl Reader<'_> {
             read = match (read, other) {
                 (Read::Nothing, other) => other,
                 (
-                    Read::Quantity(Quantity::Grams(a), None, mut doubts, _),
-                    Read::Quantity(Quantity::Grams(b), None, more, _),
+                    Read::Quantity(LineQuantity::Grams(a), None, mut doubts, _),
+                    Read::Quantity(LineQuantity::Grams(b), None, more, _),
                 ) => {
                     doubts.extend(more);
-                    Read::Quantity(Quantity::Grams(a + b), None, doubts, None)
+                    Read::Quantity(LineQuantity::Grams(a + b), None, doubts, None)
                 }
                 (Read::Quantity(..), problem @ (Read::Problem(_) | Read::Unread(_))) => problem,
                 (read, _) => read,
@@ -304,12 +304,12 @@ impl Reader<'_> {
             Cell::Number {
                 value,
                 shown: Shown::Percent,
-            } => Reading::of(Written::Percent(*value * Decimal::ONE_HUNDRED)),
+            } => AmountReading::of(WrittenAmount::Percent(*value * Decimal::ONE_HUNDRED)),
             Cell::Number {
                 value,
                 shown: Shown::In(own),
-            } => Reading::of(amounts::in_unit(*value, Some(*own))),
-            Cell::Number { value, .. } => Reading::of(amounts::in_unit(*value, unit)),
+            } => AmountReading::of(amounts::in_unit(*value, Some(*own))),
+            Cell::Number { value, .. } => AmountReading::of(amounts::in_unit(*value, unit)),
             Cell::Text(text) if text.trim().is_empty() || is_dash(text) => return Read::Nothing,
             Cell::Text(text) => match amounts::read(text, unit, self.mark) {
                 Ok(reading) => reading,
@@ -332,8 +332,8 @@ impl Reader<'_> {
         self.quantity_of(reading, name)
     }
 
-    pub(super) fn quantity_of(&self, reading: Reading, name: &str) -> Read {
-        let Reading {
+    pub(super) fn quantity_of(&self, reading: AmountReading, name: &str) -> Read {
+        let AmountReading {
             written,
             or,
             mut doubts,
@@ -345,50 +345,59 @@ impl Reader<'_> {
             // What one of them weighs is said.
             Some((of, grams)) => {
                 doubts.retain(|d| Some(d) != of.doubt().as_ref());
-                (Written::Grams(grams), None)
+                (WrittenAmount::Grams(grams), None)
             }
             None => (written, measure.map(|m| m.name)),
         };
         let quantity = match written {
-            Written::Qs(Qs::ToWhole(_)) => Quantity::Rest,
-            Written::Qs(Qs::Plain) if self.own => Quantity::Rest,
-            Written::Qs(Qs::Plain) if says_water(name) => {
-                return Read::Quantity(Quantity::Rest, None, vec![PLAIN_FILLER.to_owned()], None);
+            WrittenAmount::Qs(Qs::ToWhole(_)) => LineQuantity::Rest,
+            WrittenAmount::Qs(Qs::Plain) if self.own => LineQuantity::Rest,
+            WrittenAmount::Qs(Qs::Plain) if says_water(name) => {
+                return Read::Quantity(
+                    LineQuantity::Rest,
+                    None,
+                    vec![PLAIN_FILLER.to_owned()],
+                    None,
+                );
             }
-            Written::Qs(_) => Quantity::AsNeeded,
-            Written::Bare(value) if !self.in_text() && !self.parts && !self.percents_among => {
-                Quantity::Grams(value)
+            WrittenAmount::Qs(_) => LineQuantity::AsNeeded,
+            WrittenAmount::Bare(value)
+                if !self.in_text() && !self.parts && !self.percents_among =>
+            {
+                LineQuantity::Grams(value)
             }
-            Written::Bare(value) if self.bare_grams => Quantity::Grams(value),
-            Written::Bare(value) if self.bare_parts => Quantity::Parts(value),
-            Written::Bare(value) | Written::Percent(value) if self.in_text() => {
-                Quantity::Percent(value)
+            WrittenAmount::Bare(value) if self.bare_grams => LineQuantity::Grams(value),
+            WrittenAmount::Bare(value) if self.bare_parts => LineQuantity::Parts(value),
+            WrittenAmount::Bare(value) | WrittenAmount::Percent(value) if self.in_text() => {
+                LineQuantity::Percent(value)
             }
-            Written::Bare(value) | Written::Parts(value) if self.parts => Quantity::Parts(value),
-            Written::Percent(value) => Quantity::Percent(value),
-            Written::Parts(value) => Quantity::Parts(value),
-            Written::Grams(value) => Quantity::Grams(value),
-            Written::Millilitres(value) => Quantity::Millilitres(value),
+            WrittenAmount::Bare(value) | WrittenAmount::Parts(value) if self.parts => {
+                LineQuantity::Parts(value)
+            }
+            WrittenAmount::Percent(value) => LineQuantity::Percent(value),
+            WrittenAmount::Parts(value) => LineQuantity::Parts(value),
+            WrittenAmount::Grams(value) => LineQuantity::Grams(value),
+            WrittenAmount::Millilitres(value) => LineQuantity::Millilitres(value),
             // Some cells of the column say that they are percentages.
-            Written::Bare(value) => {
+            WrittenAmount::Bare(value) => {
                 doubts.push(format!(
                     "{} has no unit and was taken as percent",
                     value.normalize()
                 ));
-                return Read::Quantity(Quantity::Percent(value), or, doubts, measure);
+                return Read::Quantity(LineQuantity::Percent(value), or, doubts, measure);
             }
         };
         let value = match quantity {
-            Quantity::Percent(v)
-            | Quantity::Grams(v)
-            | Quantity::Millilitres(v)
-            | Quantity::Parts(v) => v,
-            Quantity::Rest | Quantity::AsNeeded => Decimal::ZERO,
+            LineQuantity::Percent(v)
+            | LineQuantity::Grams(v)
+            | LineQuantity::Millilitres(v)
+            | LineQuantity::Parts(v) => v,
+            LineQuantity::Rest | LineQuantity::AsNeeded => Decimal::ZERO,
         };
         if value < Decimal::ZERO {
             return Read::Unread(format!("{value} is below 0"));
         }
-        if matches!(quantity, Quantity::Percent(_)) && value > Decimal::ONE_HUNDRED {
+        if matches!(quantity, LineQuantity::Percent(_)) && value > Decimal::ONE_HUNDRED {
             return Read::Unread(format!("{value} % is more than the whole"));
         }
         Read::Quantity(quantity, or, doubts, measure)
@@ -396,7 +405,7 @@ impl Reader<'_> {
 
     /// Where the numbers leave open whether they are fractions of 1, what the materials are
     /// used at tells: no preservative is in at 40 %.
-    pub(super) fn weigh_scale_by_use(&self, proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    pub(super) fn weigh_scale_by_use(&self, proposal: &mut RecipeProposal, matcher: &Resolver<'_>) {
         if self.scale != Scale::LikelyFractions {
             return;
         }
@@ -404,7 +413,8 @@ impl Reader<'_> {
         const FAR: f64 = 3.0;
         let (mut far, mut near) = (0, 0);
         for line in &proposal.lines {
-            let (Quantity::Percent(value), Choice::Known(id, _)) = (&line.quantity, &line.choice)
+            let (LineQuantity::Percent(value), MaterialChoice::Known(id, _)) =
+                (&line.quantity, &line.choice)
             else {
                 continue;
             };
@@ -425,7 +435,7 @@ impl Reader<'_> {
             return;
         }
         for line in &mut proposal.lines {
-            if let Quantity::Percent(value) = &mut line.quantity {
+            if let LineQuantity::Percent(value) = &mut line.quantity {
                 *value /= Decimal::ONE_HUNDRED;
             }
         }
@@ -438,25 +448,25 @@ impl Reader<'_> {
 
     /// Volumes of materials of unknown density, and masses among percentages without a
     /// batch, are taken in the usual way and asked about.
-    pub(super) fn settle_units(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+    pub(super) fn settle_units(proposal: &mut RecipeProposal, matcher: &Resolver<'_>) {
         let mut in_parts = proposal.lines.iter();
-        if in_parts.any(|line| matches!(line.quantity, Quantity::Parts(_))) {
+        if in_parts.any(|line| matches!(line.quantity, LineQuantity::Parts(_))) {
             doubt_masses_among_parts(proposal);
         }
         let in_percent = proposal.percent_total().is_some();
         let batch = proposal.batch;
         for line in &mut proposal.lines {
             let density = match &line.choice {
-                Choice::Known(id, _) => {
+                MaterialChoice::Known(id, _) => {
                     matcher.shelf().get(id).is_some_and(|m| m.density.is_some())
                 }
-                Choice::Made(material) => material.density.is_some(),
+                MaterialChoice::Made(material) => material.density.is_some(),
                 _ => false,
             };
-            if matches!(line.quantity, Quantity::Millilitres(_)) && !density {
+            if matches!(line.quantity, LineQuantity::Millilitres(_)) && !density {
                 line.doubt_amount("its density is not known; 1 g/ml was taken");
             }
-            if let Quantity::Percent(value) = line.quantity
+            if let LineQuantity::Percent(value) = line.quantity
                 && !in_percent
             {
                 line.doubt_amount(&format!(
@@ -464,8 +474,10 @@ impl Reader<'_> {
                     value.normalize()
                 ));
             }
-            if matches!(line.quantity, Quantity::Grams(_) | Quantity::Millilitres(_))
-                && in_percent
+            if matches!(
+                line.quantity,
+                LineQuantity::Grams(_) | LineQuantity::Millilitres(_)
+            ) && in_percent
                 && batch.is_none()
             {
                 line.doubt_amount("other lines are in percent and no size of the batch is stated; a batch of 100 g was taken");
@@ -475,13 +487,16 @@ impl Reader<'_> {
 }
 
 /// A mass or volume among parts says nothing while nobody knows what a part weighs.
-fn doubt_masses_among_parts(proposal: &mut Proposal) {
+fn doubt_masses_among_parts(proposal: &mut RecipeProposal) {
     for line in &mut proposal.lines {
-        if matches!(line.quantity, Quantity::Grams(_) | Quantity::Millilitres(_)) {
+        if matches!(
+            line.quantity,
+            LineQuantity::Grams(_) | LineQuantity::Millilitres(_)
+        ) {
             line.doubt_amount(
                 "the others are in parts and nothing says what a part weighs; it enters at 0 %",
             );
-            line.quantity = Quantity::Parts(Decimal::ZERO);
+            line.quantity = LineQuantity::Parts(Decimal::ZERO);
         }
     }
 }

@@ -7,9 +7,9 @@ use rust_decimal::Decimal;
 
 use super::decider::Decider;
 use super::reader::{Progress, Read, Reader};
-use super::{Choice, Proposal, ProposedLine, Quantity, Reconcile};
+use super::{LineQuantity, MaterialChoice, ProposedLine, RecipeProposal, Reconcile};
 use crate::amount::number::Unit;
-use crate::file::table::columns::{Kind, heading};
+use crate::file::table::columns::{ColumnKind, heading};
 use crate::file::table::weighing::sums;
 use crate::file::table::weighing::whole::{self, Reading as Whole, Seen};
 use crate::naming::Resolver;
@@ -40,7 +40,10 @@ pub(super) fn near(stated: Decimal, sum: Decimal) -> bool {
 }
 
 /// What some lines add up to if all of them are in the same unit as a sum, else nothing.
-fn sum_of<'l>(lines: impl Iterator<Item = &'l ProposedLine>, like: &Quantity) -> Option<Decimal> {
+fn sum_of<'l>(
+    lines: impl Iterator<Item = &'l ProposedLine>,
+    like: &LineQuantity,
+) -> Option<Decimal> {
     let mut total = Decimal::ZERO;
     for line in lines {
         total += line.quantity.value_like(like)?;
@@ -50,19 +53,19 @@ fn sum_of<'l>(lines: impl Iterator<Item = &'l ProposedLine>, like: &Quantity) ->
 
 /// Whether an amount is the sum of all lines above it, and of those since the last sum.
 pub(super) fn sums_above(
-    stated: &Quantity,
+    stated: &LineQuantity,
     progress: &Progress,
-    proposal: &Proposal,
+    proposal: &RecipeProposal,
 ) -> (bool, bool) {
     let since = progress.parts.last().map_or(0, |(row, _)| *row);
     let lines = || proposal.lines.iter();
-    let filled = lines().any(|l| l.quantity == Quantity::Rest);
+    let filled = lines().any(|l| l.quantity == LineQuantity::Rest);
     let is = |sum: Option<Decimal>| {
         sum.zip(stated.value_like(stated))
             .is_some_and(|(sum, stated)| !sum.is_zero() && near(stated, sum))
     };
-    let of_all =
-        is(sum_of(lines(), stated)) || filled && *stated == Quantity::Percent(Decimal::ONE_HUNDRED);
+    let of_all = is(sum_of(lines(), stated))
+        || filled && *stated == LineQuantity::Percent(Decimal::ONE_HUNDRED);
     (
         of_all,
         is(sum_of(lines().filter(|l| l.row > since), stated)),
@@ -71,15 +74,15 @@ pub(super) fn sums_above(
 
 /// Whether an amount is the sum of all lines above it, or of those since the last sum.
 pub(super) fn is_sum_of_those_above(
-    stated: &Quantity,
+    stated: &LineQuantity,
     progress: &Progress,
-    proposal: &Proposal,
+    proposal: &RecipeProposal,
 ) -> bool {
     let (of_all, of_last) = sums_above(stated, progress, proposal);
     of_all || of_last
 }
 
-impl Quantity {
+impl LineQuantity {
     /// The number of an amount in the same unit as another.
     pub(super) fn value_like(&self, other: &Self) -> Option<Decimal> {
         match (self, other) {
@@ -95,7 +98,7 @@ impl Quantity {
 impl Reader<'_> {
     /// Sums of phases are held against the rows above them, or below where the sum stands at
     /// the head of its phase.
-    pub(super) fn check_parts(parts: &[(usize, Quantity)], proposal: &mut Proposal) {
+    pub(super) fn check_parts(parts: &[(usize, LineQuantity)], proposal: &mut RecipeProposal) {
         let mut told = Vec::new();
         for (n, (row, sum)) in parts.iter().enumerate() {
             let Some(stated) = sum.value_like(sum) else {
@@ -126,7 +129,7 @@ impl Reader<'_> {
     }
 
     /// The size of the batch that the table states, against what goes into it.
-    pub(super) fn check_batch(&self, proposal: &mut Proposal, by_columns: Option<Decimal>) {
+    pub(super) fn check_batch(&self, proposal: &mut RecipeProposal, by_columns: Option<Decimal>) {
         let Some(stated) = self.stated_batch(proposal).filter(|b| !b.is_zero()) else {
             return;
         };
@@ -139,7 +142,7 @@ impl Reader<'_> {
             ));
             return;
         }
-        let grams = Quantity::Grams(Decimal::ZERO);
+        let grams = LineQuantity::Grams(Decimal::ZERO);
         if proposal.percent_total().is_some() || proposal.stated_total.is_some() {
             return;
         }
@@ -160,8 +163,8 @@ impl Reader<'_> {
     }
 
     /// The size that the filler is written to fill up to, against the size of the batch.
-    pub(super) fn check_filled(&self, proposal: &mut Proposal) {
-        let grams = |line: &ProposedLine| matches!(line.quantity, Quantity::Grams(_));
+    pub(super) fn check_filled(&self, proposal: &mut RecipeProposal) {
+        let grams = |line: &ProposedLine| matches!(line.quantity, LineQuantity::Grams(_));
         if let Some(batch) = proposal.batch
             && let Some(filled) = self.filled_to(proposal)
             && proposal.lines.iter().any(grams)
@@ -177,7 +180,7 @@ impl Reader<'_> {
 
     /// Where a table has percentages and amounts, the percentages are taken; amounts
     /// that do not fit them are named.
-    pub(super) fn compare_columns(&self, proposal: &mut Proposal) {
+    pub(super) fn compare_columns(&self, proposal: &mut RecipeProposal) {
         let (Some(_), Some(column)) = (self.percent, self.amount) else {
             return;
         };
@@ -186,16 +189,16 @@ impl Reader<'_> {
             .iter()
             .filter(|line| !self.is_given(line.row - 1))
             .filter_map(|line| {
-                let Quantity::Percent(percent) = line.quantity else {
+                let LineQuantity::Percent(percent) = line.quantity else {
                     return None;
                 };
                 let row = line.row - 1;
-                let unit = Unit::named(&self.words(row, Kind::Unit))
-                    .or(self.layout.unit(Kind::Amount))
+                let unit = Unit::named(&self.words(row, ColumnKind::Unit))
+                    .or(self.layout.unit(ColumnKind::Amount))
                     .or(Some(Unit::Gram));
                 match self.read_cell(self.table.cell(row, column), unit, "") {
                     // What is finer or larger than any percentage compares with nothing.
-                    Read::Quantity(Quantity::Grams(grams), ..)
+                    Read::Quantity(LineQuantity::Grams(grams), ..)
                         if (Decimal::new(1, 6)..=Decimal::from(1_000_000)).contains(&percent) =>
                     {
                         Some((line.row, percent, grams))
@@ -223,8 +226,8 @@ impl Reader<'_> {
         // Amounts beside percentages tell the size of the batch.
         let units_beside = self
             .rows()
-            .any(|row| Unit::named(&self.words(row, Kind::Unit)).is_some());
-        let with_unit = self.layout.unit(Kind::Amount).is_some() || units_beside;
+            .any(|row| Unit::named(&self.words(row, ColumnKind::Unit)).is_some());
+        let with_unit = self.layout.unit(ColumnKind::Amount).is_some() || units_beside;
         let untitled = self.layout.headings.is_none();
         if (with_unit || untitled) && both.len() > 1 {
             let whole = each.checked_mul(Decimal::ONE_HUNDRED);
@@ -264,7 +267,7 @@ impl Reader<'_> {
 
     /// The same amounts in another unit, as ounces beside grams, are held against those that were
     /// taken.
-    pub(super) fn compare_amounts(&self, proposal: &mut Proposal) {
+    pub(super) fn compare_amounts(&self, proposal: &mut RecipeProposal) {
         let (None, Some(taken)) = (self.percent, self.amount) else {
             return;
         };
@@ -284,9 +287,10 @@ impl Reader<'_> {
                 .filter_map(|(n, line)| {
                     let cell = self.table.cell(line.row.checked_sub(1)?, column);
                     match (&line.quantity, self.read_cell(cell, Some(unit), "")) {
-                        (Quantity::Grams(one), Read::Quantity(Quantity::Grams(other), ..)) => {
-                            Some((n, *one, other))
-                        }
+                        (
+                            LineQuantity::Grams(one),
+                            Read::Quantity(LineQuantity::Grams(other), ..),
+                        ) => Some((n, *one, other)),
                         _ => None,
                     }
                 })
@@ -311,17 +315,17 @@ impl Reader<'_> {
     }
 }
 
-impl Proposal {
+impl RecipeProposal {
     /// A plain "q.s." of something whose name says water is what fills up only if it is
     /// water: rose water may be, and is asked about.
     pub(super) fn check_fillers(&mut self, matcher: &Resolver<'_>) {
         /// As much of it must be water, as share of 1.
         const MOSTLY: f64 = 0.95;
-        let is_water = |choice: &Choice| {
+        let is_water = |choice: &MaterialChoice| {
             let material = match choice {
-                Choice::Known(id, _) => matcher.shelf().get(id),
-                Choice::Made(material) => Some(material),
-                Choice::New | Choice::NewPure(_) => None,
+                MaterialChoice::Known(id, _) => matcher.shelf().get(id),
+                MaterialChoice::Made(material) => Some(material),
+                MaterialChoice::New | MaterialChoice::NewPure(_) => None,
             };
             material.is_some_and(|m| {
                 let water = m
@@ -335,7 +339,7 @@ impl Proposal {
             let Some(place) = line.doubts.iter().position(|d| d == PLAIN_FILLER) else {
                 continue;
             };
-            if line.quantity != Quantity::Rest || is_water(&line.choice) {
+            if line.quantity != LineQuantity::Rest || is_water(&line.choice) {
                 line.doubts.remove(place);
                 line.amount_doubts = line.amount_doubts.saturating_sub(1);
             }
@@ -348,14 +352,14 @@ impl Proposal {
         for line in self
             .lines
             .iter()
-            .filter(|l| l.quantity != Quantity::AsNeeded)
+            .filter(|l| l.quantity != LineQuantity::AsNeeded)
         {
-            let grams = Quantity::Grams(Decimal::ZERO);
+            let grams = LineQuantity::Grams(Decimal::ZERO);
             sum = sum
                 .zip(line.quantity.value_like(&grams))
                 .map(|(a, b)| a + b);
         }
-        let masses = |l: &ProposedLine| matches!(l.quantity, Quantity::Grams(_));
+        let masses = |l: &ProposedLine| matches!(l.quantity, LineQuantity::Grams(_));
         let of_itself = self.percent_total().is_some() || !self.lines.iter().any(masses);
         let seen = Seen {
             of_itself,
@@ -487,12 +491,12 @@ impl Proposal {
     pub(super) fn check_totals(&mut self) {
         let in_percent = self.percent_total();
         let weighed = self.lines.iter().filter_map(|l| match l.quantity {
-            Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
+            LineQuantity::Grams(v) | LineQuantity::Parts(v) => Some(v),
             _ => None,
         });
         let total = in_percent.unwrap_or_else(|| weighed.sum());
         // What is in millilitres does not add up with grams.
-        let volumes = |l: &ProposedLine| matches!(l.quantity, Quantity::Millilitres(_));
+        let volumes = |l: &ProposedLine| matches!(l.quantity, LineQuantity::Millilitres(_));
         if self.lines.iter().any(volumes) {
             return;
         }
@@ -512,7 +516,7 @@ impl Proposal {
         }
         let unit = match (in_percent, self.lines.first().map(|l| &l.quantity)) {
             (Some(_), _) => " %",
-            (None, Some(Quantity::Grams(_))) => " g",
+            (None, Some(LineQuantity::Grams(_))) => " g",
             _ => "",
         };
         if in_percent.is_some() && total != Decimal::ONE_HUNDRED {
@@ -559,7 +563,8 @@ fn is_multiple(first: &[ProposedLine], again: &[ProposedLine]) -> bool {
     let mut pairs = Vec::new();
     for (one, other) in first.iter().zip(again) {
         match (&one.quantity, &other.quantity) {
-            (Quantity::Rest, Quantity::Rest) | (Quantity::AsNeeded, Quantity::AsNeeded) => {}
+            (LineQuantity::Rest, LineQuantity::Rest)
+            | (LineQuantity::AsNeeded, LineQuantity::AsNeeded) => {}
             (one, other) => match (one.value_like(one), other.value_like(one)) {
                 (Some(one), Some(other)) => pairs.push((one, other)),
                 _ => return false,
@@ -596,9 +601,9 @@ pub(super) const PLAIN_FILLER: &str =
 
 /// Rows with the sum of those above them and no word that says so: "Oils 99", "Everything
 /// 100". They are left out, and that is asked.
-pub(super) fn leave_out_sums(proposal: &mut Proposal, decider: &mut Decider<'_, '_>) {
+pub(super) fn leave_out_sums(proposal: &mut RecipeProposal, decider: &mut Decider<'_, '_>) {
     let value = |line: &ProposedLine| match line.quantity {
-        Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v) => Some(v),
+        LineQuantity::Percent(v) | LineQuantity::Grams(v) | LineQuantity::Parts(v) => Some(v),
         _ => None,
     };
     let near = |a: Decimal, b: Decimal| (a - b).abs() <= Decimal::new(5, 3);

@@ -1,6 +1,6 @@
 //! Readings that could be wrong in silence: each must be told.
 
-use super::super::{Settings, propose};
+use super::super::{RecipeSettings, propose};
 use crate::file::table::read_text;
 use crate::naming::Resolver;
 use crate::shelf::built_in;
@@ -9,7 +9,7 @@ use crate::shelf::built_in;
 fn assumed(text: &str) -> String {
     let table = read_text(text).unwrap().remove(0);
     let resolver = Resolver::new(built_in());
-    let proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+    let proposal = propose(&table, "Test", &RecipeSettings::default(), &resolver).unwrap();
     proposal.assumptions().join("\n")
 }
 
@@ -150,7 +150,7 @@ fn the_same_list_for_another_size_is_taken_once() {
     let of = |text: &str| {
         let table = read_text(text).unwrap().remove(0);
         let resolver = Resolver::new(built_in());
-        let proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+        let proposal = propose(&table, "Test", &RecipeSettings::default(), &resolver).unwrap();
         assert_eq!(proposal.standings().len(), proposal.rows);
         (proposal.lines.len(), proposal.assumptions().join("\n"))
     };

@@ -2,17 +2,17 @@
 
 use super::decider::Decider;
 use super::reader::Reader;
-use super::{Choice, Proposal, ProposedLine, RecipeError};
-use crate::file::table::columns::Kind;
+use super::{MaterialChoice, ProposedLine, RecipeError, RecipeProposal};
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::words::is_of_choice;
-use crate::file::table::{Cell, Progress as Telling};
+use crate::file::table::{Cell, RowProgress as Telling};
 use crate::naming::{Exact, How, strength, words_of};
 
 impl Reader<'_> {
     /// What each line means; the same words mean the same in every row.
     pub(super) fn decide_all(
         &self,
-        proposal: &mut Proposal,
+        proposal: &mut RecipeProposal,
         decider: &mut Decider<'_, '_>,
         told: &mut Telling<'_>,
     ) -> Result<(), RecipeError> {
@@ -42,7 +42,7 @@ impl Reader<'_> {
             line.suggestions = decided.suggestions;
             match own {
                 Some(Ok(material)) if composition == "pure" => {
-                    line.choice = Choice::Made(material);
+                    line.choice = MaterialChoice::Made(material);
                     line.doubts.extend(exact.remark.take());
                 }
                 Some(Ok(material)) => {
@@ -55,7 +55,7 @@ impl Reader<'_> {
                     if let Some(others) = exact.others.take() {
                         line.doubts.push(format!("{others} would fit too"));
                     }
-                    line.choice = Choice::Known(material.id.clone(), how);
+                    line.choice = MaterialChoice::Known(material.id.clone(), how);
                 }
                 other => {
                     if let Some(Err(message)) = other
@@ -68,7 +68,7 @@ impl Reader<'_> {
                     let near = line
                         .candidates
                         .first()
-                        .filter(|_| line.choice == Choice::New);
+                        .filter(|_| line.choice == MaterialChoice::New);
                     if let Some(near) = near.filter(|_| decided.doubts.is_empty()) {
                         let doubt = format!(
                             "it was taken as a new material; perhaps it is “{}”",
@@ -96,7 +96,9 @@ impl Reader<'_> {
             return None;
         }
         let row = line.row.checked_sub(1)?;
-        let free = |kind: Option<Kind>| matches!(kind, None | Some(Kind::Note | Kind::Role));
+        let free = |kind: Option<ColumnKind>| {
+            matches!(kind, None | Some(ColumnKind::Note | ColumnKind::Role))
+        };
         let columns = self.layout.columns.iter().enumerate();
         columns
             .filter(|(_, column)| free(column.map(|c| c.kind)))

@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-use super::Choice;
+use super::MaterialChoice;
 use crate::inventory::inventory;
 use crate::naming::{Candidate, Resolution, Resolved, Resolver, Wanted};
 
@@ -12,7 +12,7 @@ use crate::naming::{Candidate, Resolution, Resolved, Resolver, Wanted};
 #[derive(Clone, Debug)]
 pub(in crate::file::table) struct Decision {
     pub(in crate::file::table) candidates: Vec<Candidate>,
-    pub(in crate::file::table) choice: Choice,
+    pub(in crate::file::table) choice: MaterialChoice,
     pub(in crate::file::table) suggestions: Vec<&'static str>,
     pub(in crate::file::table) doubts: Vec<String>,
 }
@@ -167,7 +167,7 @@ impl<'m, 's> Decider<'m, 's> {
             && let Some(best) = found.candidates.first()
         {
             return Decision {
-                choice: Choice::Known(best.id.clone(), best.how),
+                choice: MaterialChoice::Known(best.id.clone(), best.how),
                 candidates: found.candidates,
                 suggestions: Vec::new(),
                 doubts: found.doubts,
@@ -196,7 +196,7 @@ impl<'m, 's> Decider<'m, 's> {
         };
         Decision {
             candidates: found.candidates,
-            choice: Choice::New,
+            choice: MaterialChoice::New,
             suggestions,
             doubts: found.doubts,
         }

@@ -1,7 +1,7 @@
 //! Notes below a list that a mark behind a name points to: "Shea butter*" above "* from batch 12
 //! on 4 %". What such a note says of amounts, the line is asked about.
 
-use super::Proposal;
+use super::RecipeProposal;
 use super::reader::Reader;
 use crate::file::table::amounts::masses_in;
 use crate::file::table::words::is_change;
@@ -43,7 +43,7 @@ fn mark_of_note(text: &str) -> Option<&str> {
 
 impl Reader<'_> {
     /// Asks about the lines whose mark points to a note that says an amount.
-    pub(super) fn doubt_by_footnotes(&self, proposal: &mut Proposal) {
+    pub(super) fn doubt_by_footnotes(&self, proposal: &mut RecipeProposal) {
         let is_line = |row: usize| proposal.lines.iter().any(|line| line.row == row + 1);
         let notes: Vec<(String, String)> = self
             .rows()
@@ -70,7 +70,7 @@ impl Reader<'_> {
 impl Reader<'_> {
     /// Asks about the lines whose material a remark in a text names with a word that changes
     /// amounts: "but double the glycerin".
-    pub(super) fn doubt_by_changes(&self, proposal: &mut Proposal) {
+    pub(super) fn doubt_by_changes(&self, proposal: &mut RecipeProposal) {
         if !self.in_text() {
             return;
         }
@@ -95,7 +95,7 @@ impl Reader<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Settings, propose};
+    use super::super::{RecipeSettings, propose};
     use super::*;
     use crate::file::table::read_text;
     use crate::naming::Resolver;
@@ -107,7 +107,7 @@ mod tests {
             let text = format!("- 78 % water\n- 4 % glycerin\n- 18 % olive oil\n\n{remark}\n");
             let table = &read_text(&text).unwrap()[0];
             let resolver = Resolver::new(built_in());
-            let proposal = propose(table, "Test", &Settings::default(), &resolver).unwrap();
+            let proposal = propose(table, "Test", &RecipeSettings::default(), &resolver).unwrap();
             proposal.lines.iter().map(|l| l.amount_doubts > 0).collect()
         };
         let of_two = doubtful("but double the glycerin!! and take it out of the water");

@@ -5,11 +5,11 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use super::Quantity;
+use super::LineQuantity;
 use super::reader::{Read, Reader};
 use crate::amount::number;
 use crate::file::table::Cell;
-use crate::file::table::columns::Kind;
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::names::are_inci_names;
 use crate::file::table::phase_words::{letters_of_items, phase_heading, roman_place};
 use crate::file::table::sums::Sum;
@@ -30,7 +30,10 @@ impl Reader<'_> {
             None,
             "",
         ) {
-            Read::Quantity(Quantity::Percent(v) | Quantity::Grams(v) | Quantity::Parts(v), ..) => v,
+            Read::Quantity(
+                LineQuantity::Percent(v) | LineQuantity::Grams(v) | LineQuantity::Parts(v),
+                ..,
+            ) => v,
             _ => Decimal::ZERO,
         };
         for row in self.rows() {
@@ -128,8 +131,8 @@ impl Reader<'_> {
     pub(super) fn letter_numbered_lines(&mut self) {
         let column = self
             .layout
-            .place(Kind::Phase)
-            .or(self.layout.place(Kind::Code));
+            .place(ColumnKind::Phase)
+            .or(self.layout.place(ColumnKind::Code));
         let Some(column) = column else {
             return;
         };
@@ -163,7 +166,7 @@ impl Reader<'_> {
             self.rows()
                 .any(|row| !self.table.cell(row, column).is_empty())
         };
-        !self.letters.is_empty() || self.layout.place(Kind::Phase).is_some_and(filled)
+        !self.letters.is_empty() || self.layout.place(ColumnKind::Phase).is_some_and(filled)
     }
 
     /// Rows of words alone that are numbered or lettered on from the first, each with lines
@@ -232,7 +235,7 @@ impl Reader<'_> {
 
     /// The letters of phases that stand in front of all names: "A) Water", "B) Shea butter".
     pub(super) fn letters_before_names(&self) -> Option<BTreeMap<usize, String>> {
-        if self.in_text() || self.layout.place(Kind::Phase).is_some() {
+        if self.in_text() || self.layout.place(ColumnKind::Phase).is_some() {
             return None;
         }
         let mut letters = BTreeMap::new();

@@ -1,18 +1,18 @@
 //! Forms in which recipes are written down, each with what a person reads in it.
 
-use super::{Proposal, Settings, propose};
+use super::{RecipeProposal, RecipeSettings, propose};
 use crate::file::table::read_text;
 use crate::file::table::sections::sections;
 use crate::naming::Resolver;
 use crate::shelf::built_in;
 
-fn read(text: &str) -> Vec<(Proposal, Vec<f64>, f64)> {
+fn read(text: &str) -> Vec<(RecipeProposal, Vec<f64>, f64)> {
     let resolver = Resolver::new(built_in());
     let found = sections(&read_text(text).unwrap());
     let read = found.iter().map(|section| {
-        let settings = Settings {
+        let settings = RecipeSettings {
             layout: section.layout.clone(),
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         let proposal = propose(&section.table, "Test", &settings, &resolver).unwrap();
         let formula = proposal.accept(&resolver).unwrap().formula;
@@ -25,7 +25,7 @@ fn read(text: &str) -> Vec<(Proposal, Vec<f64>, f64)> {
 }
 
 /// Names and shares of the lines of the one recipe of a text.
-fn check(text: &str, expected: &[(&str, f64)]) -> (Proposal, f64) {
+fn check(text: &str, expected: &[(&str, f64)]) -> (RecipeProposal, f64) {
     let mut all = read(text);
     assert_eq!(all.len(), 1, "{text}");
     let (proposal, shares, batch) = all.remove(0);

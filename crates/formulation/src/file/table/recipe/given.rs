@@ -5,7 +5,7 @@ use std::fmt;
 
 use rust_decimal::Decimal;
 
-use super::Settings;
+use super::RecipeSettings;
 use super::reader::{Read, Reader};
 use crate::amount::number::{self, DecimalMark, Unit};
 use crate::file::table::{Cell, Shown};
@@ -63,7 +63,7 @@ impl fmt::Display for GivenAmount {
     }
 }
 
-impl Settings {
+impl RecipeSettings {
     /// Puts an amount as typed in place of what a row, counted from 1, says. The recipe has to
     /// be read anew: whatever follows from the amounts, such as the total, follows from this one.
     ///
@@ -90,9 +90,8 @@ impl Reader<'_> {
         let given = self.settings.amounts.get(&(row + 1))?;
         let of_column = match self.percent {
             Some(_) => Some(Unit::Percent),
-            None => {
-                (self.layout.unit(super::Kind::Amount)).or(self.usual_unit.map(|(unit, _)| unit))
-            }
+            None => (self.layout.unit(super::ColumnKind::Amount))
+                .or(self.usual_unit.map(|(unit, _)| unit)),
         };
         let unit = of_column.filter(|_| !self.in_text());
         Some(self.read_cell(&given.cell(), unit, name))
@@ -106,13 +105,13 @@ impl Reader<'_> {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Quantity, propose};
+    use super::super::{LineQuantity, propose};
     use super::*;
     use crate::file::table::read_text;
     use crate::naming::Resolver;
     use crate::shelf::built_in;
 
-    fn lines(text: &str, settings: &Settings) -> (Vec<Quantity>, Vec<String>) {
+    fn lines(text: &str, settings: &RecipeSettings) -> (Vec<LineQuantity>, Vec<String>) {
         let table = read_text(text).unwrap().remove(0);
         let proposal = propose(&table, "Test", settings, &Resolver::new(built_in())).unwrap();
         let quantities = proposal.lines.iter().map(|l| l.quantity.clone()).collect();
@@ -126,14 +125,14 @@ mod tests {
     #[test]
     fn what_the_maker_gives_stands_for_what_was_open() {
         let text = "Ingredient,%\nShea butter,q.s.\nGlycerin,3-7\nBeeswax,20\n";
-        let mut settings = Settings::default();
+        let mut settings = RecipeSettings::default();
         let (_, asked) = lines(text, &settings);
         assert_eq!(asked.len(), 2, "{asked:?}");
         settings.take_up_the_rest(2);
         settings.set_amount(3, "3").unwrap();
         let (quantities, asked) = lines(text, &settings);
-        let percent = |v: i64| Quantity::Percent(Decimal::from(v));
-        assert_eq!(quantities, [Quantity::Rest, percent(3), percent(20)]);
+        let percent = |v: i64| LineQuantity::Percent(Decimal::from(v));
+        assert_eq!(quantities, [LineQuantity::Rest, percent(3), percent(20)]);
         assert_eq!(asked, [""; 0]);
         // The one replaces the other.
         settings.set_amount(2, "77 %").unwrap();
@@ -144,11 +143,11 @@ mod tests {
     #[test]
     fn drops_are_what_the_maker_weighed() {
         let text = "Ingredient;Amount\nOlive oil;95 g\nLavender oil;20 drops\n";
-        let mut settings = Settings::default();
+        let mut settings = RecipeSettings::default();
         assert_eq!(lines(text, &settings).1.len(), 1);
         settings.set_amount(3, "0,62 g").unwrap();
         let (quantities, asked) = lines(text, &settings);
-        assert_eq!(quantities[1], Quantity::Grams(Decimal::new(62, 2)));
+        assert_eq!(quantities[1], LineQuantity::Grams(Decimal::new(62, 2)));
         assert_eq!(asked, [""; 0]);
     }
 
@@ -156,25 +155,25 @@ mod tests {
     #[test]
     fn an_amount_is_percent_where_fractions_are_stored() {
         let text = "Ingredient,%\nWater,0.9\nGlycerin,0.04-0.06\nBeeswax,0.05\n";
-        let mut settings = Settings::default();
+        let mut settings = RecipeSettings::default();
         settings.set_amount(3, "5").unwrap();
         let (quantities, _) = lines(text, &settings);
-        assert_eq!(quantities[1], Quantity::Percent(Decimal::from(5)));
+        assert_eq!(quantities[1], LineQuantity::Percent(Decimal::from(5)));
     }
 
     #[test]
     fn running_text_takes_it_where_one_material_stands_in_the_row() {
         let text = "- 90 % water\n- 3-7 % glycerin\n- 5 % beeswax\n";
-        let mut settings = Settings::default();
+        let mut settings = RecipeSettings::default();
         settings.set_amount(2, "5").unwrap();
         let (quantities, asked) = lines(text, &settings);
-        assert_eq!(quantities[1], Quantity::Percent(Decimal::from(5)));
+        assert_eq!(quantities[1], LineQuantity::Percent(Decimal::from(5)));
         assert_eq!(asked, [""; 0]);
     }
 
     #[test]
     fn what_leaves_something_open_is_no_amount() {
-        let mut settings = Settings::default();
+        let mut settings = RecipeSettings::default();
         for text in ["3-7", "", "q.s.", "-1", "1,234", "5 EUR", "a pinch"] {
             assert!(settings.set_amount(1, text).is_err(), "{text}");
         }

@@ -1,7 +1,7 @@
 //! What stands around the lines and is part of none: blank rows that part them, and materials
 //! with amounts in columns that were taken for nothing.
 
-use super::Proposal;
+use super::RecipeProposal;
 use super::checks::{AGAIN, OF_ANOTHER_SIZE};
 use super::reader::Reader;
 use crate::file::table::{Cell, amounts, cell_name};
@@ -40,15 +40,15 @@ const ANOTHER_LIST: usize = 3;
 impl Reader<'_> {
     /// Words alone between the lines may begin phases where nothing else says which phase a line
     /// is in: "Melt together".
-    pub(super) fn tell_of_words_between(&self, proposal: &mut Proposal) {
-        let begins = |left: &super::LeftOut| left.reason.starts_with("begins a phase");
+    pub(super) fn tell_of_words_between(&self, proposal: &mut RecipeProposal) {
+        let begins = |left: &super::LeftOutRow| left.reason.starts_with("begins a phase");
         if self.has_phases() || proposal.phases.len() != 1 || proposal.left_out.iter().any(begins) {
             return;
         }
         let Some(last) = proposal.lines.last().map(|line| line.row) else {
             return;
         };
-        let between = |left: &&super::LeftOut| {
+        let between = |left: &&super::LeftOutRow| {
             left.row < last && left.reason == AMONG_LINES && left.row > self.layout.first_row()
         };
         let rows: Vec<String> = proposal
@@ -67,7 +67,7 @@ impl Reader<'_> {
 
     /// Where no column and no row says which phase a line is in, groups parted by blank rows
     /// may be phases: all of it is taken as one, and that is told.
-    pub(super) fn tell_of_blank_rows(&self, proposal: &mut Proposal) {
+    pub(super) fn tell_of_blank_rows(&self, proposal: &mut RecipeProposal) {
         let begins = |reason: &String| reason.starts_with("begins a phase");
         let named = proposal.phases.len() != 1
             || proposal.left_out.iter().any(|l| begins(&l.reason))
@@ -95,7 +95,7 @@ impl Reader<'_> {
 
     /// A material with a number right of it, both in columns that were taken for nothing, is of
     /// another list beside this one, and each is told.
-    pub(super) fn tell_of_lists_beside(&self, proposal: &mut Proposal) {
+    pub(super) fn tell_of_lists_beside(&self, proposal: &mut RecipeProposal) {
         /// Told one by one; of more the number is told.
         const MOST: usize = 50;
         if self.in_text() {
@@ -161,8 +161,8 @@ impl Reader<'_> {
 
     /// The count of rows once more, from the other side: no row in which a material stands
     /// beside a number may have been left out without a word about it.
-    pub(super) fn tell_of_lost_materials(&self, proposal: &mut Proposal) {
-        let told = |row: usize, proposal: &Proposal| {
+    pub(super) fn tell_of_lost_materials(&self, proposal: &mut RecipeProposal) {
+        let told = |row: usize, proposal: &RecipeProposal| {
             let named = format!("row {row} ");
             let with_colon = format!("row {row}:");
             proposal

@@ -5,12 +5,12 @@ use std::sync::Arc;
 use rust_decimal::Decimal;
 
 use super::reader::Reader;
-use super::{Proposal, ProposedLine, ProposedPhase, Quantity};
+use super::{LineQuantity, ProposedLine, ProposedPhase, RecipeProposal};
 use crate::amount::number::{self, Unit};
 use crate::file::product_head::{self, PhaseWords};
 use crate::file::table::Cell;
 use crate::file::table::amounts::{self, masses_in};
-use crate::file::table::columns::Kind;
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::phase_words::{phase_heading, says_phase};
 use crate::file::table::words::words;
 use crate::formula::{Formula, Variant};
@@ -20,7 +20,7 @@ use crate::naming::{is_known_name, kinds_in, words_of};
 
 impl Reader<'_> {
     /// Columns that were taken for nothing are named.
-    pub(super) fn name_columns_left_out(&self, proposal: &mut Proposal) {
+    pub(super) fn name_columns_left_out(&self, proposal: &mut RecipeProposal) {
         if self.layout.headings.is_none() {
             return;
         }
@@ -44,7 +44,7 @@ impl Reader<'_> {
 
     /// What the rows above the headings, and rows of ours below the list, say of the
     /// product.
-    pub(super) fn read_head(&self, title: &str, proposal: &mut Proposal) {
+    pub(super) fn read_head(&self, title: &str, proposal: &mut RecipeProposal) {
         let mut formula = Formula::new(title);
         let mut variant = Variant::clone(formula.active());
         variant.phases.clear();
@@ -231,7 +231,7 @@ impl Reader<'_> {
     }
 
     /// The rows above the headings, or above the first line where there are none.
-    pub(super) fn title_rows(&self, proposal: &Proposal) -> Vec<usize> {
+    pub(super) fn title_rows(&self, proposal: &RecipeProposal) -> Vec<usize> {
         let end = self
             .layout
             .headings
@@ -242,11 +242,11 @@ impl Reader<'_> {
 
     /// Whether the product is washed off or left on: as said, as told by its name, or
     /// assumed.
-    pub(super) fn settle_kind(&self, title: &str, proposal: &mut Proposal) {
+    pub(super) fn settle_kind(&self, title: &str, proposal: &mut RecipeProposal) {
         let said = (0..self.layout.headings.unwrap_or(0))
             .filter_map(|row| self.head_of(row))
             .any(|(key, _)| product_head::is_kind(&key));
-        let set = |kinds: Kinds, proposal: &mut Proposal| {
+        let set = |kinds: Kinds, proposal: &mut RecipeProposal| {
             let mut formula = Formula::clone(&proposal.head);
             if let Some(variant) = formula.variants.first_mut() {
                 Arc::make_mut(variant).product.kinds = kinds;
@@ -291,7 +291,7 @@ impl Reader<'_> {
 
     /// Grams of the batch as headings, titles or remarks state them: "500 g batch",
     /// "g / 500 g", "Ansatz: 2 kg".
-    pub(super) fn stated_batch(&self, proposal: &Proposal) -> Option<Decimal> {
+    pub(super) fn stated_batch(&self, proposal: &RecipeProposal) -> Option<Decimal> {
         let head = proposal.head.active().batch;
         let usual = Formula::new("").active().batch;
         if (head - usual).abs() > crate::quantity::grams(1e-6) {
@@ -344,7 +344,7 @@ impl Reader<'_> {
     }
 
     /// The size of the batch in the title of a table: "Moss gel (500 g)".
-    fn size_in_title(&self, proposal: &Proposal) -> Option<Decimal> {
+    fn size_in_title(&self, proposal: &RecipeProposal) -> Option<Decimal> {
         let mut titles = self.title_rows(proposal).into_iter().filter_map(|row| {
             let cells = self.table.rows.get(row)?;
             let mut filled = cells.iter().filter(|cell| !cell.is_empty());
@@ -356,11 +356,11 @@ impl Reader<'_> {
     }
 
     /// Grams up to which a q.s. fills a recipe in grams: "to 500", "ad 1 kg".
-    pub(super) fn filled_to(&self, proposal: &Proposal) -> Option<Decimal> {
+    pub(super) fn filled_to(&self, proposal: &RecipeProposal) -> Option<Decimal> {
         if proposal.percent_total().is_some() {
             return None;
         }
-        let is_rest = |line: &&ProposedLine| line.quantity == Quantity::Rest;
+        let is_rest = |line: &&ProposedLine| line.quantity == LineQuantity::Rest;
         let Some(column) = self.amount else {
             // In a text it stands in the line itself.
             let rest = proposal.lines.iter().find(is_rest)?;
@@ -368,7 +368,7 @@ impl Reader<'_> {
         };
         let each = self
             .layout
-            .unit(Kind::Amount)
+            .unit(ColumnKind::Amount)
             .map_or(Some(Decimal::ONE), Unit::grams)?;
         let rest = proposal.lines.iter().find(is_rest)?;
         let text = self.table.cell(rest.row.checked_sub(1)?, column).words();

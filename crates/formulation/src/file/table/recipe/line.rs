@@ -1,10 +1,10 @@
 //! A row becomes a line of the proposal.
 
 use super::reader::{Read, Reader, Row, Work};
-use super::{Choice, ProposedLine, ProposedPhase, ProposedStep, Quantity};
+use super::{LineQuantity, MaterialChoice, ProposedLine, ProposedPhase, ProposedStep};
 use crate::amount::typed;
 use crate::file::table::amounts::is_dash;
-use crate::file::table::columns::Kind;
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::names::{
     are_inci_names, clean_name, first_cas, in_two_lines, name_over_inci,
 };
@@ -21,7 +21,7 @@ impl Reader<'_> {
     pub(super) fn row(&self, row: usize) -> Row {
         let mut name = in_two_lines(self.table.cell(row, self.names))
             .unwrap_or_else(|| self.table.cell(row, self.names).words());
-        let mut inci = self.words(row, Kind::Inci);
+        let mut inci = self.words(row, ColumnKind::Inci);
         if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
             (name, inci) = (above, below);
         }
@@ -34,11 +34,11 @@ impl Reader<'_> {
         if name.is_empty() {
             name.clone_from(&inci);
         }
-        if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
+        if self.layout.place(ColumnKind::Inci) == Some(self.names) && !are_inci_names(&inci) {
             inci.clear();
         }
         if name.is_empty() {
-            name = self.words(row, Kind::Trade);
+            name = self.words(row, ColumnKind::Trade);
         }
         let read = self.quantity(row, &name);
         Row {
@@ -46,8 +46,8 @@ impl Reader<'_> {
                 name: clean_name(&name),
                 inci: clean_name(&inci),
                 cas: None,
-                supplier: self.words(row, Kind::Supplier),
-                strength: self.words(row, Kind::Strength),
+                supplier: self.words(row, ColumnKind::Supplier),
+                strength: self.words(row, ColumnKind::Strength),
             },
             read,
         }
@@ -63,7 +63,12 @@ impl Reader<'_> {
             Read::Quantity(quantity, or, doubts, measure) => (quantity, or, doubts, measure),
             Read::Unread(message) | Read::Problem(message) => {
                 let doubt = format!("{message}; it enters at 0 %");
-                (Quantity::Percent(Decimal::ZERO), None, vec![doubt], None)
+                (
+                    LineQuantity::Percent(Decimal::ZERO),
+                    None,
+                    vec![doubt],
+                    None,
+                )
             }
             Read::Nothing => return,
         };
@@ -71,7 +76,7 @@ impl Reader<'_> {
             .letters
             .get(&row)
             .cloned()
-            .unwrap_or_else(|| self.words(row, Kind::Phase));
+            .unwrap_or_else(|| self.words(row, ColumnKind::Phase));
         if !phase_cell.is_empty() && !is_tick(&phase_cell) && !is_as_above(&phase_cell) {
             progress.phase = Some(proposal.enter_phase(phase_of_cell(&phase_cell)));
         }
@@ -79,12 +84,12 @@ impl Reader<'_> {
         let phase = *progress
             .phase
             .get_or_insert_with(|| proposal.enter_phase(ProposedPhase::default()));
-        let done = self.words(row, Kind::Procedure);
+        let done = self.words(row, ColumnKind::Procedure);
         // In merged or copied cells the same words stand beside each line.
         if !done.is_empty() && proposal.steps.last().is_none_or(|s| s.text != done) {
             proposal.steps.push(ProposedStep { phase, text: done });
         }
-        let cas = match first_cas(&self.words(row, Kind::Cas)) {
+        let cas = match first_cas(&self.words(row, ColumnKind::Cas)) {
             Ok(cas) => cas,
             Err(told) => {
                 doubts.push(told);
@@ -92,7 +97,7 @@ impl Reader<'_> {
             }
         };
         // A column of its own marks the filler beside its percentage.
-        let marked = !self.words(row, Kind::Filler).is_empty();
+        let marked = !self.words(row, ColumnKind::Filler).is_empty();
         let letters = letters_in(&phase_cell);
         if letters.len() > 1 && !self.letters.contains_key(&row) {
             doubts.push(format!(
@@ -101,14 +106,14 @@ impl Reader<'_> {
             ));
         }
         let quantity = if marked || self.settings.fillers.contains(&(row + 1)) {
-            Quantity::Rest
+            LineQuantity::Rest
         } else {
             quantity
         };
-        if let Quantity::Percent(value) = quantity {
+        if let LineQuantity::Percent(value) = quantity {
             progress.total += value;
         }
-        let mut bound = |kind: Kind| {
+        let mut bound = |kind: ColumnKind| {
             let words = self.words(row, kind);
             let read = read_bound(&words);
             if let Err(told) = &read {
@@ -116,16 +121,16 @@ impl Reader<'_> {
             }
             read.ok().flatten()
         };
-        let bounds = (bound(Kind::Lowest), bound(Kind::Highest));
-        let said = self.words(row, Kind::Purpose);
+        let bounds = (bound(ColumnKind::Lowest), bound(ColumnKind::Highest));
+        let said = self.words(row, ColumnKind::Purpose);
         let purpose = Purpose::named(&said);
         let role = if purpose.is_none() && !said.is_empty() {
-            [self.words(row, Kind::Role), said]
+            [self.words(row, ColumnKind::Role), said]
                 .join(" ")
                 .trim()
                 .to_owned()
         } else {
-            self.words(row, Kind::Role)
+            self.words(row, ColumnKind::Role)
         };
         proposal.lines.push(ProposedLine {
             row: row + 1,
@@ -138,17 +143,19 @@ impl Reader<'_> {
             measure,
             note: self.note(row),
             candidates: Vec::new(),
-            choice: Choice::New,
+            choice: MaterialChoice::New,
             suggestions: Vec::new(),
             amount_doubts: doubts.len(),
             doubts,
             purpose,
             held: matches!(
-                words_of(&self.words(row, Kind::Held)).join(" ").as_str(),
+                words_of(&self.words(row, ColumnKind::Held))
+                    .join(" ")
+                    .as_str(),
                 "yes" | "held"
             ),
             bounds,
-            composition: self.words(row, Kind::Composition),
+            composition: self.words(row, ColumnKind::Composition),
         });
     }
 
@@ -156,7 +163,7 @@ impl Reader<'_> {
     pub(super) fn note(&self, row: usize) -> String {
         match self
             .layout
-            .place(Kind::Note)
+            .place(ColumnKind::Note)
             .map(|c| self.table.cell(row, c))
         {
             Some(Cell::Text(text)) => text.trim().to_owned(),

@@ -5,16 +5,16 @@ use std::collections::{BTreeMap, BTreeSet};
 use rust_decimal::Decimal;
 
 use super::reader::Reader;
-use super::{Proposal, Quantity, Settings};
+use super::{LineQuantity, RecipeProposal, RecipeSettings};
 use crate::amount::typed::AmountError;
 use crate::file::table::Table;
-use crate::file::table::amounts::{self, CountedMeasure, Written};
+use crate::file::table::amounts::{self, CountedMeasure, WrittenAmount};
 use crate::mass::{ExactMass, MassUnit, read_mass};
 
 /// A table of more rows is no note of a kitchen.
 const MOST_ROWS: usize = 500;
 
-impl Settings {
+impl RecipeSettings {
     /// What one of a measure weighs, as typed: "0.03 g"; a bare number is grams. The recipe has
     /// to be read anew.
     pub fn set_measure(&mut self, name: &'static str, typed: &str) -> Result<(), AmountError> {
@@ -35,10 +35,10 @@ impl Settings {
 impl Reader<'_> {
     /// Takes parts as the masses that they are where the text says what one weighs and drops or
     /// masses stand beside them.
-    pub(super) fn weigh_parts(&self, proposal: &mut Proposal) {
-        let has = |of: fn(&Quantity) -> bool| proposal.lines.iter().any(|l| of(&l.quantity));
-        let mixed = has(|q| matches!(q, Quantity::Parts(_)))
-            && has(|q| matches!(q, Quantity::Grams(_) | Quantity::Millilitres(_)));
+    pub(super) fn weigh_parts(&self, proposal: &mut RecipeProposal) {
+        let has = |of: fn(&LineQuantity) -> bool| proposal.lines.iter().any(|l| of(&l.quantity));
+        let mixed = has(|q| matches!(q, LineQuantity::Parts(_)))
+            && has(|q| matches!(q, LineQuantity::Grams(_) | LineQuantity::Millilitres(_)));
         let rows = 0..self.table.rows.len().min(MOST_ROWS);
         let said = rows
             .into_iter()
@@ -47,8 +47,8 @@ impl Reader<'_> {
             return;
         };
         for line in &mut proposal.lines {
-            if let Quantity::Parts(count) = line.quantity {
-                line.quantity = Quantity::Grams(count.saturating_mul(each));
+            if let LineQuantity::Parts(count) = line.quantity {
+                line.quantity = LineQuantity::Grams(count.saturating_mul(each));
             }
         }
         proposal.notes.push(format!(
@@ -68,7 +68,7 @@ impl Reader<'_> {
     }
 
     /// Tells where the weight of a measure is from, if the text itself says it.
-    pub(super) fn tell_of_keys(&self, proposal: &mut Proposal) {
+    pub(super) fn tell_of_keys(&self, proposal: &mut RecipeProposal) {
         for (name, (each, row)) in &self.keys {
             proposal.notes.push(format!(
                 "row {} says that {name} weighs {} g, so it was taken as that",
@@ -81,7 +81,7 @@ impl Reader<'_> {
 
 /// Proposes what one of a measure weighs that nothing tells, where the text states what all makes
 /// and everything else is weighed: what is left of the whole is that of all of them.
-pub(super) fn tell_by_whole(whole: Option<Decimal>, proposal: &mut Proposal) {
+pub(super) fn tell_by_whole(whole: Option<Decimal>, proposal: &mut RecipeProposal) {
     let Some(whole) = whole else {
         return;
     };
@@ -92,8 +92,10 @@ pub(super) fn tell_by_whole(whole: Option<Decimal>, proposal: &mut Proposal) {
     let (mut weighed, mut held) = (Decimal::ZERO, Decimal::ZERO);
     for line in &proposal.lines {
         match (&line.quantity, line.measure) {
-            (Quantity::Grams(value) | Quantity::Millilitres(value), Some(_)) => held += *value,
-            (Quantity::Grams(value), None) => weighed += *value,
+            (LineQuantity::Grams(value) | LineQuantity::Millilitres(value), Some(_)) => {
+                held += *value
+            }
+            (LineQuantity::Grams(value), None) => weighed += *value,
             _ => return,
         }
     }
@@ -161,7 +163,7 @@ fn key_at(text: &str, sign: usize) -> Option<(&'static str, Decimal)> {
     let grams = masses.iter().find_map(|text| {
         let text = text.trim_end_matches([',', ';', '.', ')']);
         match amounts::read(text, None, None).ok()?.written {
-            Written::Grams(grams) => Some(grams),
+            WrittenAmount::Grams(grams) => Some(grams),
             _ => None,
         }
     })?;
@@ -182,9 +184,10 @@ mod tests {
         let text = "Ingredient,Amount\nJojoba oil,95 g\nVitamin E,20 drops\nLavender oil,10 drops\nShea butter,1 tsp\n";
         let table = read_text(text).unwrap().remove(0);
         let resolver = Resolver::new(built_in());
-        let mut settings = Settings::default();
-        let read = |settings: &Settings| propose(&table, "Test", settings, &resolver).unwrap();
-        let measures = |settings: &Settings| -> Vec<Option<&str>> {
+        let mut settings = RecipeSettings::default();
+        let read =
+            |settings: &RecipeSettings| propose(&table, "Test", settings, &resolver).unwrap();
+        let measures = |settings: &RecipeSettings| -> Vec<Option<&str>> {
             read(settings).lines.iter().map(|l| l.measure).collect()
         };
         let drop = Some("a drop");
@@ -193,8 +196,8 @@ mod tests {
         assert_eq!(measures(&settings), [None, None, None, Some("a teaspoon")]);
         let proposal = read(&settings);
         let grams = |n: usize| proposal.lines[n].quantity.clone();
-        assert_eq!(grams(1), Quantity::Grams(Decimal::new(60, 2)));
-        assert_eq!(grams(2), Quantity::Grams(Decimal::new(30, 2)));
+        assert_eq!(grams(1), LineQuantity::Grams(Decimal::new(60, 2)));
+        assert_eq!(grams(2), LineQuantity::Grams(Decimal::new(30, 2)));
         let asked = |n: usize| proposal.lines[n].amount_doubts;
         assert_eq!((asked(1), asked(2)), (0, 0));
         assert!(asked(3) > 0);
@@ -217,12 +220,15 @@ mod tests {
         let resolver = Resolver::new(built_in());
         let read = |text: &str| {
             let table = read_text(text).unwrap().remove(0);
-            propose(&table, "Test", &Settings::default(), &resolver).unwrap()
+            propose(&table, "Test", &RecipeSettings::default(), &resolver).unwrap()
         };
         let list = "4 parts sunflower oil\n2 parts beeswax\n1 part castor oil\n10 drops lavender essential oil\n";
         let open = read(&format!("Balm\n\n{list}"));
-        assert_eq!(open.lines[0].quantity, Quantity::Parts(Decimal::from(4)));
-        assert_eq!(open.lines[3].quantity, Quantity::Parts(Decimal::ZERO));
+        assert_eq!(
+            open.lines[0].quantity,
+            LineQuantity::Parts(Decimal::from(4))
+        );
+        assert_eq!(open.lines[3].quantity, LineQuantity::Parts(Decimal::ZERO));
         assert!(open.lines[3].amount_doubts > 0);
         for said in [
             "I do 10 g to the part.",
@@ -232,7 +238,7 @@ mod tests {
             let told = read(&format!("Balm\n\n{list}\n{said}\n"));
             assert_eq!(
                 told.lines[0].quantity,
-                Quantity::Grams(Decimal::from(40)),
+                LineQuantity::Grams(Decimal::from(40)),
                 "{said}"
             );
             assert_eq!(told.batch, None, "{said}");
@@ -245,7 +251,7 @@ mod tests {
         let resolver = Resolver::new(built_in());
         let doubts = |text: &str| -> Vec<String> {
             let table = read_text(text).unwrap().remove(0);
-            let proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+            let proposal = propose(&table, "Test", &RecipeSettings::default(), &resolver).unwrap();
             let counted = proposal.lines.iter().filter(|l| l.measure.is_some());
             counted.flat_map(|l| l.doubts.clone()).collect()
         };
@@ -264,7 +270,7 @@ mod tests {
 
     #[test]
     fn what_a_measure_weighs_is_a_mass() {
-        let mut settings = Settings::default();
+        let mut settings = RecipeSettings::default();
         for text in ["0 g", "3 %", "2 ml", "1-2 g", ""] {
             assert!(settings.set_measure("a drop", text).is_err(), "{text}");
         }

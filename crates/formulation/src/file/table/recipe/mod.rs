@@ -24,16 +24,18 @@ pub(in crate::file::table) use checks::OFF_TOTAL;
 pub(in crate::file::table) use decider::Decider;
 pub use given::GivenAmount;
 pub(in crate::file::table) use proposal::assumed_of;
-pub use proposal::{Choice, LeftOut, Problem, Proposal, ProposedLine, ProposedStep, Quantity};
+pub use proposal::{
+    LeftOutRow, LineQuantity, MaterialChoice, Problem, ProposedLine, ProposedStep, RecipeProposal,
+};
 pub(in crate::file::table) use text::bare_numbers_are_whole;
 
 use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use super::Progress;
+use super::RowProgress;
 use super::choose::weigh;
-use super::columns::{Kind, Layout};
+use super::columns::{ColumnKind, Layout};
 use super::days::DayOrder;
 use super::words::{is_box, is_tick};
 use super::{Cell, Table, next_to_nothing};
@@ -46,7 +48,7 @@ use reader::Reader;
 
 /// What the maker may settle before a table is read as a recipe.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Settings {
+pub struct RecipeSettings {
     /// What the columns mean, where it is not as recognised.
     pub layout: Option<Layout>,
     /// The decimal mark, where it is not as recognised.
@@ -169,9 +171,9 @@ const MOST_LINES: usize = 5_000;
 pub fn propose(
     table: &Table,
     title: &str,
-    settings: &Settings,
+    settings: &RecipeSettings,
     matcher: &Resolver<'_>,
-) -> Result<Proposal, RecipeError> {
+) -> Result<RecipeProposal, RecipeError> {
     propose_with(table, title, settings, matcher, &mut |_, _| true)
 }
 
@@ -179,10 +181,10 @@ pub fn propose(
 pub fn propose_with(
     table: &Table,
     title: &str,
-    settings: &Settings,
+    settings: &RecipeSettings,
     matcher: &Resolver<'_>,
-    progress: &mut Progress<'_>,
-) -> Result<Proposal, RecipeError> {
+    progress: &mut RowProgress<'_>,
+) -> Result<RecipeProposal, RecipeError> {
     let weighing = weigh(table);
     let layout = match (&settings.layout, &weighing) {
         (Some(layout), _) => layout.clone(),
@@ -190,7 +192,7 @@ pub fn propose_with(
         (None, None) => return Err(RecipeError::NoColumns),
     };
     let unticked = layout
-        .place(Kind::Ticked)
+        .place(ColumnKind::Ticked)
         .map(|column| without_ticks(table, column));
     let table = unticked.as_ref().unwrap_or(table);
     let versions = weighing.as_ref().map_or_else(Vec::new, |w| {

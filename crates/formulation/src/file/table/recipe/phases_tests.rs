@@ -1,20 +1,20 @@
 //! Which phase each line is in, however phases are written; where that is not certain, it is
 //! told.
 
-use super::{Choice, Proposal, Settings, propose};
+use super::{MaterialChoice, RecipeProposal, RecipeSettings, propose};
 use crate::file::table::read_text;
 use crate::file::table::sections::sections;
 use crate::naming::Resolver;
 use crate::shelf::built_in;
 
-fn read(text: &str) -> Proposal {
+fn read(text: &str) -> RecipeProposal {
     let resolver = Resolver::new(built_in());
     let table = read_text(text).unwrap().remove(0);
-    propose(&table, "Test", &Settings::default(), &resolver).unwrap()
+    propose(&table, "Test", &RecipeSettings::default(), &resolver).unwrap()
 }
 
 /// The letters of the phases of all lines.
-fn phases(proposal: &Proposal) -> String {
+fn phases(proposal: &RecipeProposal) -> String {
     let letters = proposal.lines.iter().map(|line| {
         let phase = &proposal.phases[line.phase];
         phase.letter.as_str()
@@ -22,7 +22,7 @@ fn phases(proposal: &Proposal) -> String {
     letters.collect::<Vec<_>>().join(" ")
 }
 
-fn check(text: &str, expected: &str) -> Proposal {
+fn check(text: &str, expected: &str) -> RecipeProposal {
     let proposal = read(text);
     assert_eq!(
         phases(&proposal),
@@ -33,7 +33,7 @@ fn check(text: &str, expected: &str) -> Proposal {
     proposal
 }
 
-fn told(proposal: &Proposal, words: &str) {
+fn told(proposal: &RecipeProposal, words: &str) {
     let all = proposal.assumptions().join("\n");
     assert!(all.contains(words), "{all}");
 }
@@ -143,11 +143,11 @@ fn a_new_material_that_others_come_near_is_an_assumption() {
     let table = read_text("Ingredient,%\nWater,90\nGlycerin,5\nOlive oil or sunflower oil,5\n")
         .unwrap()
         .remove(0);
-    let mut proposal = propose(&table, "Test", &Settings::default(), &resolver).unwrap();
+    let mut proposal = propose(&table, "Test", &RecipeSettings::default(), &resolver).unwrap();
     let line = proposal
         .lines
         .iter_mut()
-        .find(|l| l.choice == Choice::New)
+        .find(|l| l.choice == MaterialChoice::New)
         .unwrap();
     assert!(!line.candidates.is_empty());
     assert!(line.is_doubtful());

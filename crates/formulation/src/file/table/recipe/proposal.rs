@@ -8,7 +8,7 @@ use rust_decimal::Decimal;
 use super::Reconcile;
 use crate::amount::number::DecimalMark;
 use crate::file::product_head::PhaseWords;
-use crate::file::table::columns::{Evidence, Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Evidence, Layout};
 use crate::file::table::phase_words::ProposedPhase;
 use crate::formula::Formula;
 use crate::material::{Material, MaterialId};
@@ -19,7 +19,7 @@ use crate::quantity::Percent;
 
 /// How much of a line.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Quantity {
+pub enum LineQuantity {
     /// Percent by weight, as written.
     Percent(Decimal),
     /// Grams.
@@ -34,7 +34,7 @@ pub enum Quantity {
     AsNeeded,
 }
 
-impl Quantity {
+impl LineQuantity {
     /// Whether it is an amount of nothing.
     pub(super) const fn is_zero(&self) -> bool {
         match self {
@@ -46,7 +46,7 @@ impl Quantity {
     }
 }
 
-impl fmt::Display for Quantity {
+impl fmt::Display for LineQuantity {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
             Self::Percent(value) => write!(f, "{} %", value.normalize()),
@@ -62,7 +62,7 @@ impl fmt::Display for Quantity {
 
 /// What a line's material will be.
 #[derive(Clone, PartialEq, Debug)]
-pub enum Choice {
+pub enum MaterialChoice {
     /// A material of the shelf.
     Known(MaterialId, How),
     /// A new material of the written name, unknown in composition.
@@ -85,7 +85,7 @@ pub struct ProposedLine {
     /// What the table says the material does.
     pub role: String,
     /// How much.
-    pub quantity: Quantity,
+    pub quantity: LineQuantity,
     /// The amount as it stands in the table; the whole row in running text.
     pub written: String,
     /// The other reading of the amount, if its mark could be either.
@@ -98,7 +98,7 @@ pub struct ProposedLine {
     /// Materials of the shelf it may mean, surest first.
     pub candidates: Vec<Candidate>,
     /// What is taken unless the maker chooses otherwise.
-    pub choice: Choice,
+    pub choice: MaterialChoice,
     /// Inventory names spelt like it, for a new material.
     pub suggestions: Vec<&'static str>,
     /// What had to be assumed about it, in words; a line with any is asked about.
@@ -117,7 +117,7 @@ pub struct ProposedLine {
 
 /// A row that makes no line.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct LeftOut {
+pub struct LeftOutRow {
     /// Row of the table, counted from 1.
     pub row: usize,
     /// What stands in it.
@@ -126,7 +126,7 @@ pub struct LeftOut {
     pub reason: String,
 }
 
-impl fmt::Display for LeftOut {
+impl fmt::Display for LeftOutRow {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         write!(f, "row {} “{}”: {}", self.row, self.words, self.reason)
     }
@@ -158,7 +158,7 @@ impl fmt::Display for Problem {
 
 /// A recipe as it would be taken in.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Proposal {
+pub struct RecipeProposal {
     /// Name proposed for the formula.
     pub name: String,
     /// What the columns mean.
@@ -193,7 +193,7 @@ pub struct Proposal {
     /// The kind of product was assumed, because nothing says it outright.
     pub kind_assumed: bool,
     /// Rows that make no line, each with the reason.
-    pub left_out: Vec<LeftOut>,
+    pub left_out: Vec<LeftOutRow>,
     /// How many rows have something in them.
     pub rows: usize,
     /// Grams of the batch that the table states.
@@ -213,7 +213,7 @@ impl ProposedLine {
     /// Whether something about it had to be assumed.
     pub fn is_doubtful(&self) -> bool {
         !self.doubts.is_empty()
-            || matches!(&self.choice, Choice::Known(_, how) if how.is_doubtful())
+            || matches!(&self.choice, MaterialChoice::Known(_, how) if how.is_doubtful())
     }
     /// Whether its material is water, by its name or its match.
     pub(in crate::file::table) fn is_water(&self) -> bool {
@@ -225,12 +225,12 @@ impl ProposedLine {
 pub(in crate::file::table) fn assumed_of(
     row: usize,
     wanted: &Wanted,
-    choice: &Choice,
+    choice: &MaterialChoice,
     doubts: &[String],
 ) -> Option<String> {
     let told = match choice {
         _ if !doubts.is_empty() => doubts.join("; "),
-        Choice::Known(id, how) if how.is_doubtful() => {
+        MaterialChoice::Known(id, how) if how.is_doubtful() => {
             format!("it was taken for “{id}” ({})", how.label())
         }
         _ => return None,
@@ -238,9 +238,9 @@ pub(in crate::file::table) fn assumed_of(
     Some(format!("row {row}: “{}”: {told}", wanted.name))
 }
 
-impl Proposal {
+impl RecipeProposal {
     pub(super) fn left_out(&mut self, row: usize, words: &str, reason: &str) {
-        self.left_out.push(LeftOut {
+        self.left_out.push(LeftOutRow {
             row: row + 1,
             words: words.chars().take(80).collect(),
             reason: reason.to_owned(),
@@ -354,7 +354,7 @@ impl Proposal {
     /// Exactly one line takes up the rest; of several it is water. A "q.s." of anything
     /// else that does not say to what is not the rest unless the maker says so.
     pub(super) fn settle_rest(&mut self) {
-        let rest = |l: &ProposedLine| l.quantity == Quantity::Rest;
+        let rest = |l: &ProposedLine| l.quantity == LineQuantity::Rest;
         if self.lines.iter().filter(|l| rest(l)).count() > 1 {
             // Water, if it is among them, else the first.
             let keep = self
@@ -364,13 +364,13 @@ impl Proposal {
                 .or_else(|| self.lines.iter().position(rest));
             for (n, line) in self.lines.iter_mut().enumerate() {
                 if rest(line) && Some(n) != keep {
-                    line.quantity = Quantity::AsNeeded;
+                    line.quantity = LineQuantity::AsNeeded;
                     line.doubt_amount("several lines are q.s.");
                 }
             }
         }
         for line in &mut self.lines {
-            if line.quantity == Quantity::AsNeeded {
+            if line.quantity == LineQuantity::AsNeeded {
                 line.doubt_amount(
                     "it is q.s. for an effect and enters at 0 %; set it when the amount is known",
                 );
@@ -397,15 +397,15 @@ impl Proposal {
     /// is in grams, even if a line or two are percentages of the whole.
     pub fn percent_total(&self) -> Option<Decimal> {
         let count =
-            |of: fn(&Quantity) -> bool| self.lines.iter().filter(|l| of(&l.quantity)).count();
-        let percents = count(|q| matches!(q, Quantity::Percent(v) if !v.is_zero()));
-        let masses = count(|q| matches!(q, Quantity::Grams(_) | Quantity::Millilitres(_)));
+            |of: fn(&LineQuantity) -> bool| self.lines.iter().filter(|l| of(&l.quantity)).count();
+        let percents = count(|q| matches!(q, LineQuantity::Percent(v) if !v.is_zero()));
+        let masses = count(|q| matches!(q, LineQuantity::Grams(_) | LineQuantity::Millilitres(_)));
         if masses > percents {
             return None;
         }
         let mut total = None;
         for line in &self.lines {
-            if let Quantity::Percent(value) = line.quantity {
+            if let LineQuantity::Percent(value) = line.quantity {
                 total = Some(total.unwrap_or(Decimal::ZERO) + value);
             }
         }
@@ -414,11 +414,13 @@ impl Proposal {
 
     /// Whether a column goes into the recipe.
     pub fn takes(&self, column: usize) -> bool {
-        self.layout.kind(column).is_some_and(Kind::is_of_a_recipe)
+        self.layout
+            .kind(column)
+            .is_some_and(ColumnKind::is_of_a_recipe)
     }
 
     /// Whether a line takes up the rest.
     pub fn has_rest(&self) -> bool {
-        self.lines.iter().any(|l| l.quantity == Quantity::Rest)
+        self.lines.iter().any(|l| l.quantity == LineQuantity::Rest)
     }
 }

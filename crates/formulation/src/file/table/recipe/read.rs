@@ -11,17 +11,17 @@ use super::decider::Decider;
 use super::measures::{keys_in, tell_by_whole};
 use super::reader::{Progress, Read, Reader, Scale, Work};
 use super::text::{is_said, settle_sentences, take_title, whole_of_bare_numbers};
-use super::{MOST_LINES, Proposal, RecipeError, Reconcile, Settings};
+use super::{MOST_LINES, RecipeError, RecipeProposal, RecipeSettings, Reconcile};
 use crate::amount::number::{self, Unit};
 use crate::file::formula_table;
 use crate::file::product_head::PhaseWords;
-use crate::file::table::amounts::{self, Written, masses_in};
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::amounts::{self, WrittenAmount, masses_in};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::items::items;
 use crate::file::table::prose;
 use crate::file::table::sums::sum_of;
 use crate::file::table::words::is_property;
-use crate::file::table::{Cell, Progress as Telling, Shown, Table};
+use crate::file::table::{Cell, RowProgress as Telling, Shown, Table};
 use crate::formula::Formula;
 use crate::naming::{Resolver, Wanted};
 
@@ -33,14 +33,14 @@ impl<'t> Reader<'t> {
     pub(super) fn new(
         table: &'t Table,
         layout: Layout,
-        settings: &'t Settings,
+        settings: &'t RecipeSettings,
     ) -> Result<Self, RecipeError> {
         let names = layout
-            .place(Kind::Name)
-            .or_else(|| layout.place(Kind::Inci))
+            .place(ColumnKind::Name)
+            .or_else(|| layout.place(ColumnKind::Inci))
             .ok_or(RecipeError::NoColumns)?;
-        let percent = layout.place(Kind::Percent);
-        let amount = layout.place(Kind::Amount);
+        let percent = layout.place(ColumnKind::Percent);
+        let amount = layout.place(ColumnKind::Amount);
         let rows = layout.first_row()..table.rows.len();
         let texts: Vec<&str> = percent
             .into_iter()
@@ -140,10 +140,10 @@ impl<'t> Reader<'t> {
                 matches!(shown, Shown::Percent | Shown::In(Unit::Percent))
             }
             Cell::Text(text) => amounts::read(text, None, self.mark)
-                .is_ok_and(|a| matches!(a.written, Written::Percent(_))),
+                .is_ok_and(|a| matches!(a.written, WrittenAmount::Percent(_))),
             _ => false,
         };
-        self.layout.unit(Kind::Amount).is_none()
+        self.layout.unit(ColumnKind::Amount).is_none()
             && self.amount.is_some_and(|column| {
                 self.rows()
                     .any(|row| is_percent(self.table.cell(row, column)))
@@ -157,7 +157,7 @@ impl<'t> Reader<'t> {
         title: &str,
         matcher: &Resolver<'_>,
         told: &mut Telling<'_>,
-    ) -> Result<Proposal, RecipeError> {
+    ) -> Result<RecipeProposal, RecipeError> {
         let mut work = Work {
             progress: Progress::default(),
             proposal: self.begin(title),
@@ -246,8 +246,8 @@ impl<'t> Reader<'t> {
     }
 
     /// The proposal before any row is read, with what its head says.
-    fn begin(&self, title: &str) -> Proposal {
-        let mut proposal = Proposal {
+    fn begin(&self, title: &str) -> RecipeProposal {
+        let mut proposal = RecipeProposal {
             name: title.to_owned(),
             layout: self.layout.clone(),
             evidence: Vec::new(),

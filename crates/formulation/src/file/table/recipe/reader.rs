@@ -6,10 +6,10 @@ use std::ops::Range;
 use rust_decimal::Decimal;
 
 use super::decider::Decider;
-use super::{Proposal, Quantity, Settings};
+use super::{LineQuantity, RecipeProposal, RecipeSettings};
 use crate::amount::number::{DecimalMark, Unit};
 use crate::file::table::Table;
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::sums::Sum;
 use crate::naming::Wanted;
 
@@ -45,7 +45,7 @@ pub(super) struct Reader<'t> {
     pub(super) percents_among: bool,
     /// The headings are those of our own table, whose q.s. is always the filler.
     pub(super) own: bool,
-    pub(super) settings: &'t Settings,
+    pub(super) settings: &'t RecipeSettings,
     /// Rows in which names and amounts stand in one cell and the amounts have no units: "Water 70".
     pub(super) bare: Option<Range<usize>>,
     /// And they add up to the grams that the text states.
@@ -93,7 +93,12 @@ pub(super) struct Row {
 pub(super) enum Read {
     /// An amount with the other reading of its mark, what had to be assumed, and the measure of
     /// the kitchen whose weight is not said.
-    Quantity(Quantity, Option<Decimal>, Vec<String>, Option<&'static str>),
+    Quantity(
+        LineQuantity,
+        Option<Decimal>,
+        Vec<String>,
+        Option<&'static str>,
+    ),
     /// Something that no assumption mends.
     Problem(String),
     /// Something that is no amount.
@@ -114,7 +119,7 @@ pub(super) struct Progress {
     /// Sum of the percentages so far.
     pub(super) total: Decimal,
     /// Rows, counted from 1, that state the sum of a part, and what it is.
-    pub(super) parts: Vec<(usize, Quantity)>,
+    pub(super) parts: Vec<(usize, LineQuantity)>,
     /// How many lines there were when a total of the whole was stated.
     pub(super) lines_at_total: Option<usize>,
 }
@@ -122,7 +127,7 @@ pub(super) struct Progress {
 /// What the reading of the rows works on.
 pub(super) struct Work<'m, 's> {
     pub(super) progress: Progress,
-    pub(super) proposal: Proposal,
+    pub(super) proposal: RecipeProposal,
     pub(super) decider: Decider<'m, 's>,
 }
 
@@ -136,7 +141,7 @@ impl Reader<'_> {
         self.sums.get(row).copied().flatten()
     }
 
-    pub(super) fn words(&self, row: usize, kind: Kind) -> String {
+    pub(super) fn words(&self, row: usize, kind: ColumnKind) -> String {
         self.layout.words(self.table, row, kind)
     }
 

@@ -6,10 +6,10 @@ use std::sync::Arc;
 use super::checks::sums_above;
 use super::groups::{AMONG_LINES, names_a_material};
 use super::reader::{Read, Reader, Row, Work};
-use super::{Problem, Proposal, ProposedPhase, Quantity};
+use super::{LineQuantity, Problem, ProposedPhase, RecipeProposal};
 use crate::file::product_head;
 use crate::file::table::Cell;
-use crate::file::table::columns::{Kind, heading};
+use crate::file::table::columns::{ColumnKind, heading};
 use crate::file::table::items::{by_phase, items};
 use crate::file::table::names::clean_name;
 use crate::file::table::phase_words::{phase_heading, phase_of_cell, says_phase};
@@ -42,7 +42,7 @@ impl Reader<'_> {
     }
 
     /// A row that is hidden or struck through, or whose dose is withdrawn.
-    fn leave_out(&self, row: usize, text: &str, proposal: &mut Proposal) -> bool {
+    fn leave_out(&self, row: usize, text: &str, proposal: &mut RecipeProposal) -> bool {
         if self.settings.hidden {
             return false;
         }
@@ -69,7 +69,7 @@ impl Reader<'_> {
     }
 
     /// A line that says of itself that it is left out.
-    fn leave_withdrawn(&self, row: usize, text: &str, proposal: &mut Proposal) -> bool {
+    fn leave_withdrawn(&self, row: usize, text: &str, proposal: &mut RecipeProposal) -> bool {
         let withdrawn = is_withdrawn(text) && self.has_amount(row);
         if withdrawn {
             proposal.left_out(row, text, "it says so");
@@ -82,7 +82,7 @@ impl Reader<'_> {
     }
 
     /// What the product is, below the list as our own tables have it.
-    fn take_fact(&self, row: usize, text: &str, proposal: &mut Proposal) -> bool {
+    fn take_fact(&self, row: usize, text: &str, proposal: &mut RecipeProposal) -> bool {
         let Some((key, value)) = self.head_of(row) else {
             return false;
         };
@@ -276,7 +276,7 @@ impl Reader<'_> {
                 self.enter(row, wanted, Read::Unread(doubt), work);
             }
             Reading::Phase => {
-                let cell = self.words(row, Kind::Phase);
+                let cell = self.words(row, ColumnKind::Phase);
                 let of_cell = || {
                     let alone = wanted.name.is_empty() && seen.phase_cell;
                     phase_of_cell(if alone { &cell } else { &text })
@@ -341,7 +341,7 @@ impl Reader<'_> {
         let text = self.row_text(row);
         let bare = matches!(read, Read::Nothing);
         let familiar = names_a_material(&wanted.name);
-        let in_phase = !self.words(row, Kind::Phase).is_empty();
+        let in_phase = !self.words(row, ColumnKind::Phase).is_empty();
         let whole = work.progress.summed;
         // Something stands beside it where the lines have their amounts.
         let cells = self.table.rows.get(row).into_iter().flatten();
@@ -459,7 +459,7 @@ impl Reader<'_> {
 }
 
 /// A row that says for how many pieces the amounts are.
-fn take_size(row: usize, text: &str, proposal: &mut Proposal) -> bool {
+fn take_size(row: usize, text: &str, proposal: &mut RecipeProposal) -> bool {
     let is_size = is_for_pieces(text.trim_start_matches('#'));
     if is_size {
         proposal.left_out(row, text, "says how much is made");
@@ -479,7 +479,7 @@ impl Work<'_, '_> {
         if let Read::Quantity(quantity, ..) = read {
             self.progress
                 .parts
-                .push((row + 1, Quantity::clone(quantity)));
+                .push((row + 1, LineQuantity::clone(quantity)));
         }
     }
 }

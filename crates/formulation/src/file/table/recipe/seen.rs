@@ -4,9 +4,9 @@ use rust_decimal::Decimal;
 
 use super::checks::{is_sum_of_those_above, near};
 use super::reader::{Read, Reader, Work};
-use super::{Proposal, ProposedPhase, Quantity};
+use super::{LineQuantity, ProposedPhase, RecipeProposal};
 use crate::file::table::amounts::is_dash;
-use crate::file::table::columns::{Column, Kind};
+use crate::file::table::columns::{Column, ColumnKind};
 use crate::file::table::phase_words::{names_a_phase, phase_heading, phase_of_cell, says_phase};
 use crate::file::table::sums::is_summed_by_name;
 use crate::file::table::weighing::rows::{Amount, Seen};
@@ -57,8 +57,8 @@ impl Reader<'_> {
             && named
             && matches!(read, Read::Quantity(sum, ..) if self.is_sum_of_those_below(row, sum, 2));
         let in_doubt = in_doubt || apart || sum_of_several_below;
-        let identified = !wanted.inci.is_empty() || !self.words(row, Kind::Cas).is_empty();
-        let phase_cell = self.words(row, Kind::Phase);
+        let identified = !wanted.inci.is_empty() || !self.words(row, ColumnKind::Cas).is_empty();
+        let phase_cell = self.words(row, ColumnKind::Phase);
         let seen = Seen {
             amount,
             named,
@@ -113,19 +113,22 @@ impl Reader<'_> {
         if !parted {
             return false;
         }
-        let in_phase = |row: usize| !self.words(row, Kind::Phase).is_empty();
-        let unphased = self.layout.place(Kind::Phase).is_some()
+        let in_phase = |row: usize| !self.words(row, ColumnKind::Phase).is_empty();
+        let unphased = self.layout.place(ColumnKind::Phase).is_some()
             && !in_phase(row)
             && lines.iter().all(|line| in_phase(line.row - 1));
         let near = |sum: Decimal, whole: Decimal| (sum - whole).abs() <= whole * Decimal::new(5, 4);
         let grams: Decimal = lines
             .iter()
-            .filter_map(|line| line.quantity.value_like(&Quantity::Grams(Decimal::ZERO)))
+            .filter_map(|line| {
+                line.quantity
+                    .value_like(&LineQuantity::Grams(Decimal::ZERO))
+            })
             .sum();
         let whole = near(work.progress.total, Decimal::ONE_HUNDRED)
             || self.sizes.iter().any(|size| near(grams, *size));
         // A q.s. fills up to the whole whatever else there is.
-        let filled = lines.iter().any(|line| line.quantity == Quantity::Rest);
+        let filled = lines.iter().any(|line| line.quantity == LineQuantity::Rest);
         unphased || whole || filled && self.is_in_foreign_block(row)
     }
 
@@ -147,7 +150,7 @@ impl Reader<'_> {
 
     /// Whether a row may begin a phase though no word of it says so: a few words alone in their
     /// row in a list that has no column of phases.
-    fn may_begin_a_phase(&self, row: usize, proposal: &Proposal) -> bool {
+    fn may_begin_a_phase(&self, row: usize, proposal: &RecipeProposal) -> bool {
         let product = &proposal.name;
         let words = words_of(&self.row_text(row));
         // What stands alone above all lines is the title, unless others like it follow.
@@ -185,7 +188,7 @@ impl Reader<'_> {
         let bold = trimmed.len() > 4 && trimmed.starts_with("**") && trimmed.ends_with("**");
         // In running text words that begin something are bold or end with a colon.
         (!self.in_text() || bold || trimmed.ends_with(':'))
-            && self.layout.place(Kind::Phase).is_none()
+            && self.layout.place(ColumnKind::Phase).is_none()
             && cells.filter(|cell| !cell.is_empty()).count() == 1
             && words.len() <= MOST_WORDS
             && words.iter().any(|w| w.chars().any(char::is_alphabetic))
@@ -196,7 +199,7 @@ impl Reader<'_> {
 
     /// Whether a row of one cell begins a phase as those before it did: all of them stand
     /// alone in capitals.
-    fn begins_like_others(&self, row: usize, proposal: &Proposal) -> bool {
+    fn begins_like_others(&self, row: usize, proposal: &RecipeProposal) -> bool {
         let is_capital = |text: &str| {
             text.chars().any(char::is_alphabetic) && !text.chars().any(char::is_lowercase)
         };
@@ -218,7 +221,7 @@ impl Reader<'_> {
     }
 
     /// Whether an amount is the sum of some rows right below it, and of so many at least.
-    fn is_sum_of_those_below(&self, row: usize, sum: &Quantity, least: usize) -> bool {
+    fn is_sum_of_those_below(&self, row: usize, sum: &LineQuantity, least: usize) -> bool {
         /// A phase has no more lines; looking further takes long in a long list.
         const MOST: usize = 60;
         let mut total = Decimal::ZERO;
@@ -267,7 +270,7 @@ impl Reader<'_> {
         let (column, first) = words.next()?;
         let alone = words.next().is_none();
         // In a column of phases each line has its own, and the sum of one stands below it.
-        let begins = Some(column) != self.layout.place(Kind::Phase)
+        let begins = Some(column) != self.layout.place(ColumnKind::Phase)
             || matches!(read, Read::Quantity(sum, ..) if self.is_sum_of_those_below(row, sum, 1));
         phase_heading(first).filter(|_| alone && begins)
     }
@@ -282,7 +285,9 @@ impl Reader<'_> {
 
     pub(super) fn amount_is_empty(&self, row: usize) -> bool {
         let of_amounts = |(at, column): (usize, &Option<Column>)| {
-            column.is_some_and(|c| c.kind == Kind::Amount).then_some(at)
+            column
+                .is_some_and(|c| c.kind == ColumnKind::Amount)
+                .then_some(at)
         };
         let more = self
             .layout

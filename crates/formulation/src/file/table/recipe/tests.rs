@@ -32,7 +32,7 @@ fn shelf() -> Shelf {
     .collect()
 }
 
-fn read(text: &str, settings: &Settings) -> Result<(Proposal, Accepted), RecipeError> {
+fn read(text: &str, settings: &RecipeSettings) -> Result<(RecipeProposal, Accepted), RecipeError> {
     let shelf = shelf();
     let matcher = Resolver::new(&shelf);
     let table = super::super::read_text(text).unwrap().remove(0);
@@ -41,8 +41,8 @@ fn read(text: &str, settings: &Settings) -> Result<(Proposal, Accepted), RecipeE
     Ok((proposal, accepted))
 }
 
-fn check(text: &str, expected: &[(&str, &str, &str)]) -> (Proposal, Accepted) {
-    let (proposal, accepted) = read(text, &Settings::default()).unwrap();
+fn check(text: &str, expected: &[(&str, &str, &str)]) -> (RecipeProposal, Accepted) {
+    let (proposal, accepted) = read(text, &RecipeSettings::default()).unwrap();
     let variant = accepted.formula.active();
     let got: Vec<(String, String, String)> = variant
         .lines()
@@ -182,9 +182,9 @@ fn units_and_volumes_are_converted() {
 fn totals_are_reconciled_as_chosen() {
     let text = "Ingredient,%\nWater,70\nGlycerin,20\n";
     let with = |reconcile| {
-        let settings = Settings {
+        let settings = RecipeSettings {
             reconcile,
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         let (_, accepted) = read(text, &settings).unwrap();
         accepted
@@ -197,7 +197,7 @@ fn totals_are_reconciled_as_chosen() {
     assert_eq!(with(Reconcile::AsWritten), ["70", "20"]);
     assert_eq!(with(Reconcile::Water), ["80", "20"]);
     assert_eq!(with(Reconcile::Scale), ["77.777778", "22.222222"]);
-    let (proposal, _) = read(text, &Settings::default()).unwrap();
+    let (proposal, _) = read(text, &RecipeSettings::default()).unwrap();
     assert!(proposal.assumed.iter().any(|n| n.contains("90 %, not 100")));
 }
 
@@ -219,7 +219,7 @@ fn sums_of_phases_are_no_lines() {
 #[test]
 fn every_row_ends_somewhere() {
     let text = "Moss gel\t\nIngredient\t%\nPhase A\t\nWater\tq.s.\nOdd stuff\tsome\nGlycerin\t5\nTotal\t100\nMethod\t\nStir.\t\n";
-    let (proposal, _) = read(text, &Settings::default()).unwrap();
+    let (proposal, _) = read(text, &RecipeSettings::default()).unwrap();
     let counts = proposal.counts();
     assert_eq!(counts.words(), "9 rows: 2 taken, 1 asked, 6 left out.");
     assert_eq!(counts.lost_words(), None);
@@ -230,12 +230,12 @@ fn every_row_ends_somewhere() {
 #[test]
 fn a_qs_that_is_not_water_fills_up_only_if_said() {
     let text = "Ingredient,%\nWater,95\nCitric acid,q.s.\n";
-    let (proposal, accepted) = read(text, &Settings::default()).unwrap();
+    let (proposal, accepted) = read(text, &RecipeSettings::default()).unwrap();
     assert!(proposal.lines[1].is_doubtful());
     assert_eq!(accepted.formula.active().filler, None);
-    let said = Settings {
+    let said = RecipeSettings {
         fillers: vec![3],
-        ..Settings::default()
+        ..RecipeSettings::default()
     };
     let (_, accepted) = read(text, &said).unwrap();
     assert_eq!(accepted.formula.active().total(), Percent::HUNDRED);
@@ -245,7 +245,7 @@ fn a_qs_that_is_not_water_fills_up_only_if_said() {
 #[test]
 fn what_the_product_is_is_kept() {
     let text = "# kind: leave-on\n# market: EU, US\n# type: foot-care\n# under three: yes\n# target ph: 5.2\n# batch: 250 g\n# phase A: water phase; 75 °C; the water\n# step A: Heat | 75 °C | 10 min\nphase,material,percent\nA,Purified water,q.s.\nA,Glycerin,5\n";
-    let (proposal, accepted) = read(text, &Settings::default()).unwrap();
+    let (proposal, accepted) = read(text, &RecipeSettings::default()).unwrap();
     assert_eq!(proposal.assumptions(), Vec::<String>::new());
     let variant = accepted.formula.active();
     assert_eq!(variant.product.kinds, ProductKind::LeaveOn.into());
@@ -256,7 +256,7 @@ fn what_the_product_is_is_kept() {
     assert!((in_celsius(variant.phases[0].temperature.unwrap()) - 75.0).abs() < 1e-9);
     let (proposal, accepted) = read(
         "Moss hand balm,\nIngredient,%\nSunflower oil,100\n",
-        &Settings::default(),
+        &RecipeSettings::default(),
     )
     .unwrap();
     assert_eq!(
@@ -290,7 +290,13 @@ fn columns_that_are_no_percentages_of_the_recipe() {
     ] {
         let table = super::super::read_text(text).unwrap().remove(0);
         let shelf = shelf();
-        let proposal = propose(&table, "x", &Settings::default(), &Resolver::new(&shelf)).unwrap();
+        let proposal = propose(
+            &table,
+            "x",
+            &RecipeSettings::default(),
+            &Resolver::new(&shelf),
+        )
+        .unwrap();
         let told: Vec<String> = proposal
             .lines
             .iter()
@@ -374,13 +380,13 @@ fn a_stated_total_in_grams_is_checked() {
 fn a_material_without_an_amount_is_not_dropped() {
     let (proposal, _) = read(
         "Ingredient,%\nWater,70\nGlycerin,\nSunflower oil,30\n",
-        &Settings::default(),
+        &RecipeSettings::default(),
     )
     .unwrap();
     assert!(proposal.lines[1].doubts[0].contains("no amount"));
     let (proposal, _) = read(
         "Ingredient,%\nWater,70\nstir well\nSunflower oil,30\n",
-        &Settings::default(),
+        &RecipeSettings::default(),
     )
     .unwrap();
     assert_eq!(
@@ -417,7 +423,7 @@ fn amounts_within_the_text_are_found() {
 fn amounts_that_cannot_be_read_are_asked() {
     let (proposal, _) = read(
         "Ingredient,%\nWater,lots\nGlycerin,1.2.3\nOil,-4\nSunflower oil,50\n",
-        &Settings::default(),
+        &RecipeSettings::default(),
     )
     .unwrap();
     let asked: Vec<usize> = proposal
@@ -430,16 +436,19 @@ fn amounts_that_cannot_be_read_are_asked() {
     assert!(matches!(
         read(
             "Ingredient,%\nWater,q.s.\nGlycerin,60\nSunflower oil,50\n",
-            &Settings::default()
+            &RecipeSettings::default()
         ),
         Err(RecipeError::Overfull { .. })
     ));
     assert!(matches!(
-        read("Ingredient,%\nWater,\nGlycerin,\n", &Settings::default()),
+        read(
+            "Ingredient,%\nWater,\nGlycerin,\n",
+            &RecipeSettings::default()
+        ),
         Err(RecipeError::NoLines)
     ));
     assert!(matches!(
-        read("just some words\nand more\n", &Settings::default()),
+        read("just some words\nand more\n", &RecipeSettings::default()),
         Err(RecipeError::NoColumns)
     ));
 }
@@ -448,7 +457,7 @@ fn amounts_that_cannot_be_read_are_asked() {
 fn the_unmatched_are_made_new_and_unknown() {
     let (proposal, accepted) = read(
         "Ingredient,INCI,CAS,%\nWater,Aqua,7732-18-5,99\nMoorland balm,Bisabolol,515-69-5,1\n",
-        &Settings::default(),
+        &RecipeSettings::default(),
     )
     .unwrap();
     let new = &accepted.new_materials[0];
@@ -457,7 +466,7 @@ fn the_unmatched_are_made_new_and_unknown() {
     assert_eq!(new.inci_line(), "Bisabolol");
     assert_eq!(proposal.lines[1].suggestions, ["BISABOLOL"]);
     let mut chosen = proposal;
-    chosen.lines[1].choice = Choice::NewPure("BISABOLOL");
+    chosen.lines[1].choice = MaterialChoice::NewPure("BISABOLOL");
     let shelf = shelf();
     let accepted = chosen.accept(&Resolver::new(&shelf)).unwrap();
     assert_eq!(accepted.new_materials[0].inci_line(), "Bisabolol");
@@ -471,7 +480,7 @@ proptest::proptest! {
         for (n, g) in grams.iter().enumerate() {
             let _ = writeln!(text, "Stuff {n},{}", f64::from(*g) / 100.0);
         }
-        if let Ok((_, accepted)) = read(&text, &Settings::default()) {
+        if let Ok((_, accepted)) = read(&text, &RecipeSettings::default()) {
             proptest::prop_assert_eq!(accepted.formula.active().total(), Percent::HUNDRED);
         }
     }
@@ -481,7 +490,7 @@ proptest::proptest! {
             let shelf = shelf();
             let matcher = Resolver::new(&shelf);
             for table in tables {
-                if let Ok(p) = propose(&table, "x", &Settings::default(), &matcher) {
+                if let Ok(p) = propose(&table, "x", &RecipeSettings::default(), &matcher) {
                     let _ = p.accept(&matcher);
                 }
             }

@@ -7,10 +7,10 @@ use rust_decimal::Decimal;
 
 use super::groups::names_a_material;
 use super::reader::{Read, Reader, Work};
-use super::{Proposal, ProposedLine, Quantity};
+use super::{LineQuantity, ProposedLine, RecipeProposal};
 use crate::amount::number::{self, Unit};
-use crate::file::table::amounts::{Reading, Written, masses_in};
-use crate::file::table::columns::{Kind, is_role, spelt_heading};
+use crate::file::table::amounts::{AmountReading, WrittenAmount, masses_in};
+use crate::file::table::columns::{ColumnKind, is_role, spelt_heading};
 use crate::file::table::items::{Item, by_phase, items};
 use crate::file::table::names::clean_name;
 use crate::file::table::phase_words::{phase_heading, phase_of_cell};
@@ -37,7 +37,9 @@ impl Reader<'_> {
         };
         let first = (0..row).all(|row| self.row_text(row).is_empty());
         // "## Ingredients".
-        if spelt_heading(title).is_some_and(|c| matches!(c.kind, Kind::Name | Kind::Inci)) {
+        if spelt_heading(title)
+            .is_some_and(|c| matches!(c.kind, ColumnKind::Name | ColumnKind::Inci))
+        {
             work.proposal.left_out(row, text, "the headings");
             return true;
         }
@@ -147,7 +149,7 @@ impl Reader<'_> {
 
     /// A line apart from the list that no material goes by, where the others make what the text
     /// says is made: "tins from the market, 2 oz" below 200 g for "200 g".
-    pub(super) fn leave_out_strays(&self, proposal: &mut Proposal) {
+    pub(super) fn leave_out_strays(&self, proposal: &mut RecipeProposal) {
         let Some((last, others)) = proposal.lines.split_last() else {
             return;
         };
@@ -156,7 +158,7 @@ impl Reader<'_> {
         };
         let apart = (above.row..last.row).any(|row| self.row_text(row).is_empty());
         let grams = |line: &ProposedLine| match line.quantity {
-            Quantity::Grams(grams) => Some(grams),
+            LineQuantity::Grams(grams) => Some(grams),
             _ => None,
         };
         let sum: Option<Decimal> = others.iter().map(grams).sum();
@@ -200,7 +202,7 @@ impl Reader<'_> {
 
     /// A name without the share in brackets behind it, if it is that of the amount: it is no
     /// strength.
-    fn without_share<'n>(&self, name: &'n str, reading: &Reading) -> &'n str {
+    fn without_share<'n>(&self, name: &'n str, reading: &AmountReading) -> &'n str {
         let bare = || {
             let each = self.share_of_a_gram?;
             let (bare, percent) = share_in_brackets(name)?;
@@ -216,7 +218,7 @@ impl Reader<'_> {
         &self,
         row: usize,
         text: &str,
-        (name, reading): (&str, &Reading),
+        (name, reading): (&str, &AmountReading),
         work: &mut Work<'_, '_>,
     ) -> bool {
         let Some(old) = amount_replaced(name) else {
@@ -224,12 +226,12 @@ impl Reader<'_> {
         };
         let proposal = &mut work.proposal;
         proposal.left_out(row, text, "puts an amount above right");
-        let value = |quantity: &Quantity| match quantity {
-            Quantity::Percent(v)
-            | Quantity::Grams(v)
-            | Quantity::Millilitres(v)
-            | Quantity::Parts(v) => Some(*v),
-            Quantity::AsNeeded | Quantity::Rest => None,
+        let value = |quantity: &LineQuantity| match quantity {
+            LineQuantity::Percent(v)
+            | LineQuantity::Grams(v)
+            | LineQuantity::Millilitres(v)
+            | LineQuantity::Parts(v) => Some(*v),
+            LineQuantity::AsNeeded | LineQuantity::Rest => None,
         };
         let lines = proposal.lines.iter_mut();
         let mut meant = lines.filter(|l| value(&l.quantity) == Some(old));
@@ -247,9 +249,9 @@ impl Reader<'_> {
     }
 }
 
-const fn grams_of(reading: &Reading) -> Option<Decimal> {
+const fn grams_of(reading: &AmountReading) -> Option<Decimal> {
     match reading.written {
-        Written::Grams(grams) => Some(grams),
+        WrittenAmount::Grams(grams) => Some(grams),
         _ => None,
     }
 }
@@ -306,7 +308,7 @@ fn amount_replaced(name: &str) -> Option<Decimal> {
 const IN_SENTENCE: &str = "it was read out of a sentence";
 
 /// Lines that were read out of sentences and are a whole to the last digit were read rightly.
-pub(super) fn settle_sentences(proposal: &mut Proposal) {
+pub(super) fn settle_sentences(proposal: &mut RecipeProposal) {
     /// Fewer make a whole by chance.
     const ENOUGH: usize = 3;
     let whole = proposal.percent_total() == Some(Decimal::ONE_HUNDRED) && !proposal.has_rest();
@@ -346,9 +348,9 @@ pub(super) fn is_said(text: &str, found: &[Item]) -> bool {
     let of_batch = is_batch(&said) || text.split(['·', '|', '•']).any(|p| is_batch(&words_of(p)));
     // "20 parts = 20 g = 4 sticks", "cool to 40".
     let equal = text.contains(" = ");
-    let done = found
-        .iter()
-        .all(|item| matches!(item.reading.written, Written::Qs(_)) && is_sentence(&item.name));
+    let done = found.iter().all(|item| {
+        matches!(item.reading.written, WrittenAmount::Qs(_)) && is_sentence(&item.name)
+    });
     // A remark behind a star, as those below a list are.
     let starred =
         trimmed.starts_with('*') && !trimmed.starts_with("* ") && !trimmed.starts_with("**");
@@ -367,7 +369,7 @@ pub(super) fn is_said(text: &str, found: &[Item]) -> bool {
 /// "Night serum (30 ml)", "Bath salt (per 100 g)", "Winter soap - 800 g of fats, 8 %". It is where
 /// no material goes by the names in it and the size, if it states one, is that of all others
 /// together, or what a q.s. fills up to.
-pub(super) fn take_title(proposal: &mut Proposal, matcher: &Resolver<'_>) {
+pub(super) fn take_title(proposal: &mut RecipeProposal, matcher: &Resolver<'_>) {
     let Some(row) = proposal.lines.first().map(|line| line.row) else {
         return;
     };
@@ -417,19 +419,19 @@ struct Title {
 /// not their size. Only the very first line may state what a q.s. fills up to.
 fn size_of_title(first: &ProposedLine, others: &[ProposedLine], is_first: bool) -> Option<Title> {
     let value = |line: &ProposedLine| match line.quantity {
-        Quantity::Grams(v) | Quantity::Millilitres(v) => v,
+        LineQuantity::Grams(v) | LineQuantity::Millilitres(v) => v,
         _ => Decimal::ZERO,
     };
     let sum: Decimal = others.iter().map(value).sum();
-    let filled = others.iter().any(|l| l.quantity == Quantity::Rest);
+    let filled = others.iter().any(|l| l.quantity == LineQuantity::Rest);
     let in_percent = others
         .iter()
-        .all(|l| matches!(l.quantity, Quantity::Percent(_) | Quantity::Rest));
+        .all(|l| matches!(l.quantity, LineQuantity::Percent(_) | LineQuantity::Rest));
     // "per 100 g" reads as what fills up to so much; where the others are so much, it is none.
-    if first.quantity == Quantity::Rest {
+    if first.quantity == LineQuantity::Rest {
         let size = masses_in(&first.written).into_iter().next()?;
         let percents = others.iter().map(|l| match l.quantity {
-            Quantity::Percent(v) => v,
+            LineQuantity::Percent(v) => v,
             _ => Decimal::ZERO,
         });
         let whole: Decimal = if in_percent { percents.sum() } else { sum };
@@ -445,7 +447,7 @@ fn size_of_title(first: &ProposedLine, others: &[ProposedLine], is_first: bool) 
     let slack = size * Decimal::new(1, 1);
     // Beside percentages that are a whole, drops and the like say nothing of the size.
     let percents = others.iter().map(|l| match l.quantity {
-        Quantity::Percent(v) => v,
+        LineQuantity::Percent(v) => v,
         _ => Decimal::ZERO,
     });
     let whole = (percents.sum::<Decimal>() - Decimal::ONE_HUNDRED).abs() <= Decimal::TWO;
@@ -456,7 +458,7 @@ fn size_of_title(first: &ProposedLine, others: &[ProposedLine], is_first: bool) 
     } else {
         (size - sum).abs() <= slack
     };
-    let grams = matches!(first.quantity, Quantity::Grams(_));
+    let grams = matches!(first.quantity, LineQuantity::Grams(_));
     (size > Decimal::ZERO && fits).then(|| Title {
         grams: grams.then_some(size),
     })
@@ -489,7 +491,7 @@ pub(super) fn whole_of_bare_numbers(table: &Table) -> Option<BareWhole> {
     let value = |row: usize| -> Vec<Decimal> {
         let items = items(&table.row_text(row), None, true).lines.into_iter();
         let bare = items.filter_map(|item| match item.reading.written {
-            Written::Bare(value) => Some(value),
+            WrittenAmount::Bare(value) => Some(value),
             _ => None,
         });
         bare.collect()

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::whole::{is_exactly_whole, whole};
 use crate::file::table::choose::weigh;
-use crate::file::table::columns::{self, Kind, Layout};
+use crate::file::table::columns::{self, ColumnKind, Layout};
 use crate::file::table::{Cell, Table, beside};
 use crate::naming::is_known_name;
 
@@ -14,14 +14,14 @@ pub(super) fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(S
         Cell::Text(text) => columns::heading(text).map(|c| c.kind),
         _ => None,
     };
-    let of = |wanted: Kind| -> Vec<usize> {
+    let of = |wanted: ColumnKind| -> Vec<usize> {
         (0..table.width())
             .filter(|&c| kind(c) == Some(wanted))
             .collect()
     };
-    let mut names = of(Kind::Name);
+    let mut names = of(ColumnKind::Name);
     if names.is_empty() {
-        names = of(Kind::Inci);
+        names = of(ColumnKind::Inci);
     }
     if let Some(blocks) = parted_by_empty_columns(table, headings, &kind) {
         return Some(blocks);
@@ -46,7 +46,8 @@ pub(super) fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(S
                 .take_while(|&c| heading(c) == heading(c - shift))
                 .filter(|&c| !heading(c).is_empty());
             let mut start = alike.last().unwrap_or(name);
-            while start > 0 && matches!(kind(start - 1), Some(Kind::Phase | Kind::Code)) {
+            while start > 0 && matches!(kind(start - 1), Some(ColumnKind::Phase | ColumnKind::Code))
+            {
                 start -= 1;
             }
             start
@@ -55,12 +56,14 @@ pub(super) fn beside_each_other(table: &Table, headings: usize) -> Option<Vec<(S
     let range = |n: usize| {
         starts.get(n).copied().unwrap_or(0)..starts.get(n + 1).copied().unwrap_or(table.width())
     };
-    let each_has_numbers = (0..names.len())
-        .all(|n| range(n).any(|c| matches!(kind(c), Some(Kind::Percent | Kind::Amount))));
+    let each_has_numbers = (0..names.len()).all(|n| {
+        range(n).any(|c| matches!(kind(c), Some(ColumnKind::Percent | ColumnKind::Amount)))
+    });
     if !each_has_numbers {
         // A block of facts beside the one list, with an empty column between them.
-        let mut with_numbers = (0..names.len())
-            .filter(|&n| range(n).any(|c| matches!(kind(c), Some(Kind::Percent | Kind::Amount))));
+        let mut with_numbers = (0..names.len()).filter(|&n| {
+            range(n).any(|c| matches!(kind(c), Some(ColumnKind::Percent | ColumnKind::Amount)))
+        });
         let (Some(one), None) = (with_numbers.next(), with_numbers.next()) else {
             return None;
         };
@@ -100,7 +103,7 @@ fn goes_on_beside(
     for block in blocks {
         let part = table.masked(|_| true, |c| block.contains(&c));
         let weighing = weigh(&part)?;
-        weighing.layout.place(Kind::Percent)?;
+        weighing.layout.place(ColumnKind::Percent)?;
         let (mut sum, filler) = whole(&part, &weighing.layout, headings + 1..part.rows.len());
         // A sum of both, whatever it is called, ends the last of them.
         let last = last_amount(&part, &weighing.layout, headings + 1);
@@ -130,8 +133,10 @@ fn goes_on_beside(
 
 /// The last percentage of a list, if no material that is known stands beside it.
 fn last_amount(table: &Table, layout: &Layout, first: usize) -> Option<Decimal> {
-    let names = layout.place(Kind::Name).or(layout.place(Kind::Inci))?;
-    let column = layout.place(Kind::Percent)?;
+    let names = layout
+        .place(ColumnKind::Name)
+        .or(layout.place(ColumnKind::Inci))?;
+    let column = layout.place(ColumnKind::Percent)?;
     let row = (first..table.rows.len())
         .rev()
         .find(|&row| !table.cell(row, column).is_empty())?;
@@ -145,10 +150,10 @@ fn is_list_by_itself(table: &Table) -> bool {
     let Some(layout) = weigh(table).map(|w| w.layout) else {
         return false;
     };
-    let amounts = [Kind::Percent, Kind::Amount].map(|kind| layout.place(kind));
+    let amounts = [ColumnKind::Percent, ColumnKind::Amount].map(|kind| layout.place(kind));
     let Some((names, amounts)) = layout
-        .place(Kind::Name)
-        .or(layout.place(Kind::Inci))
+        .place(ColumnKind::Name)
+        .or(layout.place(ColumnKind::Inci))
         .zip(amounts.into_iter().flatten().next())
     else {
         return false;
@@ -163,7 +168,7 @@ fn is_list_by_itself(table: &Table) -> bool {
 fn parted_by_empty_columns(
     table: &Table,
     headings: usize,
-    kind: &impl Fn(usize) -> Option<Kind>,
+    kind: &impl Fn(usize) -> Option<ColumnKind>,
 ) -> Option<Vec<(String, Table)>> {
     let width = table.width();
     let is_empty =
@@ -182,12 +187,13 @@ fn parted_by_empty_columns(
         }
     }
     let is_list = |block: &std::ops::Range<usize>| {
-        let has = |all: &[Kind]| {
+        let has = |all: &[ColumnKind]| {
             block
                 .clone()
                 .any(|c| kind(c).is_some_and(|k| all.contains(&k)))
         };
-        has(&[Kind::Name, Kind::Inci]) && has(&[Kind::Percent, Kind::Amount])
+        has(&[ColumnKind::Name, ColumnKind::Inci])
+            && has(&[ColumnKind::Percent, ColumnKind::Amount])
             || is_list_by_itself(&table.masked(|_| true, |c| block.contains(&c)))
     };
     if blocks.len() < 2 || !blocks.iter().all(is_list) {

@@ -3,8 +3,8 @@
 use rust_decimal::Decimal;
 
 use super::whole::{is_exactly_whole, is_whole, whole};
-use crate::file::table::choose::{Weighing, weigh};
-use crate::file::table::columns::{self, Kind, Layout, is_size};
+use crate::file::table::choose::{TakenFor, weigh};
+use crate::file::table::columns::{self, ColumnKind, Layout, is_size};
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::weighing::lists::{self, Reading as Next};
 use crate::file::table::words::{begins_method, is_fact, is_property, is_sentence};
@@ -15,7 +15,7 @@ use crate::naming::{fold, is_known_name};
 /// the headings do not come again.
 pub(super) fn below_headings(
     table: &Table,
-    weighing: &Weighing,
+    weighing: &TakenFor,
     headings: usize,
 ) -> Option<Vec<(String, Table)>> {
     let layout = &weighing.layout;
@@ -133,8 +133,10 @@ impl Listed {
             .then(|| weigh(&table.masked(|row| (heading..end).contains(&row), |_| true)))
             .flatten();
         let layout = own.as_ref().map_or(layout, |w| &w.layout);
-        let names = layout.place(Kind::Name).or(layout.place(Kind::Inci));
-        let in_percent = layout.place(Kind::Percent).is_some();
+        let names = layout
+            .place(ColumnKind::Name)
+            .or(layout.place(ColumnKind::Inci));
+        let in_percent = layout.place(ColumnKind::Percent).is_some();
         Self {
             heading,
             from,
@@ -142,7 +144,7 @@ impl Listed {
             titled: above.iter().any(|text| phase_heading(text).is_none()),
             whole: in_percent.then(|| whole(table, layout, heading + 1..end)),
             total: (heading + 1..end).any(|row| sums::sum_of(table, row) == Some(sums::Sum::Whole)),
-            first_phase: layout.place(Kind::Phase).and_then(|column| {
+            first_phase: layout.place(ColumnKind::Phase).and_then(|column| {
                 let mut cells = (heading + 1..end).map(|row| table.cell(row, column).words());
                 cells.find(|words| !words.is_empty())
             }),
@@ -153,7 +155,8 @@ impl Listed {
             names: (heading + 1..end)
                 // What is said between the lines is no material.
                 .filter(|&row| {
-                    let amounts = [Kind::Percent, Kind::Amount].map(|kind| layout.place(kind));
+                    let amounts =
+                        [ColumnKind::Percent, ColumnKind::Amount].map(|kind| layout.place(kind));
                     let mut amounts = amounts.into_iter().flatten();
                     amounts.any(|column| !table.cell(row, column).is_empty())
                 })
@@ -282,7 +285,7 @@ fn recipes_of(lists: &[Listed]) -> (Vec<std::ops::Range<usize>>, Vec<(usize, Nex
 }
 
 /// Recipes below each other under one row of headings, each ended by its total.
-pub(super) fn below_totals(table: &Table, weighing: &Weighing) -> Option<Vec<(String, Table)>> {
+pub(super) fn below_totals(table: &Table, weighing: &TakenFor) -> Option<Vec<(String, Table)>> {
     let headings = weighing.layout.headings?;
     let mut ends: Vec<usize> = Vec::new();
     let mut from = weighing.layout.first_row();

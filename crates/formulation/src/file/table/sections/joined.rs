@@ -3,8 +3,8 @@
 use rust_decimal::Decimal;
 
 use super::whole::{is_whole, whole};
-use crate::file::table::choose::{Weighing, weigh};
-use crate::file::table::columns::Kind;
+use crate::file::table::choose::{TakenFor, weigh};
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::{Cell, Table};
 
@@ -20,10 +20,10 @@ pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
     let measured = |t| {
         weigh(t).filter(|w| {
             let has = |kind| w.layout.place(kind).is_some();
-            has(Kind::Percent) || has(Kind::Amount)
+            has(ColumnKind::Percent) || has(ColumnKind::Amount)
         })
     };
-    let mut weighed: Vec<(&Table, Weighing)> = Vec::new();
+    let mut weighed: Vec<(&Table, TakenFor)> = Vec::new();
     let mut without = Vec::new();
     for (place, table) in tables.iter().enumerate() {
         match measured(table) {
@@ -33,8 +33,14 @@ pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
         }
     }
     // What else stands beside them may be headed otherwise in each.
-    let kinds = |w: &Weighing| {
-        [Kind::Name, Kind::Inci, Kind::Percent, Kind::Amount].map(|kind| w.layout.place(kind))
+    let kinds = |w: &TakenFor| {
+        [
+            ColumnKind::Name,
+            ColumnKind::Inci,
+            ColumnKind::Percent,
+            ColumnKind::Amount,
+        ]
+        .map(|kind| w.layout.place(kind))
     };
     let (_, first) = weighed.first()?;
     let wholes = weighed
@@ -66,7 +72,7 @@ pub(super) fn joined(tables: &[Table]) -> Option<(Table, Vec<usize>)> {
     }
     let in_grams = weighed
         .iter()
-        .all(|(_, w)| w.layout.place(Kind::Percent).is_none());
+        .all(|(_, w)| w.layout.place(ColumnKind::Percent).is_none());
     let together = if in_grams {
         phases
     } else {

@@ -9,7 +9,7 @@ mod turned;
 mod whole;
 
 use super::choose::weigh;
-use super::columns::{Kind, Layout};
+use super::columns::{ColumnKind, Layout};
 use super::weighing::sides::{self, Reading as Side};
 use super::{Cell, Table, beside, codes, ditto, items, parted, realigned, running, stacked};
 use abreast::beside_each_other;
@@ -21,7 +21,7 @@ pub(super) use whole::{is_whole, whole};
 
 /// A recipe found in a file, not read yet.
 #[derive(Clone, PartialEq, Debug)]
-pub struct Section {
+pub struct RecipeSection {
     /// What it is called in a choice: sheet, title or heading of its column.
     pub name: String,
     /// Name of its sheet; empty for a text.
@@ -36,7 +36,7 @@ pub struct Section {
     pub active: bool,
 }
 
-impl Section {
+impl RecipeSection {
     /// A sheet as one recipe.
     pub fn whole(table: &Table) -> Self {
         Self {
@@ -61,20 +61,20 @@ impl Section {
 
 /// What a file holds.
 #[derive(Clone, PartialEq, Debug, Default)]
-pub struct Found {
+pub struct FoundRecipes {
     /// Its recipes, in order.
-    pub sections: Vec<Section>,
+    pub sections: Vec<RecipeSection>,
     /// The places of tables that are seen and hold no recipe.
     pub without: Vec<usize>,
 }
 
 /// The recipes of a file, in order; none if no table has names and amounts.
-pub fn sections(tables: &[Table]) -> Vec<Section> {
+pub fn sections(tables: &[Table]) -> Vec<RecipeSection> {
     found_in(tables).sections
 }
 
 /// The recipes of a file, and the tables that hold none.
-pub fn found_in(all: &[Table]) -> Found {
+pub fn found_in(all: &[Table]) -> FoundRecipes {
     let spelt = codes::spelt_out(all);
     let all = spelt.as_deref().unwrap_or(all);
     let joined = joined(all);
@@ -100,7 +100,7 @@ pub fn found_in(all: &[Table]) -> Found {
             }
             let active = table.active || tables.len() == 1;
             let versions = weighing.versions.clone();
-            found.push(Section {
+            found.push(RecipeSection {
                 name: name.clone(),
                 sheet: table.name.clone(),
                 table: part.clone(),
@@ -113,7 +113,7 @@ pub fn found_in(all: &[Table]) -> Found {
                 assign_amounts_beside(&part, column, &mut layout);
                 layout.assign_version(column);
                 let heading = weighing.layout.heading(&part, column);
-                found.push(Section {
+                found.push(RecipeSection {
                     name: heading,
                     sheet: table.name.clone(),
                     table: part.clone(),
@@ -137,7 +137,7 @@ pub fn found_in(all: &[Table]) -> Found {
             without.push(place);
         }
     }
-    Found {
+    FoundRecipes {
         sections: found,
         without,
     }
@@ -146,8 +146,10 @@ pub fn found_in(all: &[Table]) -> Found {
 /// Takes the amounts that stand beside the percentages of a version as they do beside those of
 /// the first, under the same heading.
 fn assign_amounts_beside(table: &Table, version: usize, layout: &mut Layout) {
-    let (Some(percent), Some(amount)) = (layout.place(Kind::Percent), layout.place(Kind::Amount))
-    else {
+    let (Some(percent), Some(amount)) = (
+        layout.place(ColumnKind::Percent),
+        layout.place(ColumnKind::Amount),
+    ) else {
         return;
     };
     let Some(column) = (version + amount).checked_sub(percent) else {
@@ -155,13 +157,13 @@ fn assign_amounts_beside(table: &Table, version: usize, layout: &mut Layout) {
     };
     let heading = layout.heading(table, amount);
     if column != amount && !heading.is_empty() && layout.heading(table, column) == heading {
-        layout.assign(column, Some(Kind::Amount));
+        layout.assign(column, Some(ColumnKind::Amount));
     }
 }
 
 /// Whether a table has a number or an amount anywhere a recipe has them.
 fn has_amounts(table: &Table, layout: &Layout) -> bool {
-    let columns = [Kind::Percent, Kind::Amount].map(|kind| layout.place(kind));
+    let columns = [ColumnKind::Percent, ColumnKind::Amount].map(|kind| layout.place(kind));
     let in_text = columns == [None, None];
     if in_text && super::recipe::bare_numbers_are_whole(table) {
         return true;
@@ -242,7 +244,8 @@ fn parts(table: &Table) -> Vec<(String, Table)> {
     let table = joined.as_ref().unwrap_or(table);
     let whole_table = || vec![(table.name.clone(), table.clone())];
     let Some(headings) = weighing.layout.headings else {
-        let amounts = [Kind::Percent, Kind::Amount].map(|kind| weighing.layout.place(kind));
+        let amounts =
+            [ColumnKind::Percent, ColumnKind::Amount].map(|kind| weighing.layout.place(kind));
         let titled = (amounts == [None, None])
             .then(|| below_titles(table))
             .flatten();

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::whole::is_whole;
 use crate::file::table::Table;
-use crate::file::table::amounts::{self, Written};
+use crate::file::table::amounts::{self, WrittenAmount};
 use crate::file::table::items::items;
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::words::{begins_method, is_property, is_sentence};
@@ -89,9 +89,9 @@ impl TitledList {
         let lines = |row: usize| items(&table.row_text(row), None, false).lines;
         for item in rows.skip(1).flat_map(lines) {
             match item.reading.written {
-                Written::Percent(value) => list.percent += value,
-                Written::Grams(value) => list.grams += value,
-                Written::Qs(_) => list.filled = true,
+                WrittenAmount::Percent(value) => list.percent += value,
+                WrittenAmount::Grams(value) => list.grams += value,
+                WrittenAmount::Qs(_) => list.filled = true,
                 _ => list.other = true,
             }
             list.names.push(fold::plain(&item.name));

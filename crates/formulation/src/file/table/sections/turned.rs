@@ -2,9 +2,9 @@
 
 use rust_decimal::Decimal;
 
-use crate::file::table::amounts::Written;
+use crate::file::table::amounts::WrittenAmount;
 use crate::file::table::choose::weigh;
-use crate::file::table::columns::{Kind, read_heading};
+use crate::file::table::columns::{ColumnKind, read_heading};
 use crate::file::table::sums::is_sum;
 use crate::file::table::weighing::sides;
 use crate::file::table::{BEHIND_SUM, Cell, Table, amounts};
@@ -40,7 +40,12 @@ pub(super) fn sides_seen(table: &Table) -> sides::Seen {
                 let kind = read_heading(&first)
                     .filter(|h| h.whole)
                     .map(|h| h.column.kind);
-                kind.is_none_or(|kind| matches!(kind, Kind::Percent | Kind::Amount | Kind::Name))
+                kind.is_none_or(|kind| {
+                    matches!(
+                        kind,
+                        ColumnKind::Percent | ColumnKind::Amount | ColumnKind::Name
+                    )
+                })
             };
             let cells = || {
                 let below = (row + 1..rows).filter(of_amounts);
@@ -52,15 +57,16 @@ pub(super) fn sides_seen(table: &Table) -> sides::Seen {
     let down = (0..table.width()).map(|c| (0..rows).filter(|&row| is_name(row, c)).count());
     let (across, down) = (across.max().unwrap_or(0), down.max().unwrap_or(0));
     let heads = |cells: &mut dyn Iterator<Item = &Cell>| {
-        let kinds: Vec<Kind> = cells
+        let kinds: Vec<ColumnKind> = cells
             .filter_map(|cell| match cell {
                 Cell::Text(text) => read_heading(text).filter(|h| h.whole),
                 _ => None,
             })
             .map(|h| h.column.kind)
             .collect();
-        let has = |all: &[Kind]| kinds.iter().any(|kind| all.contains(kind));
-        has(&[Kind::Name, Kind::Inci, Kind::Trade]) && has(&[Kind::Percent, Kind::Amount])
+        let has = |all: &[ColumnKind]| kinds.iter().any(|kind| all.contains(kind));
+        has(&[ColumnKind::Name, ColumnKind::Inci, ColumnKind::Trade])
+            && has(&[ColumnKind::Percent, ColumnKind::Amount])
     };
     sides::Seen {
         headings_across: (0..rows)
@@ -83,7 +89,7 @@ fn leave_out_behind_sum(turned: &mut Table) {
                 amounts::read(text, None, None)
                     .ok()
                     .and_then(|a| match a.written {
-                        Written::Percent(value) | Written::Bare(value) => Some(value),
+                        WrittenAmount::Percent(value) | WrittenAmount::Bare(value) => Some(value),
                         _ => None,
                     })
             }
@@ -113,8 +119,9 @@ pub(super) fn turned(table: &Table) -> Vec<(String, Table)> {
     };
     leave_out_behind_sum(&mut turned);
     let names_and_amounts = weigh(&turned).is_some_and(|w| {
-        w.layout.place(Kind::Name).is_some()
-            && (w.layout.place(Kind::Percent).is_some() || w.layout.place(Kind::Amount).is_some())
+        w.layout.place(ColumnKind::Name).is_some()
+            && (w.layout.place(ColumnKind::Percent).is_some()
+                || w.layout.place(ColumnKind::Amount).is_some())
     });
     if names_and_amounts {
         vec![(table.name.clone(), turned)]

@@ -2,8 +2,8 @@
 
 use rust_decimal::Decimal;
 
-use crate::file::table::amounts::{self, Written};
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::amounts::{self, WrittenAmount};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::phase_words::phase_heading;
 use crate::file::table::words::is_property;
 use crate::file::table::{Cell, Shown, Table, sums};
@@ -15,10 +15,12 @@ pub(in crate::file::table) fn whole(
     layout: &Layout,
     rows: std::ops::Range<usize>,
 ) -> (Decimal, bool) {
-    let Some(column) = layout.place(Kind::Percent) else {
+    let Some(column) = layout.place(ColumnKind::Percent) else {
         return (Decimal::ZERO, false);
     };
-    let names = layout.place(Kind::Name).or(layout.place(Kind::Inci));
+    let names = layout
+        .place(ColumnKind::Name)
+        .or(layout.place(ColumnKind::Inci));
     let mut total = Decimal::ZERO;
     let mut filler = false;
     for row in rows {
@@ -44,7 +46,8 @@ pub(in crate::file::table) fn whole(
             Cell::Text(text) if is_qs(text) => filler = true,
             Cell::Text(text) => {
                 if let Ok(reading) = amounts::read(text, None, None)
-                    && let Written::Percent(value) | Written::Bare(value) = reading.written
+                    && let WrittenAmount::Percent(value) | WrittenAmount::Bare(value) =
+                        reading.written
                 {
                     total += value;
                 }

@@ -6,7 +6,7 @@ use rust_decimal::Decimal;
 use crate::amount::number::Unit;
 use crate::file::table::Table;
 use crate::file::table::columns::{
-    Content, Evidence, Heading, Kind, Layout, read_heading, sizes_in,
+    ColumnKind, Content, Evidence, Heading, Layout, read_heading, sizes_in,
 };
 use crate::file::table::words::words as lists;
 use crate::naming::words_of;
@@ -77,10 +77,10 @@ impl Seen {
         !self.text.is_empty()
     }
     /// Whether the heading is one of a kind.
-    fn says(&self, kind: Kind) -> bool {
+    fn says(&self, kind: ColumnKind) -> bool {
         self.heading.as_ref().is_some_and(|h| h.column.kind == kind)
     }
-    fn says_any(&self, kinds: &[Kind]) -> bool {
+    fn says_any(&self, kinds: &[ColumnKind]) -> bool {
         kinds.iter().any(|kind| self.says(*kind))
     }
     fn spelt(&self, misspelt: bool, whole: bool) -> bool {
@@ -132,7 +132,7 @@ impl Seen {
     }
     /// A heading of materials, all of it and as it should be spelt.
     fn is_headed_materials(&self) -> bool {
-        self.says(Kind::Name) && self.spelt(false, true)
+        self.says(ColumnKind::Name) && self.spelt(false, true)
     }
     /// Words that name something, and neither letters nor codes.
     fn words(&self) -> bool {
@@ -146,14 +146,14 @@ impl Seen {
     }
     fn codes_below_name(&self) -> bool {
         let c = &self.content;
-        self.says(Kind::Name)
+        self.says(ColumnKind::Name)
             && c.codes * 10 >= c.filled * 7
             && (c.filled > 1 || c.filled == c.numbers && c.filled > 0)
     }
     /// Short words with digits, and no number, where the heading is one of amounts.
     fn codes_below_amount(&self) -> bool {
         let c = &self.content;
-        self.says(Kind::Amount)
+        self.says(ColumnKind::Amount)
             && self.filled(2)
             && c.numbers == 0
             && c.with_digits == c.filled
@@ -172,7 +172,7 @@ impl Seen {
             && self.content.grouped
             && self.most(|c| c.words)
             && !self.most(|c| c.known)
-            && !self.says(Kind::Name)
+            && !self.says(ColumnKind::Name)
     }
     /// A whole in percent, most of which are no ranges.
     fn is_plain_whole(&self) -> bool {
@@ -202,7 +202,7 @@ impl Seen {
         )
     }
     fn roles(&self) -> bool {
-        !self.says(Kind::Name) && self.filled(2) && self.most(|c| c.roles)
+        !self.says(ColumnKind::Name) && self.filled(2) && self.most(|c| c.roles)
     }
 }
 
@@ -211,7 +211,7 @@ impl Seen {
 enum For {
     /// That of the heading.
     Heading,
-    Kind(Kind),
+    Kind(ColumnKind),
 }
 
 /// A line of the table. What stands in a column counts for more where nothing heads it.
@@ -237,7 +237,7 @@ const fn headed(seen: fn(&Seen) -> bool, weight: i32, reason: &'static str) -> R
 /// What stands below it: for a kind, so much without a heading and so much below one.
 const fn found(
     seen: fn(&Seen) -> bool,
-    kind: Kind,
+    kind: ColumnKind,
     (bare, titled): (i32, i32),
     reason: &'static str,
 ) -> Rule {
@@ -252,20 +252,20 @@ const fn found(
 
 /// Headings of which cells without any number say that something else is meant: "was" is what, in
 /// German.
-const OF_NUMBERS: &[Kind] = &[
-    Kind::Price,
-    Kind::Strength,
-    Kind::Earlier,
-    Kind::Gross,
-    Kind::TotalPrice,
+const OF_NUMBERS: &[ColumnKind] = &[
+    ColumnKind::Price,
+    ColumnKind::Strength,
+    ColumnKind::Earlier,
+    ColumnKind::Gross,
+    ColumnKind::TotalPrice,
 ];
 
 /// Headings of numbers that are not those of the recipe, unless nothing else is.
-const OF_OTHERS: &[Kind] = &[
-    Kind::UseLevel,
-    Kind::Strength,
-    Kind::Earlier,
-    Kind::Composition,
+const OF_OTHERS: &[ColumnKind] = &[
+    ColumnKind::UseLevel,
+    ColumnKind::Strength,
+    ColumnKind::Earlier,
+    ColumnKind::Composition,
 ];
 
 /// The table. Weights are our own: a heading that is spelt as it should be outweighs what
@@ -281,7 +281,7 @@ const TABLE: &[Rule] = &[
     headed(|c| c.words_at_least(4), 1, "four words for it"),
     headed(
         // Ounces and pounds are those of the same grams, rounded.
-        |c| c.says(Kind::Amount) && c.in_metric_units(),
+        |c| c.says(ColumnKind::Amount) && c.in_metric_units(),
         1,
         "in metric units",
     ),
@@ -295,13 +295,13 @@ const TABLE: &[Rule] = &[
         "no cell is a number",
     ),
     headed(
-        |c| c.says_any(&[Kind::Percent, Kind::Amount]) && c.content.negative > 1,
+        |c| c.says_any(&[ColumnKind::Percent, ColumnKind::Amount]) && c.content.negative > 1,
         -20,
         "some numbers are below 0",
     ),
     headed(
         |c| {
-            c.says_any(&[Kind::Percent, Kind::Amount])
+            c.says_any(&[ColumnKind::Percent, ColumnKind::Amount])
                 && c.filled(2)
                 && c.content.numbers * 2 < c.content.filled
         },
@@ -311,7 +311,7 @@ const TABLE: &[Rule] = &[
     headed(
         // Phases come again or are letters; a word for each row is a material.
         |c| {
-            c.says(Kind::Phase)
+            c.says(ColumnKind::Phase)
                 && c.filled(3)
                 && c.content.letters == 0
                 && c.all(|c| c.words)
@@ -321,28 +321,34 @@ const TABLE: &[Rule] = &[
         "each cell is another word",
     ),
     headed(
-        |c| c.says(Kind::Phase) && c.spelt(true, true) && c.content.letters == 0,
+        |c| c.says(ColumnKind::Phase) && c.spelt(true, true) && c.content.letters == 0,
         -8,
         "only like a heading of phases, and no cell is a letter",
     ),
     headed(
-        |c| c.says_any(&[Kind::Role, Kind::Supplier]) && c.filled(3) && c.most(|c| c.numbers),
+        |c| {
+            c.says_any(&[ColumnKind::Role, ColumnKind::Supplier])
+                && c.filled(3)
+                && c.most(|c| c.numbers)
+        },
         -20,
         "the cells are numbers",
     ),
     headed(
-        |c| c.says(Kind::Name) && c.filled(2) && c.content.numbers * 10 > c.content.filled * 8,
+        |c| {
+            c.says(ColumnKind::Name) && c.filled(2) && c.content.numbers * 10 > c.content.filled * 8
+        },
         -14,
         "the cells are numbers",
     ),
     headed(
-        |c| c.says(Kind::Amount) && c.is_of_batch() && c.most(|c| c.words),
+        |c| c.says(ColumnKind::Amount) && c.is_of_batch() && c.most(|c| c.words),
         -20,
         "the cells are codes",
     ),
     found(
-        |c| c.says(Kind::Amount) && c.is_of_batch() && c.most(|c| c.words),
-        Kind::Lot,
+        |c| c.says(ColumnKind::Amount) && c.is_of_batch() && c.most(|c| c.words),
+        ColumnKind::Lot,
         (0, 14),
         "codes below “batch”",
     ),
@@ -354,7 +360,7 @@ const TABLE: &[Rule] = &[
     ),
     found(
         Seen::codes_below_amount,
-        Kind::Lot,
+        ColumnKind::Lot,
         (0, 14),
         "codes below a word for amounts",
     ),
@@ -362,43 +368,43 @@ const TABLE: &[Rule] = &[
         // "Part" is a phase in English, a share in French.
         |c| {
             c.beside.alone
-                && c.says(Kind::Phase)
+                && c.says(ColumnKind::Phase)
                 && c.filled(3)
                 && c.all(|c| c.numbers)
                 && !c.content.in_steps
                 && c.is_plain_part_of_one()
         },
-        Kind::Percent,
+        ColumnKind::Percent,
         (0, 30),
         "it adds up to the whole, or to 1, and no other column says how much",
     ),
     found(
         Seen::codes_below_name,
-        Kind::Code,
+        ColumnKind::Code,
         (0, 20),
         "the cells are numbers or codes",
     ),
     found(
         |c| c.fits_heading,
-        Kind::Amount,
+        ColumnKind::Amount,
         (16, 16),
         "adds up to the size its heading states",
     ),
     found(
         |c| c.fits_batch && !c.percents(),
-        Kind::Amount,
+        ColumnKind::Amount,
         (8, 8),
         "adds up to the size stated above",
     ),
     found(
         |c| c.content.fills_beyond && !c.percents(),
-        Kind::Amount,
+        ColumnKind::Amount,
         (14, 6),
         "a q.s. fills up to more than 100",
     ),
     found(
         Seen::of_a_hundred,
-        Kind::Percent,
+        ColumnKind::Percent,
         (0, 12),
         "it is of a hundred",
     ),
@@ -406,256 +412,275 @@ const TABLE: &[Rule] = &[
     found(
         // "Usage rate" and "Composition %" head the percentages of a recipe.
         |c| c.beside.alone && c.says_any(OF_OTHERS) && c.all(|c| c.numbers) && c.is_plain_whole(),
-        Kind::Percent,
+        ColumnKind::Percent,
         (30, 30),
         "it adds up to the whole, and no other column says how much",
     ),
     found(
         // "Actual (g)".
-        |c| c.beside.alone && c.says(Kind::Earlier) && c.filled(2) && c.all(|c| c.numbers),
-        Kind::Amount,
+        |c| c.beside.alone && c.says(ColumnKind::Earlier) && c.filled(2) && c.all(|c| c.numbers),
+        ColumnKind::Amount,
         (20, 20),
         "no other column says how much",
     ),
     found(
         // "Lotto grande (2,5 kg)": how much is made, and not which lot.
-        |c| c.beside.alone && c.says(Kind::Lot) && c.filled(3) && c.all(|c| c.numbers),
-        Kind::Amount,
+        |c| c.beside.alone && c.says(ColumnKind::Lot) && c.filled(3) && c.all(|c| c.numbers),
+        ColumnKind::Amount,
         (0, 20),
         "no other column says how much, and it holds nothing but numbers",
     ),
     found(
         |c| c.beside.alone && c.of_pieces() && c.numeric() && !c.money() && !c.content.counts_up,
-        Kind::Amount,
+        ColumnKind::Amount,
         (0, 20),
         "no other column says how much, and it is for so many pieces",
     ),
     found(
         |c| c.beside.alone && c.filled(2) && c.most(|c| c.numbers) && c.is_plain_part_of_one(),
-        Kind::Percent,
+        ColumnKind::Percent,
         (1, 1),
         "it adds up to the whole, or to 1, and no other column says how much",
     ),
     found(
         |c| c.beside.follows,
-        Kind::Amount,
+        ColumnKind::Amount,
         (20, 0),
         "it is the percentages times one factor",
     ),
     // What stands below it.
     found(
         |c| c.beside.runs,
-        Kind::Earlier,
+        ColumnKind::Earlier,
         (40, 40),
         "adds up another column, row by row",
     ),
-    found(|c| c.most(|c| c.cas), Kind::Cas, (12, 6), "CAS numbers"),
+    found(
+        |c| c.most(|c| c.cas),
+        ColumnKind::Cas,
+        (12, 6),
+        "CAS numbers",
+    ),
     found(
         |c| c.filled(2) && c.most(|c| c.currencies),
-        Kind::Currency,
+        ColumnKind::Currency,
         (20, 14),
         "currencies",
     ),
     found(
         |c| c.beside.valued && c.bare() && !c.content.counts_up,
-        Kind::Price,
+        ColumnKind::Price,
         (8, 4),
         "numbers beside a column of currencies",
     ),
-    found(Seen::money, Kind::Price, (12, 6), "amounts of money"),
-    found(Seen::percents, Kind::Percent, (8, 4), "percentages"),
-    found(Seen::masses, Kind::Amount, (8, 4), "amounts with units"),
+    found(Seen::money, ColumnKind::Price, (12, 6), "amounts of money"),
+    found(Seen::percents, ColumnKind::Percent, (8, 4), "percentages"),
+    found(
+        Seen::masses,
+        ColumnKind::Amount,
+        (8, 4),
+        "amounts with units",
+    ),
     found(
         |c| c.bare() && c.content.is_whole(),
-        Kind::Percent,
+        ColumnKind::Percent,
         (7, 3),
         "numbers that add up to 100",
     ),
     found(
         |c| c.bare() && !c.content.is_whole() && c.content.counts_up,
-        Kind::Code,
+        ColumnKind::Code,
         (6, 3),
         "numbers that count up",
     ),
     found(
         |c| c.bare() && !c.content.is_whole() && !c.content.counts_up,
-        Kind::Percent,
+        ColumnKind::Percent,
         (4, 0),
         "numbers",
     ),
     found(
         |c| c.numeric() && c.whole(),
-        Kind::Percent,
+        ColumnKind::Percent,
         (4, 2),
         "adds up to the whole",
     ),
     found(
         |c| c.numeric() && c.whole() && c.content.is_exactly_whole(),
-        Kind::Percent,
+        ColumnKind::Percent,
         (2, 1),
         "and exactly so",
     ),
     found(
         |c| c.beside.ranged,
-        Kind::UseLevel,
+        ColumnKind::UseLevel,
         (30, 30),
         "ranges beside a column that makes the whole",
     ),
     found(
         |c| c.content.ranges * 10 >= c.content.filled * 7 && c.filled(2),
-        Kind::UseLevel,
+        ColumnKind::UseLevel,
         (24, 12),
         "ranges",
     ),
     found(
         |c| {
-            let of_recipe = c.says_any(&[Kind::Percent, Kind::Amount]);
+            let of_recipe = c.says_any(&[ColumnKind::Percent, ColumnKind::Amount]);
             c.most(|c| c.ranges) && c.filled(3) && !of_recipe && c.titled()
         },
-        Kind::UseLevel,
+        ColumnKind::UseLevel,
         (0, 12),
         "mostly ranges, and no heading of how much",
     ),
     found(
         // Even the highest of all make no recipe.
         |c| {
-            c.says(Kind::Percent)
+            c.says(ColumnKind::Percent)
                 && c.most(|c| c.ranges)
                 && c.filled(3)
                 && c.content.highest < Decimal::from(95)
         },
-        Kind::UseLevel,
+        ColumnKind::UseLevel,
         (30, 30),
         "ranges whose upper ends are no whole together",
     ),
     found(
         // "Dose": "3–8 %", "1 %" beside INCI names: how much of it is used, in a list.
         |c| {
-            c.says_any(&[Kind::Percent, Kind::Amount])
+            c.says_any(&[ColumnKind::Percent, ColumnKind::Amount])
                 && c.beside.described
                 && c.content.ranges * 3 >= c.content.filled
                 && c.filled(3)
                 && !c.content.filler
                 && c.content.highest < Decimal::from(95)
         },
-        Kind::UseLevel,
+        ColumnKind::UseLevel,
         (30, 30),
         "many ranges beside INCI names, and no whole together",
     ),
     found(
         |c| c.most(|c| c.codes) && !c.most(|c| c.numbers) && c.content.codes > c.content.letters,
-        Kind::Code,
+        ColumnKind::Code,
         (6, 3),
         "codes",
     ),
     found(
         |c| c.filled(2) && c.most(|c| c.days) && c.heading.is_none(),
-        Kind::Dated,
+        ColumnKind::Dated,
         (12, 12),
         "days",
     ),
     found(
         |c| c.content.units > 1 && c.all(|c| c.units),
-        Kind::Unit,
+        ColumnKind::Unit,
         (14, 7),
         "units",
     ),
     found(
         |c| c.most(|c| c.phases),
-        Kind::Phase,
+        ColumnKind::Phase,
         (12, 6),
         "names of phases",
     ),
     found(
         |c| c.may_be_phases() && c.content.for_phases > 0,
-        Kind::Phase,
+        ColumnKind::Phase,
         (10, 6),
         "words for phases among those that part the lines into groups",
     ),
     found(
         // Words beside some lines alone are remarks.
         |c| c.may_be_phases() && c.heading.is_none() && c.content.filled == c.content.rows,
-        Kind::Phase,
+        ColumnKind::Phase,
         (2, 3),
         "words that part the lines into groups",
     ),
     found(
         |c| c.content.in_steps,
-        Kind::Phase,
+        ColumnKind::Phase,
         (10, 5),
         "numbers from 1 on, each again or the next",
     ),
     found(
         // The same again in each row is a unit or somebody's initials.
         |c| c.content.letters > 1 && c.all(|c| c.letters) && c.content.distinct > 1,
-        Kind::Phase,
+        ColumnKind::Phase,
         (5, 2),
         "letters",
     ),
     found(
         |c| c.content.in_order && c.most(|c| c.letters),
-        Kind::Phase,
+        ColumnKind::Phase,
         (12, 10),
         "letters from A on, each again or the next",
     ),
     found(
         |c| c.content.numbered,
-        Kind::Phase,
+        ColumnKind::Phase,
         (14, 12),
         "letters of phases, with the numbers of lines in them",
     ),
     found(
         // Lines that are held, or fill to 100, are ticked too.
-        |c| c.content.ticks > 1 && c.all(|c| c.ticks) && !c.says_any(&[Kind::Held, Kind::Filler]),
-        Kind::Ticked,
+        |c| {
+            c.content.ticks > 1
+                && c.all(|c| c.ticks)
+                && !c.says_any(&[ColumnKind::Held, ColumnKind::Filler])
+        },
+        ColumnKind::Ticked,
         (20, 14),
         "ticks",
     ),
     found(
         |c| c.content.known > 1 && c.content.known * 2 > c.content.words && c.most(|c| c.words),
-        Kind::Name,
+        ColumnKind::Name,
         (8, 4),
         "names of materials",
     ),
-    found(|c| c.words() && c.distinct(), Kind::Name, (5, 2), "words"),
+    found(
+        |c| c.words() && c.distinct(),
+        ColumnKind::Name,
+        (5, 2),
+        "words",
+    ),
     found(
         |c| c.words() && !c.distinct(),
-        Kind::Name,
+        ColumnKind::Name,
         (1, 0),
         "words, some of them again",
     ),
     // Words such as "surfactant" and "emulsifier", unless the heading is that of materials:
     // "salt" and "oil" are both.
-    found(Seen::roles, Kind::Role, (6, 8), "what materials do"),
-    found(Seen::roles, Kind::Name, (-6, -8), "what materials do"),
+    found(Seen::roles, ColumnKind::Role, (6, 8), "what materials do"),
+    found(Seen::roles, ColumnKind::Name, (-6, -8), "what materials do"),
     found(
         |c| c.beside.inci_named && !c.is_headed_materials(),
-        Kind::Inci,
+        ColumnKind::Inci,
         (30, 24),
         "nothing but INCI names, and names beside them",
     ),
     found(
         |c| c.beside.names_inci && c.words(),
-        Kind::Name,
+        ColumnKind::Name,
         (4, 4),
         "a name beside each of the INCI names",
     ),
     found(
         // What stands behind the INCI names under a heading that nobody knows is said of them.
         |c| c.beside.behind_inci && c.titled() && c.heading.is_none() && c.content.known == 0,
-        Kind::Name,
+        ColumnKind::Name,
         (0, -20),
         "behind the INCI names, and no name of a material",
     ),
     found(
         |c| c.most(|c| c.sentences),
-        Kind::Name,
+        ColumnKind::Name,
         (-8, -8),
         "sentences",
     ),
     found(
         |c| c.content.filled * 2 < c.content.rows,
-        Kind::Name,
+        ColumnKind::Name,
         (-6, -6),
         "most lines have none",
     ),

@@ -1,7 +1,7 @@
 //! The flash point of alcohol with water.
 
 use super::super::{Scene, names};
-use crate::finding::{Finding, Level, Limit, Matter, Value};
+use crate::finding::{Finding, FindingValue, Level, Limit, Matter};
 use crate::material::{Basis, Source};
 
 /// Flash point up to which a liquid is flammable: Regulation (EC) 1272/2008, Annex I, 2.6.2, °C.
@@ -52,8 +52,8 @@ impl Scene<'_> {
             .on(self.at(places).map(|l| l.line.id).collect::<Vec<_>>())
             .about(Matter::of("flammable"))
             .against(
-                Value::Celsius(flash),
-                Limit::AtLeast(Value::Celsius(FLAMMABLE)),
+                FindingValue::Celsius(flash),
+                Limit::AtLeast(FindingValue::Celsius(FLAMMABLE)),
             ),
         )
     }

@@ -3,7 +3,7 @@
 use super::super::{LineWithMaterial, Scene, names};
 use super::table::{Group, Soluble};
 use crate::chemistry::substances;
-use crate::finding::{Finding, Level, Limit, Matter, Value};
+use crate::finding::{Finding, FindingValue, Level, Limit, Matter};
 use crate::quantity::MassFraction;
 
 impl Scene<'_> {
@@ -62,8 +62,10 @@ impl Scene<'_> {
                 .on(self.at(places).map(|l| l.line.id).collect::<Vec<_>>())
                 .about(Matter::of(&format!("solubility {}", soluble.name.folded())))
                 .against(
-                    Value::Share(MassFraction::from_percent(amount)),
-                    Limit::AtMost(Value::Share(MassFraction::from_percent(in_water + held))),
+                    FindingValue::Share(MassFraction::from_percent(amount)),
+                    Limit::AtMost(FindingValue::Share(MassFraction::from_percent(
+                        in_water + held,
+                    ))),
                 ),
         )
     }

@@ -448,8 +448,8 @@ fn lots(
     (line, missing, read): (&Line, ExactMass, f32),
     page: &mut RunPage,
 ) {
-    let works = &at.view.state.works;
-    let (stock, usage, today) = (works.stock(), works.usage(), at.view.state.today());
+    let books = &at.view.state.books;
+    let (stock, usage, today) = (books.stock(), books.usage(), at.view.state.today());
     ui.horizontal(|ui| {
         let label = ui.label(theme::small(ui, "Lot, if it is not in the list"));
         let typed = ui
@@ -488,7 +488,7 @@ fn lots(
             for lot in all {
                 let against = at
                     .record
-                    .lot_faults(line.id, &lot.id, missing, works.lots(today));
+                    .lot_faults(line.id, &lot.id, missing, books.lots(today));
                 let last = lot
                     .last_day()
                     .map_or_else(|| "no last day".to_owned(), |d| format!("until {d}"));

@@ -31,7 +31,7 @@ fn check(view: &View<'_>, record: &Record) -> Option<Checked> {
     let found = as_weighed(record, known, view.state.context())?;
     let problem = found.problem;
     Some(Checked {
-        revision: view.state.works.revision(),
+        revision: view.state.books.revision(),
         shelf: Arc::clone(view.state.index()),
         evaluation: Arc::new(found.evaluation),
         lots: found.lots.iter().map(ToString::to_string).collect(),
@@ -78,7 +78,7 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
 
 /// Works the mix out anew if anything it depends on has changed.
 pub fn refresh(at: At<'_>, page: &mut RunPage) {
-    let revision = at.view.state.works.revision();
+    let revision = at.view.state.books.revision();
     let index = at.view.state.index();
     let fresh = |c: &Checked| c.revision == revision && Arc::ptr_eq(&c.shelf, index);
     if !page.checked.as_ref().is_some_and(fresh) {

@@ -31,7 +31,7 @@ use formulation::mass::{ExactMass, shown};
 use formulation::trial::known::told;
 
 use super::{Page, caution, push, scrolled};
-use crate::command::{Command, Making, WorksCommand};
+use crate::command::{BooksCommand, Command, Making};
 use crate::state::View;
 use crate::state::reminders::how_far;
 use crate::theme;
@@ -276,7 +276,7 @@ pub fn ui(
     by: &str,
     commands: &mut Vec<Command>,
 ) -> Option<Page> {
-    let Some(record) = view.state.works.open_record() else {
+    let Some(record) = view.state.books.open_record() else {
         return region(ui, "Batch", |ui| unfinished(ui, view, commands));
     };
     if page.of.as_ref() != Some(record.code()) {
@@ -340,7 +340,7 @@ pub fn ui(
     for event in page.outbox.drain(..) {
         push(
             commands,
-            WorksCommand::Record(Box::new(event), by.to_owned()),
+            BooksCommand::Record(Box::new(event), by.to_owned()),
         );
     }
     None
@@ -349,7 +349,7 @@ pub fn ui(
 /// Batches that were begun and not closed, to go on with; where there are none, the page on which
 /// there is something to begin with.
 fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) -> Option<Page> {
-    let open: Vec<&Record> = view.state.works.unfinished().collect();
+    let open: Vec<&Record> = view.state.books.unfinished().collect();
     if open.is_empty() {
         ui.label("No batch is open.");
         return ui
@@ -370,7 +370,7 @@ fn unfinished(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) -> Opti
                 .on_hover_text(format!("Go on with batch {}", record.code()))
                 .clicked()
             {
-                push(commands, WorksCommand::Resume(record.code().clone()));
+                push(commands, BooksCommand::Resume(record.code().clone()));
             }
             ui.label(theme::strong(record.code().to_string()));
             ui.label(record.opening().formula.name.as_ref());
@@ -403,7 +403,7 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
             ui.label(theme::strong(decision.label()));
         }
         if ui.button("Put away").clicked() {
-            push(commands, WorksCommand::Leave);
+            push(commands, BooksCommand::Leave);
         }
         if page.look == Look::Whole || record.is_closed() {
             save_buttons(ui, at, page, commands);
@@ -415,7 +415,7 @@ fn header(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<Comman
     if let Some(words) = record.trial_words() {
         caution(ui, Level::Breach, words);
     }
-    for fault in at.view.state.works.open_faults() {
+    for fault in at.view.state.books.open_faults() {
         caution(
             ui,
             Level::Breach,
@@ -469,7 +469,7 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
         let begun_by = record.entries().first().map_or("", |e| e.by.as_ref());
         let paper = view
             .state
-            .works
+            .books
             .workshop()
             .paper_of(record.opening().formula.product(), begun_by);
         let file_name = format!("{} record.pdf", record.code());
@@ -500,7 +500,7 @@ fn save_buttons(ui: &mut Ui, at: At<'_>, page: &mut RunPage, commands: &mut Vec<
         .on_hover_text("The formula as it was made, frozen, with the figures of this batch")
         .clicked()
     {
-        if let Some(fault) = view.state.works.open_faults().first() {
+        if let Some(fault) = view.state.books.open_faults().first() {
             save(
                 "Save the finished formula",
                 String::new(),

@@ -19,9 +19,9 @@ pub fn of(at: At<'_>) -> Option<Rescue> {
     if at.record.is_closed() {
         return None;
     }
-    let works = &at.view.state.works;
-    let stock = (!works.stock().lots.is_empty())
-        .then(|| (works.stock(), works.usage(), at.view.state.today()));
+    let books = &at.view.state.books;
+    let stock = (!books.stock().lots.is_empty())
+        .then(|| (books.stock(), books.usage(), at.view.state.today()));
     at.record.rescue(stock)
 }
 

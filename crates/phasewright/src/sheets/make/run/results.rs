@@ -355,8 +355,8 @@ impl LabelForm {
 
 /// A lot of packaging, chosen from the stock, into the fields of its name and lot.
 fn from_stock(ui: &mut Ui, at: At<'_>, label: &str, what: &mut String, lot: &mut String) {
-    let works = &at.view.state.works;
-    let stock = &works.stock().packaging;
+    let books = &at.view.state.books;
+    let stock = &books.stock().packaging;
     if stock.is_empty() {
         return;
     }
@@ -370,7 +370,7 @@ fn from_stock(ui: &mut Ui, at: At<'_>, label: &str, what: &mut String, lot: &mut
         |place: Option<usize>| {
             place.and_then(|n| stock.get(n)).map_or_else(
                 || "choose".to_owned(),
-                |one| format!("{}, {}: {} left", one.what, one.id, one.left(works.usage())),
+                |one| format!("{}, {}: {} left", one.what, one.id, one.left(books.usage())),
             )
         },
         150.0,

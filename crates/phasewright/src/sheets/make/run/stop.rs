@@ -39,11 +39,11 @@ impl Stopped {
 
 /// The lot proposed for a line: first expired, first out.
 pub fn proposed_lot(at: At<'_>, line: &Line, missing: ExactMass) -> String {
-    let works = &at.view.state.works;
+    let books = &at.view.state.books;
     let today = at.view.state.today();
-    let draw = works
+    let draw = books
         .stock()
-        .draw(&line.material, missing, works.usage(), today);
+        .draw(&line.material, missing, books.usage(), today);
     let first = draw.parts.first();
     first.map(|(lot, _)| lot.to_string()).unwrap_or_default()
 }
@@ -94,8 +94,8 @@ pub fn weigh(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
 
 /// Records an entry, or asks for the reason where something speaks against its lot.
 pub fn record(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
-    let works = &at.view.state.works;
-    match at.record.stop(&event, works.lots(at.view.state.today())) {
+    let books = &at.view.state.books;
+    match at.record.stop(&event, books.lots(at.view.state.today())) {
         None => page.send(at, form, event),
         Some(stop) => page.stopped = Some(Stopped::new(form, event, stop)),
     }

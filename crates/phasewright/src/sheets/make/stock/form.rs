@@ -19,7 +19,7 @@ const MOST_DAYS: u32 = 36_525;
 
 /// A lot or an offer as it is typed in.
 #[derive(Clone, PartialEq)]
-pub struct Form {
+pub struct StockForm {
     /// The lot that is mended; `None` for one that comes in.
     pub of: Option<LotId>,
     pub material: Option<MaterialId>,
@@ -42,7 +42,7 @@ pub struct Form {
     pub note: String,
 }
 
-impl Default for Form {
+impl Default for StockForm {
     fn default() -> Self {
         let empty = String::new;
         Self {
@@ -69,7 +69,7 @@ impl Default for Form {
     }
 }
 
-impl Fields for Form {
+impl Fields for StockForm {
     fn texts(&mut self) -> Vec<(&'static str, &mut String)> {
         vec![
             ("Our lot code", &mut self.lot),
@@ -105,7 +105,7 @@ impl Fields for Form {
     }
 }
 
-impl Form {
+impl StockForm {
     /// A lot of the stock, to be mended.
     pub fn of(lot: &Lot) -> Self {
         fn text<T: ToString>(value: Option<T>) -> String {
@@ -157,8 +157,8 @@ pub fn money(text: &str) -> Result<Option<Decimal>, AmountError> {
 }
 
 /// Reads the fields as a lot of a code.
-pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> {
-    let home = view.state.works.stock().home;
+pub fn read_lot(form: &StockForm, code: &str, view: &View<'_>) -> Result<Lot, Wrong> {
+    let home = view.state.books.stock().home;
     let day = |field, text: &str| typed::optional(text, typed::day).map_err(at(field));
     let money = |field, text: &str| money(text).map_err(at(field));
     // Taxes may be more than the price.
@@ -203,7 +203,7 @@ pub fn read_lot(form: &Form, code: &str, view: &View<'_>) -> Result<Lot, Wrong> 
 pub fn fields(
     ui: &mut Ui,
     view: &View<'_>,
-    form: &mut Form,
+    form: &mut StockForm,
     picker: &mut MaterialPicker,
     stock: &Stock,
 ) -> Vec<Response> {

@@ -11,7 +11,7 @@ use formulation::mass::{ExactMass, MassUnit, read_mass};
 use formulation::stock::{Adjustment, Lot, LotId, LotStatus, Stock};
 
 use super::beside::{self, Beside, HasBeside, ROW, Wrong, figures, heading};
-use super::form::{self, Form};
+use super::form::{self, StockForm};
 use crate::sheets::make::{action, caution, choice, field, name_of};
 use crate::state::View;
 use crate::theme;
@@ -60,7 +60,7 @@ pub struct LotsPage {
     sought: String,
     ticked: BTreeSet<LotId>,
     to_status: LotStatus,
-    beside: Beside<Form>,
+    beside: Beside<StockForm>,
     picker: MaterialPicker,
     /// A material was chosen for the first lot; its code is typed next.
     begun: bool,
@@ -69,8 +69,8 @@ pub struct LotsPage {
     level: String,
 }
 
-impl HasBeside<Form> for LotsPage {
-    fn beside(&mut self) -> &mut Beside<Form> {
+impl HasBeside<StockForm> for LotsPage {
+    fn beside(&mut self) -> &mut Beside<StockForm> {
         &mut self.beside
     }
 }
@@ -78,7 +78,7 @@ impl HasBeside<Form> for LotsPage {
 impl LotsPage {
     /// Puts a lot, or none, into the fields; not over something unsaved.
     fn choose(&mut self, lot: Option<&Lot>, stock: &Stock) {
-        if !self.beside.choose(lot.map(|l| (&l.id, Form::of(l)))) {
+        if !self.beside.choose(lot.map(|l| (&l.id, StockForm::of(l)))) {
             return;
         }
         self.left.clear();
@@ -91,7 +91,7 @@ impl LotsPage {
 
 /// Draws the part; whether the stock was changed.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
-    page.beside.follow(|id| stock.lot(id).map(Form::of));
+    page.beside.follow(|id| stock.lot(id).map(StockForm::of));
     page.ticked.retain(|id| stock.lot(id).is_some());
     let place = beside::place(ui, "lot", page);
     let changed = region(ui, "Lots", |ui| {
@@ -116,8 +116,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) 
 
 /// Search and choice of lots, what is low, and what is done to those ticked.
 fn filters(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -> bool {
-    let works = &view.state.works;
-    let (usage, today) = (works.usage(), view.state.today());
+    let books = &view.state.books;
+    let (usage, today) = (books.usage(), view.state.today());
     ui.horizontal_wrapped(|ui| {
         ui.add(
             TextEdit::singleline(&mut page.sought)
@@ -197,8 +197,8 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock)
 }
 
 fn listed(view: &View<'_>, page: &LotsPage, stock: &Stock) -> Vec<usize> {
-    let works = &view.state.works;
-    let (usage, today) = (works.usage(), view.state.today());
+    let books = &view.state.books;
+    let (usage, today) = (books.usage(), view.state.today());
     let low: Vec<_> = stock
         .low(usage, today)
         .into_iter()
@@ -382,7 +382,7 @@ fn lot_row(
     row.col(|ui| last_day(ui, lot, view.state.today()));
     row.col(|ui| {
         figures(ui, |ui| {
-            let left = stock.left(lot, view.state.works.usage());
+            let left = stock.left(lot, view.state.books.usage());
             ui.label(format!("{left} g"));
         });
     });
@@ -461,7 +461,7 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         None => "A lot that came in".to_owned(),
     }));
     if let Some(lot) = &lot {
-        let usage = view.state.works.usage();
+        let usage = view.state.books.usage();
         ui.label(theme::small(
             ui,
             format!(
@@ -550,17 +550,17 @@ fn add(
     let lot = form::read_lot(&page.beside.form, &page.beside.form.lot, view)?;
     stock.add(lot).map_err(|e| e.to_string())?;
     // What comes in next is often of the same delivery.
-    let Form {
+    let StockForm {
         supplier,
         received,
         currency,
         ..
     } = std::mem::take(&mut page.beside.form);
-    page.beside.fill(Form {
+    page.beside.fill(StockForm {
         supplier,
         received,
         currency,
-        ..Form::default()
+        ..StockForm::default()
     });
     page.picker.focus();
     Ok(true)
@@ -576,7 +576,7 @@ fn save(
     if page.beside.unsaved() {
         return page.beside.keep_buttons(ui, &lot.id, |form| {
             let lot = form::read_lot(form, lot.id.as_str(), view)?;
-            let form = Form::of(&lot);
+            let form = StockForm::of(&lot);
             stock.replace(lot).map_err(|e| e.to_string())?;
             Ok(form)
         });
@@ -589,17 +589,17 @@ fn save(
                 .button("Opened today")
                 .on_hover_text(opened_today)
                 .clicked();
-        let unused = view.state.works.usage().of(&lot.id).is_zero();
+        let unused = view.state.books.usage().of(&lot.id).is_zero();
         removed = unused && beside::remove_button(ui, &lot.id);
     });
     if removed {
-        let gone = stock.remove(&lot.id, view.state.works.usage());
+        let gone = stock.remove(&lot.id, view.state.books.usage());
         return gone.map(|()| true).map_err(|e| e.to_string().into());
     }
     let kept = stock.lots.iter_mut().find(|l| l.id == lot.id);
     if let Some(kept) = kept.filter(|_| opened) {
         kept.opened = Some(view.state.today());
-        page.beside.fill(Form::of(kept));
+        page.beside.fill(StockForm::of(kept));
     }
     Ok(opened)
 }
@@ -609,7 +609,7 @@ fn adjust(view: &View<'_>, page: &LotsPage, stock: &mut Stock, lot: &Lot) -> Res
     if page.why.trim().is_empty() {
         return Err("Say why the lot is corrected".to_owned());
     }
-    let change = really - stock.left(lot, view.state.works.usage());
+    let change = really - stock.left(lot, view.state.books.usage());
     stock.adjustments.push(Adjustment {
         lot: lot.id.clone(),
         day: view.state.today(),

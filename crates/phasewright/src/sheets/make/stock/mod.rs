@@ -11,8 +11,8 @@ use eframe::egui::{ScrollArea, Ui};
 use formulation::batch::weigh_sheet::WeighSheet;
 
 use super::push;
-use crate::command::{Command, WorksCommand};
-use crate::state::{View, Works};
+use crate::command::{BooksCommand, Command};
+use crate::state::{Books, View};
 use crate::widgets::at_right::at_right;
 use crate::widgets::choice::choice_row;
 use crate::widgets::focus::region;
@@ -59,12 +59,12 @@ pub fn ui(
     sheet: Option<&WeighSheet>,
     commands: &mut Vec<Command>,
 ) {
-    let works = &view.state.works;
+    let books = &view.state.books;
     region(ui, "Parts of the stock", |ui| {
-        parts(ui, works, page, commands);
+        parts(ui, books, page, commands);
     });
     ui.separator();
-    let mut stock = works.stock().clone();
+    let mut stock = books.stock().clone();
     let changed = match page.part {
         Part::Lots => lots::ui(ui, view, &mut page.lots, &mut stock),
         Part::Packaging => packaging::ui(ui, view, &mut page.packaging, &mut stock),
@@ -81,23 +81,23 @@ pub fn ui(
     if changed {
         push(
             commands,
-            WorksCommand::SetStock(Box::new((stock, works.workshop().clone()))),
+            BooksCommand::SetStock(Box::new((stock, books.workshop().clone()))),
         );
     }
 }
 
 /// What is to be seen of the stock, and its steps back and forth.
-fn parts(ui: &mut Ui, works: &Works, page: &mut StockPage, commands: &mut Vec<Command>) {
+fn parts(ui: &mut Ui, books: &Books, page: &mut StockPage, commands: &mut Vec<Command>) {
     ui.horizontal(|ui| {
         let all = &Part::ALL;
         choice_row(ui, "part", &mut page.part, all, Part::label, |_| "");
         at_right(ui, "steps back and forth", |ui| {
-            let (back, forth) = works.can_step();
+            let (back, forth) = books.can_step();
             if icon_button(ui, Icon::Undo, "Undo in the stock", back).clicked() {
-                push(commands, WorksCommand::UndoStock);
+                push(commands, BooksCommand::UndoStock);
             }
             if icon_button(ui, Icon::Redo, "Redo in the stock", forth).clicked() {
-                push(commands, WorksCommand::RedoStock);
+                push(commands, BooksCommand::RedoStock);
             }
         });
     });

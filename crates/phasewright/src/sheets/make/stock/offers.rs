@@ -5,7 +5,7 @@ use formulation::cost::{PriceByMass, cents};
 use formulation::quantity::Decimal;
 use formulation::stock::{Offer, Stock};
 
-use super::form::{self, Form};
+use super::form::{self, StockForm};
 use crate::sheets::make::{entered, field, name_of};
 use crate::state::View;
 use crate::theme;
@@ -23,7 +23,7 @@ const FIELDS: [&str; 4] = [
 /// What the part keeps between frames.
 #[derive(Default)]
 pub struct OffersPage {
-    form: Form,
+    form: StockForm,
     picker: MaterialPicker,
 }
 
@@ -166,6 +166,6 @@ fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut St
         currency: lot.currency,
         day: Some(view.state.today()),
     });
-    *form = Form::default();
+    *form = StockForm::default();
     true
 }

@@ -4,7 +4,7 @@ use eframe::egui::{self, TextEdit, Ui};
 use formulation::amount::typed;
 use formulation::finding::Level;
 use formulation::stock::packaging::{self, PackagingLot};
-use formulation::stock::{LotId, Stock, Usage};
+use formulation::stock::{LotId, LotUsage, Stock};
 
 use super::beside::{self, Beside, HasBeside, ROW, Wrong, at, figures, heading};
 use super::form::money;
@@ -144,7 +144,7 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock
             page.beside.choose(None);
         }
     });
-    let usage = view.state.works.usage();
+    let usage = view.state.books.usage();
     let low: Vec<String> = stock
         .packaging
         .iter()
@@ -156,7 +156,7 @@ fn filters(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock
     }
 }
 
-fn listed<'a>(page: &PackagingPage, stock: &'a Stock, usage: &Usage) -> Vec<&'a PackagingLot> {
+fn listed<'a>(page: &PackagingPage, stock: &'a Stock, usage: &LotUsage) -> Vec<&'a PackagingLot> {
     let is_sought = |lot: &PackagingLot| {
         let texts = [lot.id.as_str(), &lot.what, &lot.supplier, &lot.supplier_lot];
         beside::is_sought(&page.sought, texts)
@@ -171,7 +171,7 @@ fn table(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
         ui.label("No packaging is entered yet: bottles, pumps, labels, boxes. What batches use of a lot is counted off, and a recall finds it. Add the first at the right.");
         return;
     }
-    let usage = view.state.works.usage();
+    let usage = view.state.books.usage();
     let found = listed(page, stock, usage);
     if found.is_empty() {
         ui.label("No packaging is listed; choose “all”, or search for something else.");
@@ -246,7 +246,7 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut PackagingPage, stock: &Stock) 
         None => "Packaging that came in".to_owned(),
     }));
     if let Some(lot) = lot {
-        let usage = view.state.works.usage();
+        let usage = view.state.books.usage();
         ui.label(theme::small(
             ui,
             format!(
@@ -334,7 +334,7 @@ fn save(
             Ok(form)
         });
     }
-    let usage = view.state.works.usage();
+    let usage = view.state.books.usage();
     if usage.pieces_of(id) > 0 || !beside::remove_button(ui, id) {
         return Ok(false);
     }

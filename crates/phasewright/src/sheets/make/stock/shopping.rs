@@ -73,9 +73,9 @@ pub fn ui(
     if add {
         page.planned.extend(current);
     }
-    let works = &view.state.works;
-    let stock = works.stock();
-    let list = stock.shopping_list(&needs, works.usage(), view.state.today());
+    let books = &view.state.books;
+    let stock = books.stock();
+    let list = stock.shopping_list(&needs, books.usage(), view.state.today());
     if list.is_empty() {
         ui.label("The stock covers it.");
         return;
@@ -170,7 +170,7 @@ fn packs(view: &View<'_>, purchase: &Purchase) -> String {
     if purchase.packs.is_empty() {
         return "pack size not known; add an offer".to_owned();
     }
-    let home = view.state.works.stock().home;
+    let home = view.state.books.stock().home;
     let packs = purchase.packs.iter().map(|p| {
         let price = p.price.map_or_else(
             || "price not known".to_owned(),

@@ -6,7 +6,7 @@ use formulation::file::answers::Answers;
 use formulation::file::table::TableOrigin;
 use formulation::file::table::price_list::PriceList;
 use formulation::file::table::questions::Asked;
-use formulation::file::table::recipe::{Choice, Proposal};
+use formulation::file::table::recipe::{MaterialChoice, RecipeProposal};
 use formulation::finding::Level;
 use formulation::naming::How;
 
@@ -27,7 +27,7 @@ const PRICES: f32 = 0.24;
 pub(super) fn recipe(
     ui: &mut Ui,
     view: &View<'_>,
-    (proposal, origin): (&mut Proposal, Option<&TableOrigin>),
+    (proposal, origin): (&mut RecipeProposal, Option<&TableOrigin>),
     answers: &mut Answers,
 ) -> bool {
     let mut changed = false;
@@ -105,7 +105,7 @@ fn place(ui: &mut Ui, row: usize, origin: Option<&TableOrigin>) -> egui::Respons
 fn inci(ui: &mut Ui, view: &View<'_>, line: &impl Asked) -> egui::Response {
     let written = &line.wanted().inci;
     let taken = match line.choice() {
-        Choice::Known(id, _) if written.is_empty() => view.state.shelf().get(id),
+        MaterialChoice::Known(id, _) if written.is_empty() => view.state.shelf().get(id),
         _ => None,
     };
     let Some(taken) = taken else {
@@ -175,8 +175,8 @@ fn match_choice(
 ) -> egui::Response {
     let choice = line.choice().clone();
     let level = match &choice {
-        Choice::Known(_, how) if how.is_doubtful() => Some(Level::Caution),
-        Choice::Known(..) => None,
+        MaterialChoice::Known(_, how) if how.is_doubtful() => Some(Level::Caution),
+        MaterialChoice::Known(..) => None,
         _ => Some(Level::Note),
     };
     if let Some(level) = level {
@@ -188,22 +188,22 @@ fn match_choice(
         .width(ui.available_width() - 8.0)
         .height(280.0)
         .show_ui(ui, |ui| {
-            let mut offer = |one: Choice, words: String, ui: &mut Ui| {
+            let mut offer = |one: MaterialChoice, words: String, ui: &mut Ui| {
                 if ui.selectable_label(one == choice, words).clicked() {
                     picked = Some(one);
                 }
             };
             for candidate in line.candidates() {
-                let found = Choice::Known(candidate.id.clone(), candidate.how);
+                let found = MaterialChoice::Known(candidate.id.clone(), candidate.how);
                 let words = choice_words(view, &found);
                 // What the maker has chosen by hand is no longer in doubt.
-                let one = Choice::Known(candidate.id.clone(), How::Chosen);
+                let one = MaterialChoice::Known(candidate.id.clone(), How::Chosen);
                 offer(one, words, ui);
             }
             let new = "New material, composition unknown".to_owned();
-            offer(Choice::New, new, ui);
+            offer(MaterialChoice::New, new, ui);
             for inci in line.suggestions() {
-                let one = Choice::NewPure(inci);
+                let one = MaterialChoice::NewPure(inci);
                 let words = choice_words(view, &one);
                 offer(one, words, ui);
             }

@@ -1,7 +1,7 @@
 //! Materials offered, each against the shelf.
 
 use eframe::egui::{self, ScrollArea, Ui};
-use formulation::file::exchange::{Difference, Resolve, edits};
+use formulation::file::exchange::{OfferedMaterial, Resolve, edits};
 use formulation::own_shelf::ShelfEdit;
 
 use super::super::capital;
@@ -13,7 +13,7 @@ use crate::theme;
 pub(super) fn ui(
     ui: &mut Ui,
     view: &View<'_>,
-    differences: &mut [(Difference, Resolve)],
+    differences: &mut [(OfferedMaterial, Resolve)],
     commands: &mut Vec<Command>,
 ) -> bool {
     if differences.is_empty() {

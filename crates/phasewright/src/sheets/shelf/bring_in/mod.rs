@@ -14,7 +14,7 @@ use std::path::{Path, PathBuf};
 
 use eframe::egui::{self, ScrollArea, TextEdit, Ui};
 use formulation::file::answers::Answers;
-use formulation::file::exchange::{self, Difference, Resolve, ShelfImport};
+use formulation::file::exchange::{self, OfferedMaterial, Resolve, ShelfImport};
 use formulation::file::table::Table;
 use formulation::finding::Level;
 
@@ -56,7 +56,7 @@ enum Stage {
     /// Tables that hold recipes or a price list.
     Tables(Box<Tables>),
     /// Materials, each against the shelf.
-    Materials(Vec<(Difference, Resolve)>),
+    Materials(Vec<(OfferedMaterial, Resolve)>),
 }
 
 impl BringIn {

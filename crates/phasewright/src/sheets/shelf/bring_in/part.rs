@@ -7,8 +7,8 @@ use eframe::egui::{self, Id, Ui};
 use formulation::file::answers::Answers;
 use formulation::file::table::columns::Layout;
 use formulation::file::table::questions::{self as asked_in, Asked, Counts, Question};
-use formulation::file::table::recipe::{Choice, Settings};
-use formulation::file::table::sections::Section;
+use formulation::file::table::recipe::{MaterialChoice, RecipeSettings};
+use formulation::file::table::sections::RecipeSection;
 use formulation::finding::Level;
 use formulation::naming::Wanted;
 
@@ -37,15 +37,15 @@ pub(super) enum Said {
 
 /// A recipe or a list of the file.
 pub(super) struct Part {
-    pub(super) section: Section,
+    pub(super) section: RecipeSection,
     pub(super) prices: bool,
-    pub(super) settings: Settings,
+    pub(super) settings: RecipeSettings,
     pub(super) reading: Option<Reading>,
     /// Rows whose amounts the maker has agreed to.
     pub(super) agreed: BTreeSet<usize>,
     /// What materials as written were chosen to be, so that it holds when the table is read
     /// anew.
-    chosen: Vec<(Wanted, Choice)>,
+    chosen: Vec<(Wanted, MaterialChoice)>,
     /// What is asked, worked out anew after every change.
     open: Option<Arc<[Question]>>,
     /// How many rows end how, counted anew after every change.
@@ -53,10 +53,10 @@ pub(super) struct Part {
 }
 
 impl Part {
-    pub(super) fn of(section: Section, prices: bool) -> Self {
-        let settings = Settings {
+    pub(super) fn of(section: RecipeSection, prices: bool) -> Self {
+        let settings = RecipeSettings {
             layout: section.layout.clone(),
-            ..Settings::default()
+            ..RecipeSettings::default()
         };
         Self {
             section,
@@ -203,7 +203,7 @@ impl Part {
     }
 
     /// Takes a material as written for something wherever it comes up.
-    pub(super) fn choose(&mut self, wanted: &Wanted, choice: &Choice) {
+    pub(super) fn choose(&mut self, wanted: &Wanted, choice: &MaterialChoice) {
         self.chosen.push((wanted.clone(), choice.clone()));
         let count = match self.read_mut() {
             Some(Read::Recipe(proposal)) => asked_in::settle(&mut proposal.lines, wanted, choice),

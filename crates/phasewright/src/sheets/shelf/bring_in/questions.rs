@@ -6,7 +6,7 @@ use formulation::file::answers::Answers;
 use formulation::file::table::TableOrigin;
 use formulation::file::table::price_list::DayOrder;
 use formulation::file::table::questions::{self, Asked, Question};
-use formulation::file::table::recipe::{Choice, LeftOut, Quantity};
+use formulation::file::table::recipe::{LeftOutRow, LineQuantity, MaterialChoice};
 use formulation::finding::Level;
 use formulation::formula::Kinds;
 use formulation::inventory::{self, inventory};
@@ -37,7 +37,7 @@ pub(super) struct Answered {
     /// What the product is.
     pub(super) kinds: Option<Kinds>,
     /// What materials as written mean.
-    pub(super) materials: Vec<(Wanted, Choice)>,
+    pub(super) materials: Vec<(Wanted, MaterialChoice)>,
 }
 
 /// Draws what is asked about a recipe or a list.
@@ -132,7 +132,7 @@ fn new_materials<L: Asked>(ui: &mut Ui, lines: &[L]) {
     let mut names: Vec<&str> = Vec::new();
     for line in lines {
         let name = line.wanted().name.as_str();
-        if *line.choice() == Choice::New && !names.contains(&name) {
+        if *line.choice() == MaterialChoice::New && !names.contains(&name) {
             names.push(name);
         }
     }
@@ -232,7 +232,7 @@ struct Settled {
     /// Rows whose amounts the maker has agreed to.
     agreed: Vec<usize>,
     /// What materials as written mean.
-    chosen: Vec<(Wanted, Choice)>,
+    chosen: Vec<(Wanted, MaterialChoice)>,
     /// What is said of amounts.
     said: Vec<Said>,
 }
@@ -317,7 +317,7 @@ fn field_of_measure(question: &Question) -> Id {
 fn ask_amount(ui: &mut Ui, question: &Question, fills: bool, alone: bool) -> Option<Said> {
     let mut said = None;
     let amount = question.amount.as_ref()?;
-    if let (Quantity::AsNeeded, [row], true, true) =
+    if let (LineQuantity::AsNeeded, [row], true, true) =
         (amount, question.rows.as_slice(), fills, alone)
         && ui
             .button("It takes up the rest")
@@ -350,12 +350,12 @@ fn ask_amount(ui: &mut Ui, question: &Question, fills: bool, alone: bool) -> Opt
 }
 
 /// An amount in the unit of another, as an example.
-const fn example_like(amount: &Quantity) -> &'static str {
+const fn example_like(amount: &LineQuantity) -> &'static str {
     match amount {
-        Quantity::Percent(_) | Quantity::Rest | Quantity::AsNeeded => "3 %",
-        Quantity::Grams(_) => "3 g",
-        Quantity::Millilitres(_) => "3 ml",
-        Quantity::Parts(_) => "3",
+        LineQuantity::Percent(_) | LineQuantity::Rest | LineQuantity::AsNeeded => "3 %",
+        LineQuantity::Grams(_) => "3 g",
+        LineQuantity::Millilitres(_) => "3 ml",
+        LineQuantity::Parts(_) => "3",
     }
 }
 
@@ -416,7 +416,7 @@ fn head(ui: &mut Ui, question: &Question, origin: Option<&TableOrigin>) {
 }
 
 /// Buttons for the likeliest materials and a list of all; what was chosen.
-fn material_buttons(ui: &mut Ui, view: &View<'_>, question: &Question) -> Option<Choice> {
+fn material_buttons(ui: &mut Ui, view: &View<'_>, question: &Question) -> Option<MaterialChoice> {
     let mut chosen = None;
     let whole = match question.rows.len() {
         1 => String::new(),
@@ -432,7 +432,7 @@ fn material_buttons(ui: &mut Ui, view: &View<'_>, question: &Question) -> Option
             .button(&*candidate.name)
             .on_hover_text(format!("Take it{whole}: {hover}"));
         if response.clicked() {
-            chosen = Some(Choice::Known(candidate.id.clone(), How::Chosen));
+            chosen = Some(MaterialChoice::Known(candidate.id.clone(), How::Chosen));
         }
     }
     if ui
@@ -440,18 +440,18 @@ fn material_buttons(ui: &mut Ui, view: &View<'_>, question: &Question) -> Option
         .on_hover_text(format!("Nothing on the shelf is it{whole}"))
         .clicked()
     {
-        chosen = Some(Choice::New);
+        chosen = Some(MaterialChoice::New);
     }
-    let others: Vec<Choice> = question
+    let others: Vec<MaterialChoice> = question
         .candidates
         .iter()
         .skip(BUTTONS)
-        .map(|c| Choice::Known(c.id.clone(), How::Chosen))
+        .map(|c| MaterialChoice::Known(c.id.clone(), How::Chosen))
         .chain(
             question
                 .suggestions
                 .iter()
-                .map(|inci| Choice::NewPure(inci)),
+                .map(|inci| MaterialChoice::NewPure(inci)),
         )
         .collect();
     if !others.is_empty() {
@@ -471,19 +471,19 @@ fn material_buttons(ui: &mut Ui, view: &View<'_>, question: &Question) -> Option
 }
 
 /// What a row is taken as, in words.
-pub(super) fn choice_words(view: &View<'_>, choice: &Choice) -> String {
+pub(super) fn choice_words(view: &View<'_>, choice: &MaterialChoice) -> String {
     match choice {
-        Choice::Known(id, How::Chosen) => {
+        MaterialChoice::Known(id, How::Chosen) => {
             let name = view.state.shelf().get(id).map_or(id.as_str(), |m| &m.name);
             name.to_owned()
         }
-        Choice::Known(id, how) => {
+        MaterialChoice::Known(id, how) => {
             let name = view.state.shelf().get(id).map_or(id.as_str(), |m| &m.name);
             format!("{name} ({})", how.label())
         }
-        Choice::New => "New material".to_owned(),
-        Choice::Made(material) => material.name.to_string(),
-        Choice::NewPure(inci) => {
+        MaterialChoice::New => "New material".to_owned(),
+        MaterialChoice::Made(material) => material.name.to_string(),
+        MaterialChoice::NewPure(inci) => {
             let name = inventory()
                 .by_name(inci)
                 .map(inventory::InventoryName::label_name);
@@ -493,7 +493,7 @@ pub(super) fn choice_words(view: &View<'_>, choice: &Choice) -> String {
 }
 
 /// The rows that make no line, with the reasons.
-fn left_out(ui: &mut Ui, left: &[LeftOut], origin: Option<&TableOrigin>) {
+fn left_out(ui: &mut Ui, left: &[LeftOutRow], origin: Option<&TableOrigin>) {
     if left.is_empty() {
         return;
     }

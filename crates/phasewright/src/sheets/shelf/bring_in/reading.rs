@@ -7,7 +7,7 @@ use eframe::egui;
 use formulation::file::disk;
 use formulation::file::exchange::{self, ShelfImport};
 use formulation::file::table::price_list::{self, PriceList};
-use formulation::file::table::recipe::{self, Proposal, Settings};
+use formulation::file::table::recipe::{self, RecipeProposal, RecipeSettings};
 use formulation::file::table::{Table, read_text};
 use formulation::naming::Resolver;
 use formulation::progress::Progress;
@@ -68,7 +68,7 @@ pub(super) fn paste(ctx: &egui::Context, text: String) -> Opening {
 
 /// A table as it would be taken in.
 pub(super) enum Read {
-    Recipe(Box<Proposal>),
+    Recipe(Box<RecipeProposal>),
     Prices(Box<PriceList>),
 }
 
@@ -84,7 +84,7 @@ pub(super) fn read(
     table: &Table,
     title: &str,
     prices: bool,
-    settings: &Settings,
+    settings: &RecipeSettings,
     shelf: &Shelf,
 ) -> Reading {
     let short = table.rows.len() <= SHORT_TABLE;

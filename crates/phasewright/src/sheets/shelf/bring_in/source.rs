@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use eframe::egui::{self, Color32, ComboBox, Ui, Vec2};
 use egui_extras::{Column, TableBuilder};
-use formulation::file::table::columns::{Kind, Layout, why};
+use formulation::file::table::columns::{ColumnKind, Layout, why};
 use formulation::file::table::questions::Standing;
 use formulation::file::table::{Table, TableOrigin};
 use formulation::finding::Level;
@@ -39,21 +39,27 @@ impl Group {
         Self::Other,
     ];
 
-    const fn of(kind: Kind) -> Self {
+    const fn of(kind: ColumnKind) -> Self {
         match kind {
-            Kind::Name | Kind::Inci | Kind::Cas | Kind::Trade | Kind::Strength => Self::Material,
-            Kind::Percent | Kind::Amount | Kind::Unit | Kind::Filler => Self::Amount,
-            Kind::Phase | Kind::Procedure => Self::Phase,
-            Kind::Price
-            | Kind::Currency
-            | Kind::Pack
-            | Kind::Packs
-            | Kind::Gross
-            | Kind::TotalPrice
-            | Kind::Stock
-            | Kind::Lot
-            | Kind::Expiry
-            | Kind::Dated => Self::Price,
+            ColumnKind::Name
+            | ColumnKind::Inci
+            | ColumnKind::Cas
+            | ColumnKind::Trade
+            | ColumnKind::Strength => Self::Material,
+            ColumnKind::Percent | ColumnKind::Amount | ColumnKind::Unit | ColumnKind::Filler => {
+                Self::Amount
+            }
+            ColumnKind::Phase | ColumnKind::Procedure => Self::Phase,
+            ColumnKind::Price
+            | ColumnKind::Currency
+            | ColumnKind::Pack
+            | ColumnKind::Packs
+            | ColumnKind::Gross
+            | ColumnKind::TotalPrice
+            | ColumnKind::Stock
+            | ColumnKind::Lot
+            | ColumnKind::Expiry
+            | ColumnKind::Dated => Self::Price,
             _ => Self::Other,
         }
     }
@@ -90,12 +96,12 @@ impl<'p> Taken<'p> {
     }
 
     /// What a column was taken for; of a list also for a price, whatever its kind.
-    fn kind(self, layout: &Layout, column: usize) -> Option<Kind> {
+    fn kind(self, layout: &Layout, column: usize) -> Option<ColumnKind> {
         let prices: &[usize] = match self.read {
             Some(Read::Prices(list)) => &list.price_columns,
             _ => &[],
         };
-        let price = prices.contains(&column).then_some(Kind::Price);
+        let price = prices.contains(&column).then_some(ColumnKind::Price);
         layout.kind(column).or(price)
     }
 
@@ -109,7 +115,7 @@ impl<'p> Taken<'p> {
     }
 
     /// Why a column was taken for a kind.
-    fn why(self, column: usize, kind: Option<Kind>) -> Option<String> {
+    fn why(self, column: usize, kind: Option<ColumnKind>) -> Option<String> {
         let evidence = match self.read? {
             Read::Recipe(proposal) => &proposal.evidence,
             Read::Prices(list) => &list.evidence,
@@ -250,7 +256,7 @@ pub(super) fn ui(ui: &mut Ui, read: &Table, layout: &mut Layout, taken: Taken<'_
 }
 
 /// What the colours mean, with the words.
-fn legend(ui: &mut Ui, kinds: impl Iterator<Item = Kind>) {
+fn legend(ui: &mut Ui, kinds: impl Iterator<Item = ColumnKind>) {
     let shown: std::collections::BTreeSet<Group> = kinds.map(Group::of).collect();
     let p = theme::palette(ui);
     ui.horizontal_wrapped(|ui| {
@@ -281,11 +287,11 @@ fn choose_kind(
     let before = taken.kind(layout, column);
     let mut kind = before;
     let response = ComboBox::from_id_salt(("kind", shown))
-        .selected_text(kind.map_or("left out", Kind::label))
+        .selected_text(kind.map_or("left out", ColumnKind::label))
         .width(ui.available_width() - 4.0)
         .show_ui(ui, |ui| {
             ui.selectable_value(&mut kind, None, "left out");
-            for one in Kind::ALL {
+            for one in ColumnKind::ALL {
                 ui.selectable_value(&mut kind, Some(one), one.label());
             }
         })
@@ -319,7 +325,7 @@ fn cell(
     p: &Palette,
     table: &Table,
     (row, column): (usize, usize),
-    kind: Option<Kind>,
+    kind: Option<ColumnKind>,
     standing: Option<Standing<'_>>,
 ) {
     let words = table.cell(row, column).words();

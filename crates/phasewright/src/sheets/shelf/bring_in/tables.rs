@@ -9,8 +9,8 @@ use formulation::amount::number::DecimalMark;
 use formulation::file::answers::Answers;
 use formulation::file::table::price_list::{PriceList, looks_like_prices};
 use formulation::file::table::questions::Counts;
-use formulation::file::table::recipe::{Reconcile, Settings};
-use formulation::file::table::sections::{Section, sections};
+use formulation::file::table::recipe::{RecipeSettings, Reconcile};
+use formulation::file::table::sections::{RecipeSection, sections};
 use formulation::file::table::{Table, variants};
 use formulation::finding::Level;
 use formulation::naming::Resolver;
@@ -20,7 +20,7 @@ use super::super::capital;
 use super::part::Part;
 use super::reading::{Now, Read};
 use super::{lines, questions, source};
-use crate::command::{Command, WorksCommand};
+use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::level_mark::level_mark;
@@ -85,12 +85,12 @@ impl Tables {
             parts.extend(
                 prices
                     .into_iter()
-                    .map(|table| Part::of(Section::whole(table), true)),
+                    .map(|table| Part::of(RecipeSection::whole(table), true)),
             );
         }
         if parts.is_empty() {
             let table = tables.iter().find(|t| t.active).or(tables.first())?;
-            parts.push(Part::of(Section::whole(table), false));
+            parts.push(Part::of(RecipeSection::whole(table), false));
         }
         if !file.is_empty() {
             for part in &mut parts {
@@ -377,7 +377,7 @@ impl Tables {
     }
 
     /// All recipes of a file are read in the same way.
-    fn read_alike(&mut self, settings: &Settings) {
+    fn read_alike(&mut self, settings: &RecipeSettings) {
         for part in &mut self.parts {
             let before = part.settings.clone();
             part.settings.mark = settings.mark;
@@ -620,8 +620,8 @@ fn show_source(ui: &mut Ui, part: &mut Part) {
 
 /// New materials go onto the shelf, offers and lots into the stock.
 fn taken_prices(view: &View<'_>, list: &PriceList, supplier: &str) -> Vec<Command> {
-    let works = &view.state.works;
-    let mut stock = works.stock().clone();
+    let books = &view.state.books;
+    let mut stock = books.stock().clone();
     let matcher = Resolver::new(view.state.shelf());
     let accepted = list.accept(&matcher, supplier.trim(), view.state.today());
     let known = accepted.put_into(&mut stock);
@@ -633,8 +633,8 @@ fn taken_prices(view: &View<'_>, list: &PriceList, supplier: &str) -> Vec<Comman
         commands.push(Command::EditShelf(edits.collect()));
     }
     if taken > 0 {
-        let books = (stock, works.workshop().clone());
-        commands.push(Command::Works(WorksCommand::SetStock(Box::new(books))));
+        let books = (stock, books.workshop().clone());
+        commands.push(Command::Books(BooksCommand::SetStock(Box::new(books))));
     }
     let left = if known.is_empty() {
         String::new()

@@ -7,7 +7,7 @@ use super::Reader;
 use super::offer::short;
 use super::size::Measured;
 use crate::amount::number::{self, Unit};
-use crate::file::table::columns::Kind;
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::days;
 use crate::file::table::packs::Pack;
 use crate::file::table::price_list::{ListOf, ProposedLot, ProposedOffer};
@@ -17,7 +17,12 @@ use crate::naming::words_of;
 
 impl Reader<'_> {
     /// The day that a row states in a column of a kind.
-    pub(super) fn day(&self, row: usize, kind: Kind, doubts: &mut Vec<String>) -> Option<Date> {
+    pub(super) fn day(
+        &self,
+        row: usize,
+        kind: ColumnKind,
+        doubts: &mut Vec<String>,
+    ) -> Option<Date> {
         let column = self.layout.place(kind)?;
         let cell = self.table.cell(row, column);
         if let Cell::Date(day) = cell {
@@ -25,7 +30,7 @@ impl Reader<'_> {
         }
         let text = cell.words();
         // How long it keeps from a day that nobody states is told once, of the whole list.
-        if !text.contains(char::is_alphanumeric) || kind == Kind::Expiry && is_span(&text) {
+        if !text.contains(char::is_alphanumeric) || kind == ColumnKind::Expiry && is_span(&text) {
             return None;
         }
         let day = days::day(&text, self.order);
@@ -40,7 +45,7 @@ impl Reader<'_> {
 
     /// That a column says how long things keep, where it should say until when.
     pub(super) fn spans_left_out(&self) -> Option<String> {
-        let column = self.layout.place(Kind::Expiry)?;
+        let column = self.layout.place(ColumnKind::Expiry)?;
         let mut cells = (self.layout.first_row()..self.table.rows.len())
             .map(|row| self.table.cell(row, column).words());
         let span = cells.find(|text| is_span(text))?;
@@ -59,19 +64,19 @@ impl Reader<'_> {
         offer: Option<&ProposedOffer>,
         doubts: &mut Vec<String>,
     ) -> Result<Option<ProposedLot>, String> {
-        let code = self.words(row, Kind::Lot);
-        let expiry = self.day(row, Kind::Expiry, doubts);
+        let code = self.words(row, ColumnKind::Lot);
+        let expiry = self.day(row, ColumnKind::Expiry, doubts);
         let stock = self
             .layout
-            .place(Kind::Stock)
+            .place(ColumnKind::Stock)
             .map(|c| (c, self.table.cell(row, c)));
         let in_stock = match stock {
             Some((_, cell)) if says_yes_or_no(cell) => None,
             Some((column, cell)) if !cell.is_empty() => {
-                let unit = self.layout.unit(Kind::Stock).or_else(|| {
+                let unit = self.layout.unit(ColumnKind::Stock).or_else(|| {
                     // "In stock" and "Unit" belong together where nothing else has a unit.
                     (self.pack_at.is_none())
-                        .then(|| Unit::named(&self.words(row, Kind::Unit)))
+                        .then(|| Unit::named(&self.words(row, ColumnKind::Unit)))
                         .flatten()
                 });
                 match (self.measured((row, column), unit, doubts), pack) {

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 
 use rust_decimal::Decimal;
 
-use super::about::{self, About};
+use super::about::{self, RowMaterial};
 use super::allergens;
 use super::columns::{self, Basis, Prices};
 use super::lines::PackOfLine;
@@ -17,13 +17,13 @@ use super::{
     Cell, ListOf, PriceList, ProposedLot, ProposedOffer, ProposedPrice, inci_alone, number,
 };
 use crate::amount::number::DecimalMark;
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::days::{self, DayOrder};
 use crate::file::table::money::{by_tongue, currency_in};
 use crate::file::table::names::{are_inci_names, clean_name, first_cas, name_over_inci};
 use crate::file::table::packs::{self, Pack};
 use crate::file::table::price_list::above::told_gross;
-use crate::file::table::recipe::{Choice, LeftOut, Settings};
+use crate::file::table::recipe::{LeftOutRow, MaterialChoice, RecipeSettings};
 use crate::file::table::sums::{is_sum, sum_words};
 use crate::file::table::words::{is_discontinued, words};
 use crate::file::table::{Shown, Table};
@@ -36,7 +36,7 @@ const DIGITS: u32 = 4;
 
 /// Notes that a row makes no line.
 fn leave(row: usize, text: &str, reason: &str, list: &mut PriceList) {
-    list.left_out.push(LeftOut {
+    list.left_out.push(LeftOutRow {
         row: row + 1,
         words: text.chars().take(80).collect(),
         reason: reason.to_owned(),
@@ -135,13 +135,13 @@ impl<'t> Reader<'t> {
     pub(super) fn new(
         table: &'t Table,
         layout: &'t Layout,
-        settings: &Settings,
+        settings: &RecipeSettings,
         of: ListOf,
         chosen: bool,
     ) -> Option<Self> {
         let names = layout
-            .place(Kind::Name)
-            .or_else(|| layout.place(Kind::Inci))?;
+            .place(ColumnKind::Name)
+            .or_else(|| layout.place(ColumnKind::Inci))?;
         let prices = columns::prices(table, layout, chosen);
         let rows = || layout.first_row()..table.rows.len();
         let texts = |column: usize| {
@@ -151,8 +151,8 @@ impl<'t> Reader<'t> {
             })
         };
         let pack_at = layout
-            .place(Kind::Pack)
-            .or_else(|| layout.place(Kind::Amount));
+            .place(ColumnKind::Pack)
+            .or_else(|| layout.place(ColumnKind::Amount));
         let mark = settings.mark.or_else(|| {
             number::mark_of(prices.columns.iter().flat_map(|c| texts(c.column)))
                 .or_else(|| number::mark_of(pack_at.into_iter().flat_map(texts)))
@@ -170,7 +170,7 @@ impl<'t> Reader<'t> {
             .or_else(|| currency_of_sum(table, layout));
         let by_tongue = told.is_none().then(|| by_tongue(table)).flatten();
         let euro = Currency::new("EUR")?;
-        let of_days: Vec<usize> = [Kind::Expiry, Kind::Dated]
+        let of_days: Vec<usize> = [ColumnKind::Expiry, ColumnKind::Dated]
             .into_iter()
             .filter_map(|kind| layout.place(kind))
             .collect();
@@ -208,7 +208,7 @@ impl<'t> Reader<'t> {
             mark,
             currency: told.or(by_tongue).or(settings.home).unwrap_or(euro),
             by_tongue: by_tongue.is_some(),
-            currency_told: told.is_some() || layout.place(Kind::Currency).is_some(),
+            currency_told: told.is_some() || layout.place(ColumnKind::Currency).is_some(),
             order,
             open_days,
             tax,
@@ -339,7 +339,12 @@ impl<'t> Reader<'t> {
         }
         // The price of a material on the shelf stays one of that material.
         if self.of != ListOf::Materials {
-            let kinds = [Kind::Trade, Kind::Role, Kind::UseLevel, Kind::Composition];
+            let kinds = [
+                ColumnKind::Trade,
+                ColumnKind::Role,
+                ColumnKind::UseLevel,
+                ColumnKind::Composition,
+            ];
             let told: Vec<String> = kinds
                 .into_iter()
                 .filter_map(|kind| self.layout.place(kind))
@@ -364,13 +369,13 @@ impl<'t> Reader<'t> {
                 "lots without a number get one of the name of the material and the day".to_owned(),
             );
         }
-        if let Some(column) = self.layout.place(Kind::Dated) {
+        if let Some(column) = self.layout.place(ColumnKind::Dated) {
             let heading = self.layout.heading(self.table, column);
             let told = format!(
                 "the days of “{heading}” were taken as those of the prices, and of what came in"
             );
             let is_said = crate::file::table::columns::heading(&heading)
-                .is_some_and(|column| column.kind == Kind::Dated);
+                .is_some_and(|column| column.kind == ColumnKind::Dated);
             if is_said {
                 list.notes.push(told);
             } else {
@@ -402,7 +407,7 @@ impl<'t> Reader<'t> {
     /// The supplier that the rows above the list name: "Supplier: Fell Oils".
     fn supplier_above(&self) -> String {
         let kind = |text: &str| {
-            crate::file::table::columns::heading(text).map(|c| c.kind) == Some(Kind::Supplier)
+            crate::file::table::columns::heading(text).map(|c| c.kind) == Some(ColumnKind::Supplier)
         };
         for row in 0..self.layout.headings.unwrap_or(0) {
             let cells: Vec<String> = (0..self.table.width())
@@ -461,7 +466,7 @@ impl<'t> Reader<'t> {
         falling > rising
     }
 
-    fn words(&self, row: usize, kind: Kind) -> String {
+    fn words(&self, row: usize, kind: ColumnKind) -> String {
         self.layout.words(self.table, row, kind)
     }
 
@@ -493,18 +498,18 @@ impl<'t> Reader<'t> {
         if self.leave_discontinued(row, &text, (&name, &mut facts), list) {
             return;
         }
-        let cas = match first_cas(&self.words(row, Kind::Cas)) {
+        let cas = match first_cas(&self.words(row, ColumnKind::Cas)) {
             Ok(cas) => cas.or(above.and_then(|above| above.cas)),
             Err(told) => {
                 facts.doubts.push(told);
                 None
             }
         };
-        let mut about = About {
+        let mut about = RowMaterial {
             trade: if trade == name { String::new() } else { trade },
-            role: self.words(row, Kind::Role),
+            role: self.words(row, ColumnKind::Role),
             use_level: self.use_level(row),
-            ..About::default()
+            ..RowMaterial::default()
         };
         if self.of_allergens {
             self.add_allergen(row, &inci, &mut about);
@@ -517,7 +522,7 @@ impl<'t> Reader<'t> {
         }
         about.read(self.table, self.layout, &self.pairs, row);
         facts.doubts.append(&mut about.doubts);
-        let supplier = self.words(row, Kind::Supplier);
+        let supplier = self.words(row, ColumnKind::Supplier);
         list.prices.push(ProposedPrice {
             row: row + 1,
             wanted: Wanted {
@@ -536,14 +541,14 @@ impl<'t> Reader<'t> {
                 strength: if self.pieces {
                     String::new()
                 } else {
-                    self.words(row, Kind::Strength)
+                    self.words(row, ColumnKind::Strength)
                 },
             },
             offers: facts.offers,
             lot: facts.lot,
             about,
             candidates: Vec::new(),
-            choice: Choice::New,
+            choice: MaterialChoice::New,
             suggestions: Vec::new(),
             own_doubts: facts.doubts.len(),
             doubts: facts.doubts,
@@ -591,11 +596,11 @@ impl<'t> Reader<'t> {
     /// What a row names; `None` if it was left out, or went into the row above.
     fn named(&self, row: usize, text: &str, list: &mut PriceList) -> Option<Named> {
         let mut name = self.table.cell(row, self.names).words();
-        let mut inci = self.words(row, Kind::Inci);
+        let mut inci = self.words(row, ColumnKind::Inci);
         if let Some((above, below)) = name_over_inci(self.table.cell(row, self.names)) {
             (name, inci) = (above, below);
         }
-        let trade = self.words(row, Kind::Trade);
+        let trade = self.words(row, ColumnKind::Trade);
         if self.pieces && name.is_empty() && !inci.is_empty() {
             self.go_on_with_above(row, text, &inci, list);
             return None;
@@ -624,7 +629,7 @@ impl<'t> Reader<'t> {
             self.leave_unnamed(row, text, list);
             return None;
         }
-        if self.layout.place(Kind::Inci) == Some(self.names) && !are_inci_names(&inci) {
+        if self.layout.place(ColumnKind::Inci) == Some(self.names) && !are_inci_names(&inci) {
             inci.clear();
         }
         if let Some(reason) = self.no_material(row, &name, &inci) {
@@ -760,7 +765,8 @@ impl<'t> Reader<'t> {
         let priced = || self.prices.columns.iter().any(|c| filled(c.column));
         let has = |kind| self.layout.place(kind).is_some_and(filled);
         self.pack_at.is_some_and(filled) && priced()
-            || has(Kind::Lot) && (has(Kind::Stock) || has(Kind::Amount) || priced())
+            || has(ColumnKind::Lot)
+                && (has(ColumnKind::Stock) || has(ColumnKind::Amount) || priced())
     }
 
     /// A row that names no material; with numbers it may be missed.
@@ -792,31 +798,31 @@ impl<'t> Reader<'t> {
     }
 
     /// The allergen of a row, and how much of it is in a material.
-    fn add_allergen(&self, row: usize, name: &str, about: &mut About) {
-        if let Some(column) = self.layout.place(Kind::Percent) {
+    fn add_allergen(&self, row: usize, name: &str, about: &mut RowMaterial) {
+        if let Some(column) = self.layout.place(ColumnKind::Percent) {
             about.add_allergen(name, self.table.cell(row, column));
         }
     }
 
     /// The usual level: of its column, or of one of percentages that is no recipe.
     fn use_level(&self, row: usize) -> String {
-        let told = self.words(row, Kind::UseLevel);
+        let told = self.words(row, ColumnKind::UseLevel);
         let numbered = |column: usize| about::is_piece(&self.layout.heading(self.table, column));
         if told.is_empty()
             && !self.pieces
             && !self.of_allergens
             && self.of == ListOf::Materials
-            && !self.layout.place(Kind::Percent).is_some_and(numbered)
+            && !self.layout.place(ColumnKind::Percent).is_some_and(numbered)
         {
-            return self.words(row, Kind::Percent);
+            return self.words(row, ColumnKind::Percent);
         }
         told
     }
 
     fn piece_share(&self, row: usize) -> String {
-        let share = self.words(row, Kind::Percent);
+        let share = self.words(row, ColumnKind::Percent);
         if share.is_empty() {
-            self.words(row, Kind::Strength)
+            self.words(row, ColumnKind::Strength)
         } else {
             share
         }
@@ -874,15 +880,15 @@ impl<'t> Reader<'t> {
             let told = super::ABOUT
                 .iter()
                 .chain([
-                    &Kind::Role,
-                    &Kind::UseLevel,
-                    &Kind::Percent,
-                    &Kind::Strength,
+                    &ColumnKind::Role,
+                    &ColumnKind::UseLevel,
+                    &ColumnKind::Percent,
+                    &ColumnKind::Strength,
                 ])
                 .any(|&kind| !self.words(row, kind).is_empty())
                 || about::has_components(self.table, self.layout)
                 || self.of_allergens
-                || self.names == self.layout.place(Kind::Inci).unwrap_or(usize::MAX);
+                || self.names == self.layout.place(ColumnKind::Inci).unwrap_or(usize::MAX);
             return Ok(told.then(|| Facts {
                 offers: Vec::new(),
                 lot: None,
@@ -896,14 +902,14 @@ impl<'t> Reader<'t> {
         }
         let mut offers = Vec::new();
         let mut any = false;
-        let row_currency = number::currency_of(&self.words(row, Kind::Currency));
+        let row_currency = number::currency_of(&self.words(row, ColumnKind::Currency));
         for column in &self.prices.columns {
             let cell = self.table.cell(row, column.column);
             if cell.is_empty() {
                 continue;
             }
             any = true;
-            let in_stock = self.layout.place(Kind::Stock);
+            let in_stock = self.layout.place(ColumnKind::Stock);
             match self.offer(row, column, &mut pack, counted, row_currency, &mut doubts) {
                 Ok(offer) => offers.extend(offer),
                 // What is in stock is worth knowing without its price.
@@ -942,7 +948,7 @@ impl<'t> Reader<'t> {
                 supplier: String::new(),
             });
         }
-        let day = self.day(row, Kind::Dated, &mut doubts);
+        let day = self.day(row, ColumnKind::Dated, &mut doubts);
         for offer in &mut offers {
             offer.day = day;
         }

@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::{DIGITS, Reader};
 use crate::amount::number::{self, Unit};
-use crate::file::table::columns::Kind;
+use crate::file::table::columns::ColumnKind;
 use crate::file::table::packs::{Pack, within};
 use crate::file::table::price_list::ProposedOffer;
 use crate::file::table::price_list::columns::{self, Basis, PriceColumn, near};
@@ -136,7 +136,9 @@ impl Reader<'_> {
     /// Whether the column of amounts says how much there is.
     fn amount_is_stock(&self) -> bool {
         let has = |kind| self.layout.place(kind).is_some();
-        has(Kind::Amount) && !has(Kind::Pack) && (has(Kind::Lot) || has(Kind::Expiry))
+        has(ColumnKind::Amount)
+            && !has(ColumnKind::Pack)
+            && (has(ColumnKind::Lot) || has(ColumnKind::Expiry))
     }
 
     /// The price of a pack, and the pack.
@@ -200,7 +202,8 @@ impl Reader<'_> {
                     .map(|(total, _)| total);
                 // Quantity times unit price is the total of the line, or it is no unit price.
                 let in_unit = self.in_unit(row, size);
-                let from_amount = self.layout.place(Kind::Pack).is_none() && in_unit.is_some();
+                let from_amount =
+                    self.layout.place(ColumnKind::Pack).is_none() && in_unit.is_some();
                 let each = from_amount
                     && match (total, in_unit) {
                         (Some(total), Some((count, _))) => {
@@ -239,7 +242,7 @@ impl Reader<'_> {
             let cell = self.table.cell(row, column.column);
             let (value, _) = self.number(cell).ok().flatten()?;
             let value = self.without_tax(row, column, value, &mut Vec::new());
-            let packed = [Kind::Pack, Kind::Amount].map(|kind| self.layout.place(kind));
+            let packed = [ColumnKind::Pack, ColumnKind::Amount].map(|kind| self.layout.place(kind));
             let each = match column.basis {
                 Basis::Per(each) => each,
                 // Of a pack that nothing states it may be the price of anything.
@@ -263,9 +266,9 @@ impl Reader<'_> {
 
     /// The unit of the quantity of a row.
     fn unit_of_amount(&self, row: usize) -> Option<Unit> {
-        let column = self.layout.place(Kind::Amount)?;
-        Unit::named(&self.words(row, Kind::Unit))
-            .or(self.layout.unit(Kind::Amount))
+        let column = self.layout.place(ColumnKind::Amount)?;
+        Unit::named(&self.words(row, ColumnKind::Unit))
+            .or(self.layout.unit(ColumnKind::Amount))
             .or_else(|| {
                 number::amount(&self.table.cell(row, column).words(), self.mark)
                     .ok()?
@@ -282,8 +285,8 @@ impl Reader<'_> {
     /// Whether prices of one are told from prices of all by nothing but the heading.
     pub(super) fn each_is_unproved(&self) -> bool {
         let has = |kind| self.layout.place(kind).is_some();
-        has(Kind::Amount)
-            && !has(Kind::Pack)
+        has(ColumnKind::Amount)
+            && !has(ColumnKind::Pack)
             && self.prices.total.is_none()
             && self.prices.columns.iter().any(|c| c.basis == Basis::Each)
     }

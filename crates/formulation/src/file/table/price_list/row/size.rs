@@ -4,7 +4,7 @@ use rust_decimal::Decimal;
 
 use super::Reader;
 use crate::amount::number::{self, Unit};
-use crate::file::table::columns::{Kind, heading};
+use crate::file::table::columns::{ColumnKind, heading};
 use crate::file::table::packs::{self, Pack, PackWritten, within};
 use crate::file::table::price_list::columns::Basis;
 use crate::file::table::{Cell, Shown, cell_name};
@@ -20,7 +20,7 @@ pub(super) enum Measured {
 impl Reader<'_> {
     /// Columns of sizes and quantities, none of which is one of prices: "€/kg" is none, nor
     /// is a least order beside a price per kilogram.
-    pub(super) fn pack_columns(&self) -> Vec<(Kind, usize)> {
+    pub(super) fn pack_columns(&self) -> Vec<(ColumnKind, usize)> {
         let told = |column: usize| {
             self.layout.headings.is_none()
                 || heading(&self.layout.heading(self.table, column)).is_some()
@@ -30,7 +30,7 @@ impl Reader<'_> {
             .columns
             .iter()
             .any(|c| matches!(c.basis, Basis::Per(_)));
-        [Kind::Pack, Kind::Amount]
+        [ColumnKind::Pack, ColumnKind::Amount]
             .into_iter()
             .filter_map(|kind| Some((kind, self.layout.place(kind)?)))
             .filter(|(_, column)| !self.prices.columns.iter().any(|c| c.column == *column))
@@ -41,11 +41,11 @@ impl Reader<'_> {
     /// Whether a row has the size of a pack as a number that neither heading nor cell gives a
     /// unit.
     fn is_bare_pack(&self, row: usize) -> bool {
-        let Some(column) = self.layout.place(Kind::Pack) else {
+        let Some(column) = self.layout.place(ColumnKind::Pack) else {
             return false;
         };
         let cell = self.table.cell(row, column);
-        self.layout.unit(Kind::Pack).is_none()
+        self.layout.unit(ColumnKind::Pack).is_none()
             && matches!(self.pack_in(cell, None), Some(PackWritten::Bare(_)))
     }
 
@@ -91,7 +91,7 @@ impl Reader<'_> {
 
     /// How many packs a row counts: "2", "2 pcs", "3 x".
     fn counted(&self, row: usize, doubts: &mut Vec<String>) -> Option<Decimal> {
-        let column = self.layout.place(Kind::Packs)?;
+        let column = self.layout.place(ColumnKind::Packs)?;
         let cell = self.table.cell(row, column);
         // "Last ordered" is a day.
         if cell.is_empty() || matches!(cell, Cell::Date(_) | Cell::Truth(_)) {
@@ -124,7 +124,7 @@ impl Reader<'_> {
         name: &mut String,
         doubts: &mut Vec<String>,
     ) -> Result<(Option<Pack>, Option<Decimal>), String> {
-        let unit_words = self.words(row, Kind::Unit);
+        let unit_words = self.words(row, ColumnKind::Unit);
         let unit_column = Unit::named(&unit_words);
         let mut counted = self.counted(row, doubts);
         let mut pack = None;
@@ -136,9 +136,9 @@ impl Reader<'_> {
                 continue;
             }
             // Beside a pack without one the unit is that of the pack, and the other counts.
-            let of_pack = |kind: Kind| {
-                (kind == Kind::Pack)
-                    == (self.layout.place(Kind::Amount).is_none() || self.is_bare_pack(row))
+            let of_pack = |kind: ColumnKind| {
+                (kind == ColumnKind::Pack)
+                    == (self.layout.place(ColumnKind::Amount).is_none() || self.is_bare_pack(row))
             };
             let unit = if of_pack(kind) {
                 unit_column.or(self.layout.unit(kind))
@@ -149,14 +149,14 @@ impl Reader<'_> {
                 Some(Measured::Much(found)) => {
                     // Beside a pack, "qty 10 kg" is how much there is of it.
                     match (pack, kind) {
-                        (Some(known), Kind::Amount) => {
+                        (Some(known), ColumnKind::Amount) => {
                             counted = counted.or_else(|| found.ratio(known));
                         }
                         _ => pack = Some(found),
                     }
                 }
                 // "Qty 2" counts packs.
-                Some(Measured::Count(value)) if kind == Kind::Amount => {
+                Some(Measured::Count(value)) if kind == ColumnKind::Amount => {
                     counted = counted.or(Some(value));
                 }
                 Some(Measured::Count(_)) => {

@@ -5,7 +5,7 @@ use rust_decimal::Decimal;
 use super::Reader;
 use super::offer::short;
 use crate::amount::number;
-use crate::file::table::columns::{Kind, Layout};
+use crate::file::table::columns::{ColumnKind, Layout};
 use crate::file::table::price_list::ListOf;
 use crate::file::table::price_list::columns::{PriceColumn, near};
 use crate::file::table::sums::is_sum;
@@ -139,7 +139,8 @@ impl Reader<'_> {
         } else if !self.table.cell(row, self.names).is_empty() {
             let number = |column: usize| self.value(row, column);
             let total = self.prices.total.and_then(number);
-            let counts = [Kind::Packs, Kind::Amount].map(|kind| self.layout.place(kind));
+            let counts =
+                [ColumnKind::Packs, ColumnKind::Amount].map(|kind| self.layout.place(kind));
             let count = || counts.into_iter().flatten().find_map(number);
             let line = || {
                 let each = number(price.column)?;
@@ -240,8 +241,8 @@ impl Reader<'_> {
         let column = self.tax_at?;
         let count = self
             .layout
-            .place(Kind::Packs)
-            .or(self.layout.place(Kind::Amount))
+            .place(ColumnKind::Packs)
+            .or(self.layout.place(ColumnKind::Amount))
             .and_then(|column| self.value(row, column))
             .unwrap_or(Decimal::ONE);
         let bases = [price, price.saturating_mul(count)];

@@ -18,7 +18,7 @@ use formulation::file::{FileError, disk, formula_file};
 use formulation::formula::Date;
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
-use formulation::stock::{Stock, Usage};
+use formulation::stock::{LotUsage, Stock};
 use formulation::stock_merge::{self, Called};
 
 /// How often a save of the stock is tried against another window that keeps saving.
@@ -61,12 +61,12 @@ impl Step {
 }
 
 /// Stock, workshop and batch records.
-pub struct Works {
+pub struct Books {
     folder: Option<PathBuf>,
     stock: Stock,
     workshop: Workshop,
     stamp: Option<Stamp>,
-    usage: Usage,
+    usage: LotUsage,
     records: Folder,
     open: Option<RecordFile>,
     /// Raised at every change, so that what is shown of it can be kept.
@@ -83,17 +83,17 @@ pub struct Works {
 /// Steps back that are kept.
 const MOST_STEPS: usize = 100;
 
-impl Works {
+impl Books {
     /// Reads stock and records from a folder; without one nothing is kept. What could not
     /// be read is said.
     pub fn read(folder: Option<&Path>) -> (Self, Vec<String>) {
         let mut problems = Vec::new();
-        let mut works = Self {
+        let mut books = Self {
             folder: folder.map(Path::to_path_buf),
             stock: Stock::new(Currency::EUR),
             workshop: Workshop::default(),
             stamp: None,
-            usage: Usage::default(),
+            usage: LotUsage::default(),
             records: Folder::default(),
             open: None,
             revision: 0,
@@ -102,12 +102,12 @@ impl Works {
             made: Vec::new(),
             taken_back: Vec::new(),
         };
-        if let Some(path) = works.stock_path() {
+        if let Some(path) = books.stock_path() {
             match stock_file::open(&path) {
                 Ok((stock, workshop, stamp)) => {
-                    works.stock = stock;
-                    works.workshop = workshop;
-                    works.stamp = Some(stamp);
+                    books.stock = stock;
+                    books.workshop = workshop;
+                    books.stamp = Some(stamp);
                     if !formula_file::comments_of(&path).is_empty() {
                         problems.push(format!(
                             "The stock file holds comments written by hand; the first change here writes it anew without them, and keeps the file with them as stock.with-comments.ron ({})",
@@ -117,16 +117,16 @@ impl Works {
                 }
                 Err(FileError::Store(StoreError::Missing { .. })) => {}
                 Err(error) => {
-                    works.unreadable = true;
+                    books.unreadable = true;
                     problems.push(format!(
                         "The stock could not be read and is left as it is: {error}"
                     ));
                 }
             }
         }
-        works.read_records();
-        problems.extend(works.records.problems());
-        (works, problems)
+        books.read_records();
+        problems.extend(books.records.problems());
+        (books, problems)
     }
 
     /// The file of the stock.
@@ -160,7 +160,7 @@ impl Works {
         &self.workshop
     }
     /// What all batches took from all lots.
-    pub const fn usage(&self) -> &Usage {
+    pub const fn usage(&self) -> &LotUsage {
         &self.usage
     }
     /// The lots as they stand on a day, against which a record holds what it takes.
@@ -455,10 +455,10 @@ mod tests {
     #[test]
     fn two_windows_share_a_stock() {
         let folder = tempfile::tempdir().unwrap();
-        let (mut one, _) = Works::read(Some(folder.path()));
+        let (mut one, _) = Books::read(Some(folder.path()));
         one.set_stock(one.stock().clone(), one.workshop().clone())
             .unwrap();
-        let (mut two, _) = Works::read(Some(folder.path()));
+        let (mut two, _) = Books::read(Some(folder.path()));
         let level = |grams: &str| formulation::mass::read_mass(grams, None).unwrap();
         let id = formulation::material::MaterialId::from_name;
         let mut ours = one.stock().clone();
@@ -506,13 +506,13 @@ mod tests {
     #[test]
     fn a_clash_names_the_product() {
         let folder = tempfile::tempdir().unwrap();
-        let (mut one, _) = Works::read(Some(folder.path()));
+        let (mut one, _) = Books::read(Some(folder.path()));
         one.set_stock(one.stock().clone(), one.workshop().clone())
             .unwrap();
-        let (mut two, _) = Works::read(Some(folder.path()));
+        let (mut two, _) = Books::read(Some(folder.path()));
         two.call([("product 1-0-0".into(), "Juniper wash".into())]);
-        let made_of = |works: &Works, vessel: &str| {
-            let mut workshop = works.workshop().clone();
+        let made_of = |books: &Books, vessel: &str| {
+            let mut workshop = books.workshop().clone();
             let wash = workshop.products.entry("product 1-0-0".into());
             wash.or_default().remember(Habit {
                 by: "Ash".into(),
