@@ -4,13 +4,13 @@
 //! [`packed!`], which does not compile if there is no such file.
 #![forbid(unsafe_code)]
 
-use std::fs;
-use std::io::{self, Read as _, Write as _};
-use std::path::Path;
+mod pack;
 
-use flate2::Compression;
+use std::io::Read as _;
+
 use flate2::read::DeflateDecoder;
-use flate2::write::DeflateEncoder;
+
+pub use pack::{pack, pack_bytes};
 
 /// A file carried in the program.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -47,55 +47,14 @@ macro_rules! packed {
     };
 }
 
-/// Packs every file of some folders below `root` for [`packed!`]; to be called by a build script,
-/// whose folder for what it makes is `out`. A file packed before and not changed since is left.
-///
-/// # Errors
-/// If a file cannot be read or written, with its path.
-pub fn pack(root: &Path, folders: &[&str], out: &Path) -> io::Result<()> {
-    for folder in folders {
-        let (from, to) = (root.join(folder), out.join("packed").join(folder));
-        let told = |e: io::Error| io::Error::new(e.kind(), format!("{}: {e}", from.display()));
-        fs::create_dir_all(&to).map_err(told)?;
-        println!("cargo::rerun-if-changed={}", from.display());
-        for file in fs::read_dir(&from).map_err(told)? {
-            let file = file.map_err(told)?;
-            if file.file_type().map_err(told)?.is_file() {
-                pack_file(&file.path(), &to.join(file.file_name()))?;
-            }
-        }
-    }
-    Ok(())
-}
-
-fn pack_file(from: &Path, to: &Path) -> io::Result<()> {
-    let told = |e: io::Error| io::Error::new(e.kind(), format!("{}: {e}", from.display()));
-    println!("cargo::rerun-if-changed={}", from.display());
-    let written = |path: &Path| fs::metadata(path).and_then(|m| m.modified());
-    if written(to).is_ok_and(|packed| written(from).is_ok_and(|file| file < packed)) {
-        return Ok(());
-    }
-    write(&fs::read(from).map_err(told)?, to).map_err(told)
-}
-
-/// Packs what a build script has in memory as the file `name` for [`packed!`].
-///
-/// # Errors
-/// If it cannot be written.
-pub fn pack_bytes(bytes: &[u8], name: &str, out: &Path) -> io::Result<()> {
-    let folder = out.join("packed");
-    fs::create_dir_all(&folder)?;
-    write(bytes, &folder.join(name))
-}
-
-fn write(bytes: &[u8], to: &Path) -> io::Result<()> {
-    let mut packing = DeflateEncoder::new(Vec::new(), Compression::best());
-    packing.write_all(bytes)?;
-    fs::write(to, packing.finish()?)
-}
-
 #[cfg(test)]
+#[expect(
+    clippy::disallowed_methods,
+    reason = "what a build script does is tried in a folder of its own"
+)]
 mod tests {
+    use std::fs;
+
     use super::*;
 
     #[test]

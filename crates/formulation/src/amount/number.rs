@@ -322,7 +322,7 @@ pub struct WrittenNumber<'t> {
 ///
 /// `mark` is the decimal mark, if known. Without it, "1,250" may be one and a quarter or
 /// twelve hundred and fifty: the decimal reading is returned and the other one stands in
-/// [`Written::or`]. A second number behind a dash or slash is refused as a range.
+/// [`WrittenNumber::or`]. A second number behind a dash or slash is refused as a range.
 pub fn written(text: &str, mark: Option<DecimalMark>) -> Result<WrittenNumber<'_>, NumberError> {
     let shown = || text.split_whitespace().collect::<Vec<_>>().join(" ");
     let trimmed = text.trim_matches(is_blank);

@@ -20,7 +20,7 @@ pub use super::partition::Whereabouts;
 
 /// What is said with every result.
 pub const CAUTION: &str = "An estimate from published constants, checked against no organism. Only a challenge test (ISO 11930) shows that a product is preserved.";
-/// What is said of [`Preservation::unplaced`], before their names.
+/// What is said of [`PreservativeSystem::unplaced`], before their names.
 pub const UNPLACED: &str = "how much oil and micelles take up is not known, so that less may work";
 /// How the shares are computed.
 pub const METHOD: &str = "equilibrium share at the pH and ionic strength of the mix (Davies); what is free in the water by partition into each sort of oil and binding by micelles";

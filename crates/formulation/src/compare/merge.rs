@@ -154,7 +154,7 @@ fn base(mine: &Formula, theirs: &Formula, id: VariantId) -> Option<Arc<Variant>>
 }
 
 /// Merges the other copy into this one by the maker's choices, one for each point
-/// of [`points`] in their order; a missing choice is [`Choice::Both`].
+/// of [`points`] in their order; a missing choice is [`MergeChoice::Both`].
 ///
 /// Nothing is lost: what gives way to theirs is kept in the history, which is that
 /// of both copies. `at` is the time of the merge, RFC 3339.
@@ -189,7 +189,7 @@ pub fn merge(mine: &Formula, theirs: &Formula, choices: &[MergeChoice], at: &str
     for (i, point) in all.iter().enumerate() {
         match (point, choice(i)) {
             (MergePoint::OnlyTheirs(id), MergeChoice::Theirs | MergeChoice::Both) => {
-                merge.add(*id, None)
+                merge.add(*id, None);
             }
             (MergePoint::Differs { mine, theirs, .. }, MergeChoice::Theirs) => {
                 merge.replace(*mine, *theirs);

@@ -83,7 +83,7 @@ pub struct FormulaTable {
 /// that of the formula unless a comment gives one.
 ///
 /// Where an INCI name fits several materials, the first by id is taken, and what was
-/// taken is told in [`Table::assumed`] and in the line's own words.
+/// taken is told in [`FormulaTable::assumed`] and in the line's own words.
 pub fn read(text: &str, file: &str, name: &str, shelf: &Shelf) -> Result<FormulaTable, ReadError> {
     let mut formula = Formula::new(name);
     let mut variant = Variant::clone(formula.active());

@@ -1,7 +1,7 @@
 //! A ledger: a list of entries that only grows, each chained to what stands before it.
 //!
 //! Batch records are ledgers, and so is everything else that must show what was noted when.
-//! What an entry is and how it is written is told by a [`Kind`]; this module knows only
+//! What an entry is and how it is written is told by a [`LedgerKind`]; this module knows only
 //! lines. The first line names format and version. Every further line is the SHA-256 of the
 //! hash before it, a line break and the entry, in hexadecimal, then a blank, then the entry.
 //! So no entry can be changed, taken out, put in or moved without a fault at that place.

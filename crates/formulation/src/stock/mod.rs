@@ -1,7 +1,7 @@
 //! Lots in stock: what came in, until when it may be used, what is left, what to buy.
 //!
 //! What batches have taken is not kept twice: it is always counted up from the batch
-//! records, as a [`Usage`]. The stock holds the lots themselves and the maker's own
+//! records, as a [`LotUsage`]. The stock holds the lots themselves and the maker's own
 //! corrections (waste, spills, a recount).
 
 mod buying;

@@ -12,7 +12,7 @@
 //!
 //! Relations: `>=` or `at least`, `<=` or `at most`, `=` or `is`, and
 //! `between A and B` or `A..B`; `>` and `<` mean the same as `>=` and `<=`. A decimal
-//! comma is understood, a closing percent sign is allowed. A name that is none of the words of [`Quantity`] means an
+//! comma is understood, a closing percent sign is allowed. A name that is none of the words of [`TargetQuantity`] means an
 //! ingredient of that INCI name or, failing that, a line of that name. Readings that trials can
 //! teach (viscosity, foam height, density and others) may carry their unit.
 

@@ -68,7 +68,7 @@ impl RecipeSettings {
     /// be read anew: whatever follows from the amounts, such as the total, follows from this one.
     ///
     /// It is taken for a row of one line; where several materials stand in a row of running
-    /// text, nothing says which of them is meant, which [`super::Proposal::assumed`] tells.
+    /// text, nothing says which of them is meant, which [`super::RecipeProposal::assumed`] tells.
     pub fn set_amount(&mut self, row: usize, typed: &str) -> Result<(), String> {
         let given = GivenAmount::typed(typed, self.mark)?;
         self.fillers.retain(|filler| *filler != row);

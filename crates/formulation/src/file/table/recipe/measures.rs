@@ -93,7 +93,7 @@ pub(super) fn tell_by_whole(whole: Option<Decimal>, proposal: &mut RecipeProposa
     for line in &proposal.lines {
         match (&line.quantity, line.measure) {
             (LineQuantity::Grams(value) | LineQuantity::Millilitres(value), Some(_)) => {
-                held += *value
+                held += *value;
             }
             (LineQuantity::Grams(value), None) => weighed += *value,
             _ => return,

@@ -78,7 +78,7 @@ pub enum MaterialChoice {
 pub struct ProposedLine {
     /// Row of the table, counted from 1.
     pub row: usize,
-    /// Which of [`Proposal::phases`].
+    /// Which of [`RecipeProposal::phases`].
     pub phase: usize,
     /// What the table says about the material.
     pub wanted: Wanted,
@@ -135,7 +135,7 @@ impl fmt::Display for LeftOutRow {
 /// A step of the method as it would be taken in.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct ProposedStep {
-    /// Which of [`Proposal::phases`] it belongs to.
+    /// Which of [`RecipeProposal::phases`] it belongs to.
     pub phase: usize,
     /// What is done, as written.
     pub text: String,
