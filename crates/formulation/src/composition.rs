@@ -165,7 +165,7 @@ impl Composition {
                 .typical
                 .value()
                 .total_cmp(&a.share.typical.value())
-                .then_with(|| a.inci.key().cmp(&b.inci.key()))
+                .then_with(|| a.inci.order(&b.inci))
         });
         composition
     }

@@ -112,6 +112,20 @@ impl Inci {
         InciKey(self.clone())
     }
 
+    /// The order of two names by their letters in lower case; equal for one substance.
+    pub fn order(&self, other: &Self) -> Ordering {
+        if self.same_as(other) {
+            return Ordering::Equal;
+        }
+        let (one, two) = (&*self.spelling, &*other.spelling);
+        if is_plain(one) && is_plain(two) {
+            let one = one.bytes().map(|b| b.to_ascii_lowercase());
+            one.cmp(two.bytes().map(|b| b.to_ascii_lowercase()))
+        } else {
+            self.folded().cmp(&other.folded())
+        }
+    }
+
     /// The hash of the folded name: equal for one substance, and seldom for two.
     pub(crate) const fn hash(&self) -> u64 {
         self.hash
@@ -143,11 +157,20 @@ fn folded(written: &str) -> Cow<'_, str> {
 
 /// The one rule for which written names are of one substance.
 fn same(one: &str, other: &str) -> bool {
-    one == other || {
-        let (one, other) = (one.trim(), other.trim());
-        one.eq_ignore_ascii_case(other)
-            || !(one.is_ascii() && other.is_ascii()) && folded(one) == folded(other)
-    }
+    one.eq_ignore_ascii_case(other)
+        || !(is_plain(one) && is_plain(other)) && {
+            let (one, other) = (one.trim(), other.trim());
+            one.eq_ignore_ascii_case(other)
+                || !(one.is_ascii() && other.is_ascii()) && folded(one) == folded(other)
+        }
+}
+
+/// Whether a name can differ from one of the same substance in nothing but the case of ASCII
+/// letters: it has no blanks around and no other letters. Nearly all are, and this is asked often.
+fn is_plain(written: &str) -> bool {
+    let is_letter = |b: Option<&u8>| b.is_some_and(u8::is_ascii_graphic);
+    let bytes = written.as_bytes();
+    is_letter(bytes.first()) && is_letter(bytes.last()) && written.is_ascii()
 }
 
 impl From<&str> for Inci {
@@ -218,11 +241,7 @@ impl PartialOrd for InciKey {
 }
 impl Ord for InciKey {
     fn cmp(&self, other: &Self) -> Ordering {
-        if self == other {
-            Ordering::Equal
-        } else {
-            self.0.folded().cmp(&other.0.folded())
-        }
+        self.0.order(&other.0)
     }
 }
 
