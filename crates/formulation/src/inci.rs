@@ -67,9 +67,12 @@ impl Inci {
         same(&self.spelling, written)
     }
 
-    /// Whether one of several written names is of this substance.
+    /// Whether one of several names that stand in the code is of this substance. They are ASCII
+    /// without blanks around.
     pub fn is_one_of(&self, written: &[&str]) -> bool {
-        written.iter().any(|name| self.is(name))
+        debug_assert!(written.iter().all(|name| is_plain(name)), "{written:?}");
+        let name = self.spelling.trim();
+        written.iter().any(|one| name.eq_ignore_ascii_case(one))
     }
 
     /// Whether two names are spelt alike, letter for letter: what saving and undo compare. It
