@@ -374,7 +374,7 @@ const CASELESS: [(&str, usize, &str); 37] = [
         1,
         "purposes of phases",
     ),
-    ("formulation/inci.rs", 3, "the identity of substances"),
+    ("formulation/inci.rs", 5, "the identity of substances"),
     ("formulation/label/names.rs", 2, "words in a name"),
     ("formulation/name_hash.rs", 1, "words in a name"),
     ("formulation/naming/substance.rs", 1, "the letters CI"),
