@@ -193,6 +193,8 @@ fn table(ui: &mut Ui, rows: &[Vec<Vec<Run>>], wanted: &mut Option<HelpPlace>) {
 }
 
 fn runs(ui: &mut Ui, runs: &[Run], wanted: &mut Option<HelpPlace>) {
+    // The first line of a paragraph is as high as the others, not as a button.
+    ui.spacing_mut().interact_size.y = ui.text_style_height(&egui::TextStyle::Body);
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 0.0;
         for run in runs {
