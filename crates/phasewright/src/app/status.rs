@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Sense, Stroke, Ui, WidgetInfo};
+use formulation::amount::measure::share_shown;
 use formulation::evaluation::Evaluation;
 use formulation::finding::{Finding, Level, arisen};
 use formulation::formula::{ItemId, VariantId};
@@ -162,13 +163,13 @@ pub(super) fn status_bar(
         figure(
             ui,
             "Water",
-            format!("{:.1} %", c.water().typical.as_percent()),
+            format!("{} %", share_shown(c.water().typical.as_percent())),
         )
         .on_hover_text("All water in the mix, the moisture of raw materials included, which a label does not list");
         figure(
             ui,
             "Surfactant active",
-            format!("{:.1} %", c.active_total().typical.as_percent()),
+            format!("{} %", share_shown(c.active_total().typical.as_percent())),
         );
         if let Some(message) = &view.state.message {
             let words = |ui: &mut Ui| {

@@ -6,6 +6,7 @@ use eframe::egui::{
     self, Align, EventFilter, Id, Key, Painter, Rangef, Rect, Role, Sense, Shape, Stroke,
     StrokeKind, Ui, Vec2, WidgetInfo, pos2, vec2,
 };
+use formulation::amount::Measure;
 use formulation::amount::measure::difference;
 use formulation::compare::figures::SAME_SHARE;
 use formulation::composition::Composition;
@@ -53,7 +54,7 @@ impl Band {
         self.right.size() - self.left.size()
     }
     fn differs(&self) -> bool {
-        let shown = |at: Stretch| format!("{:.2}", at.size());
+        let shown = |at: Stretch| Measure::PERCENT_ROUGH.digits_of(at.size());
         self.change().abs() >= SAME_SHARE && shown(self.left) != shown(self.right)
     }
     /// The difference of the two figures that are shown.
@@ -199,13 +200,16 @@ fn words_of(band: &Band) -> String {
     let name = band.part.full_label();
     if band.differs() {
         format!(
-            "{name}: {:.2} % to {:.2} %, {}",
-            band.left.size(),
-            band.right.size(),
+            "{name}: {} to {}, {}",
+            Measure::PERCENT_ROUGH.shown(band.left.size()),
+            Measure::PERCENT_ROUGH.shown(band.right.size()),
             band.change_shown()
         )
     } else {
-        format!("{name}: {:.2} % on both sides", band.left.size())
+        format!(
+            "{name}: {} on both sides",
+            Measure::PERCENT_ROUGH.shown(band.left.size())
+        )
     }
 }
 
@@ -424,9 +428,13 @@ fn band_label(ui: &Ui, painter: &Painter, band: &Band, label: Rect) {
         piece(ui, painter, column(from, to), styled(text), Align::Max);
     };
     put(-146.0, -38.0, band.part.label().to_owned());
-    put(28.0, 86.0, format!("{:.2} %", band.right.size()));
+    put(28.0, 86.0, Measure::PERCENT_ROUGH.shown(band.right.size()));
     if band.differs() {
-        put(-32.0, 12.0, format!("{:.2}", band.left.size()));
+        put(
+            -32.0,
+            12.0,
+            Measure::PERCENT_ROUGH.digits_of(band.left.size()),
+        );
         put(12.0, 30.0, "→".to_owned());
         put(90.0, 144.0, band.change_shown());
     }
@@ -529,7 +537,7 @@ fn lines_of(ui: &mut Ui, side: &Twin<'_>, block: &PartBlock) {
             for (line, share) in block.lines.iter().take(12) {
                 ui.label(name(*line));
                 theme::right_aligned(ui, 64.0, |ui| {
-                    ui.label(format!("{share:.3} %"));
+                    ui.label(Measure::SHARE.shown(*share));
                 });
                 ui.end_row();
             }

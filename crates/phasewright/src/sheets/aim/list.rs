@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, Grid, Id, Ui};
+use formulation::amount::Measure;
 use formulation::finding::Level;
 use formulation::progress::Progress;
 use formulation::solve::ingredient_list::{
@@ -215,9 +216,9 @@ fn ranges(ui: &mut Ui, deduction: &Deduction) {
                 if !name.known {
                     response.on_hover_text("Neither on the shelf nor in the inventory");
                 }
-                figure(ui, format!("{low:.2}"));
-                figure(ui, theme::strong(format!("{centre:.2}")));
-                figure(ui, format!("{high:.2}"));
+                figure(ui, Measure::PERCENT_ROUGH.digits_of(low));
+                figure(ui, theme::strong(Measure::PERCENT_ROUGH.digits_of(centre)));
+                figure(ui, Measure::PERCENT_ROUGH.digits_of(high));
                 let (rect, _) = ui.allocate_exact_size(egui::vec2(BAR, 14.0), egui::Sense::hover());
                 let x = |percent: f64| rect.left() + rect.width() * (percent / 100.0) as f32;
                 ui.painter().hline(
@@ -269,8 +270,9 @@ fn ranges(ui: &mut Ui, deduction: &Deduction) {
                         .map_or("", |n| n.inci.spelling());
                     ui.add(
                         egui::Label::new(format!(
-                            "{name} at most {:.3} %: {}",
-                            limit.most, limit.ground
+                            "{name} at most {}: {}",
+                            Measure::SHARE.shown(limit.most),
+                            limit.ground
                         ))
                         .wrap(),
                     );
@@ -298,8 +300,9 @@ fn further(ui: &mut Ui, deduction: &Deduction, more: &More, commands: &mut Vec<C
         for blend in blends {
             ui.add(
                 egui::Label::new(format!(
-                    "{}, at most {:.2} %",
-                    blend.material.name, blend.most
+                    "{}, at most {}",
+                    blend.material.name,
+                    Measure::PERCENT_ROUGH.shown(blend.most)
                 ))
                 .wrap(),
             );
@@ -315,7 +318,14 @@ fn further(ui: &mut Ui, deduction: &Deduction, more: &More, commands: &mut Vec<C
         } else {
             " (not on the shelf)"
         };
-        ui.add(egui::Label::new(format!("{:.2} % {}{shelf}", p.percent, p.material.name)).wrap());
+        ui.add(
+            egui::Label::new(format!(
+                "{} {}{shelf}",
+                Measure::PERCENT_ROUGH.shown(p.percent),
+                p.material.name
+            ))
+            .wrap(),
+        );
     }
     if theme::main_button(ui, "Take over as a new content of this variant")
         .on_hover_text("Replaces the lines of the open variant as one step that can be undone")

@@ -8,6 +8,7 @@ mod sweep;
 mod targets;
 
 use eframe::egui::{self, Ui};
+use formulation::amount::Measure;
 use formulation::formula::{ItemId, Line};
 use formulation::material::MaterialId;
 use formulation::quantity::{Percent, grams};
@@ -266,7 +267,7 @@ fn wrapped_cell(ui: &mut Ui, width: f32, text: impl Into<egui::WidgetText>) {
 
 /// A percentage to two digits.
 fn to_two_digits(value: Percent) -> String {
-    format!("{value:.2}")
+    Measure::PERCENT_ROUGH.digits_of(value.as_percent())
 }
 
 /// Words in the colour of a level, with its mark.

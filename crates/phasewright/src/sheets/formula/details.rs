@@ -1,7 +1,7 @@
 //! Under the chosen line: why it is here, its bounds, what is known about it.
 
 use eframe::egui::{self, Frame, Id, Margin, Ui};
-use formulation::amount::typed;
+use formulation::amount::{Measure, typed};
 use formulation::edit::Edit;
 use formulation::finding::{Level, StatedField};
 use formulation::formula::Line;
@@ -174,7 +174,13 @@ fn facts(ui: &mut Ui, view: &View<'_>, material: &Material) {
     let contained: Vec<String> = material
         .constituents
         .iter()
-        .map(|c| format!("{} {:.4} %", c.inci, Shown(c.share.typical.as_percent())))
+        .map(|c| {
+            format!(
+                "{} {}",
+                c.inci,
+                Measure::SHARE.shown(c.share.typical.as_percent())
+            )
+        })
         .collect();
     if !contained.is_empty() {
         ui.label(theme::small(
@@ -186,24 +192,11 @@ fn facts(ui: &mut Ui, view: &View<'_>, material: &Material) {
     if unknown.value() > 0.0 {
         ui.label(theme::small(
             ui,
-            format!("{:.4} % of it is not known", Shown(unknown.as_percent())),
+            format!(
+                "{} of it is not known",
+                Measure::SHARE.shown(unknown.as_percent())
+            ),
         ));
-    }
-}
-
-/// A figure with as many digits as asked for, without trailing zeros.
-struct Shown(f64);
-
-impl std::fmt::Display for Shown {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        let digits = f.precision().unwrap_or(2);
-        let text = format!("{:.digits$}", self.0);
-        let text = if text.contains('.') {
-            text.trim_end_matches('0').trim_end_matches('.')
-        } else {
-            &text
-        };
-        f.write_str(text)
     }
 }
 

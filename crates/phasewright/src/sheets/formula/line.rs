@@ -4,7 +4,7 @@ use eframe::egui::{
     self, Align, CursorIcon, EventFilter, Id, Key, Popup, PopupCloseBehavior, Rect, Sense, Stroke,
     StrokeKind, Ui, UiBuilder, WidgetInfo, vec2,
 };
-use formulation::amount::typed;
+use formulation::amount::{Measure, typed};
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::{Finding, StatedField};
 use formulation::formula::{ItemId, Line, Phase};
@@ -244,7 +244,11 @@ impl Row<'_> {
         bar.on_hover_ui(|ui| {
             ui.label(theme::strong("Brings into the formula"));
             for (part, share) in &parts {
-                ui.label(format!("{}: {share:.2} %", part.full_label()));
+                ui.label(format!(
+                    "{}: {}",
+                    part.full_label(),
+                    Measure::SHARE.shown(*share)
+                ));
             }
         });
     }

@@ -275,7 +275,10 @@ fn contains(ui: &mut Ui, material: &Material) {
     if unknown.value() > 0.0 {
         line(
             ui,
-            format!("{:.3} % of it is not known", unknown.as_percent()),
+            format!(
+                "{} of it is not known",
+                Measure::SHARE.shown(unknown.as_percent())
+            ),
         );
     }
 }
@@ -392,7 +395,9 @@ fn lots(
                 let shares: Vec<String> = values
                     .shares
                     .iter()
-                    .map(|(inci, share)| format!("{inci} {:.3} %", share.as_percent()))
+                    .map(|(inci, share)| {
+                        format!("{inci} {}", Measure::SHARE.shown(share.as_percent()))
+                    })
                     .collect();
                 let base = values.base_mmol_per_gram.map(|(low, high)| {
                     format!("unlisted base {low:.3} to {high:.3} mmol/g by trials; ")

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, Grid, Key, ScrollArea, TextEdit, Ui};
+use formulation::amount::Measure;
 use formulation::evaluation::Context;
 use formulation::finding::Level;
 use formulation::impact::impacts;
@@ -501,10 +502,10 @@ fn told(
             }
             for shift in &impact.shifts {
                 lines.push(format!(
-                    "{name}: {} {:.3} → {:.3} %",
+                    "{name}: {} {} → {}",
                     shift.what,
-                    shift.before.typical.as_percent(),
-                    shift.after.typical.as_percent()
+                    Measure::SHARE.digits_of(shift.before.typical.as_percent()),
+                    Measure::SHARE.shown(shift.after.typical.as_percent())
                 ));
             }
         }

@@ -16,6 +16,7 @@ use eframe::egui::{
     self, Align, Color32, CursorIcon, Id, Mesh, Pos2, Rect, Response, Sense, Shape, Stroke, Ui,
     Vec2, WidgetInfo, pos2, vec2,
 };
+use formulation::amount::Measure;
 use formulation::amount::measure::share_shown;
 use formulation::formula::{Formula, ItemId, Variant};
 
@@ -360,13 +361,21 @@ impl CompositionChart<'_> {
         let (block, label, name) = match what {
             Touched::Phase(i) => {
                 let phase = &chart.phases[i];
-                let name = format!("Phase {}: {:.2} %", phase.letter, phase.at.size());
+                let name = format!(
+                    "Phase {}: {}",
+                    phase.letter,
+                    Measure::PERCENT_ROUGH.shown(phase.at.size())
+                );
                 let block = geometry.block(geometry.left, phase.at);
                 (block, labels.phases[i], name)
             }
             Touched::Part(i) => {
                 let part = &chart.parts[i];
-                let name = format!("{}: {:.2} %", part.part.full_label(), part.at.size());
+                let name = format!(
+                    "{}: {}",
+                    part.part.full_label(),
+                    Measure::PERCENT_ROUGH.shown(part.at.size())
+                );
                 let block = geometry.block(geometry.right, part.at);
                 (block, labels.parts[i], name)
             }
@@ -506,12 +515,20 @@ impl CompositionChart<'_> {
                     .iter()
                     .map(|(id, at)| (*id, at.size()))
                     .collect();
-                let title = format!("Phase {}: {:.2} %", phase.letter, phase.at.size());
+                let title = format!(
+                    "Phase {}: {}",
+                    phase.letter,
+                    Measure::PERCENT_ROUGH.shown(phase.at.size())
+                );
                 (title, None, lines)
             }
             Touched::Part(i) => {
                 let part = &chart.parts[i];
-                let title = format!("{}: {:.2} %", part.part.full_label(), part.at.size());
+                let title = format!(
+                    "{}: {}",
+                    part.part.full_label(),
+                    Measure::PERCENT_ROUGH.shown(part.at.size())
+                );
                 (title, part.range, part.lines.clone())
             }
         };
@@ -519,7 +536,11 @@ impl CompositionChart<'_> {
         if let Some((low, high)) = range {
             ui.label(theme::small(
                 ui,
-                format!("Between {low:.2} and {high:.2} % by what the materials state"),
+                format!(
+                    "Between {} and {} by what the materials state",
+                    Measure::PERCENT_ROUGH.digits_of(low),
+                    Measure::PERCENT_ROUGH.shown(high)
+                ),
             ));
         }
         egui::Grid::new("sums")
@@ -529,7 +550,7 @@ impl CompositionChart<'_> {
                 for (line, share) in lines.iter().take(20) {
                     ui.label(self.name_of(*line));
                     theme::right_aligned(ui, 64.0, |ui| {
-                        ui.label(format!("{share:.3} %"));
+                        ui.label(Measure::SHARE.shown(*share));
                     });
                     ui.end_row();
                 }

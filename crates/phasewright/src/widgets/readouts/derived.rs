@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use eframe::egui::{self, CollapsingHeader, Ui};
+use formulation::amount::Measure;
 use formulation::amount::measure::signed;
 use formulation::chemistry::soap::{Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
@@ -98,7 +99,7 @@ pub(super) fn alcohol_reading(derived: &Derived) -> Reading {
             basis: "at 20 °C, from the density".into(),
         },
         None => Reading {
-            value: format!("{:.2} %", derived.alcohol_mass_percent),
+            value: Measure::PERCENT_ROUGH.shown(derived.alcohol_mass_percent),
             basis: "by mass".into(),
         },
     }
@@ -205,7 +206,7 @@ pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived, commands: &m
             ui.end_row();
             for part in &soap.after {
                 ui.label(part.inci.spelling());
-                ui.label(format!("{:.2}", part.percent));
+                ui.label(Measure::PERCENT_ROUGH.digits_of(part.percent));
                 ui.label(part.product.label());
                 ui.end_row();
             }
@@ -234,7 +235,10 @@ fn alkali(ui: &mut Ui, soap: &Soap) {
         ] {
             if percent > 0.0 {
                 ui.label(name);
-                ui.label(format!("{percent:.2} % of the formula"));
+                ui.label(format!(
+                    "{} of the formula",
+                    Measure::PERCENT_ROUGH.shown(percent)
+                ));
                 ui.end_row();
             }
         }

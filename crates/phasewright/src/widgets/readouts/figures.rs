@@ -41,12 +41,14 @@ pub(super) fn water_activity(
     commands: &mut Vec<Command>,
 ) {
     let figure = &view.evaluation.estimates.water_activity;
-    parts::head(ui, figure, "Water activity", |v| format!("{v:.3}"));
+    parts::head(ui, figure, "Water activity", |v| {
+        Measure::WATER_ACTIVITY.digits_of(v)
+    });
     super::derived::table(ui, derived, &["freezing_point"], commands);
     ui.horizontal(|ui| {
         let shown = figure
             .measured
-            .map_or_else(String::new, |v| format!("{v:.3}"));
+            .map_or_else(String::new, |v| Measure::WATER_ACTIVITY.digits_of(v));
         let id = parts::id(view, "measured a_w");
         let read =
             |text: &str| typed::optional(text, |text| typed::value(text, &Measure::WATER_ACTIVITY));
@@ -238,15 +240,15 @@ pub(super) fn hlb(ui: &mut Ui, view: &View<'_>) {
 pub(super) fn electrolyte(ui: &mut Ui, view: &View<'_>) {
     let e = &view.evaluation.estimates.electrolyte;
     parts::head(ui, &e.nacl_percent, "Salt", |v| {
-        format!("{v:.2} % as sodium chloride")
+        format!("{} as sodium chloride", Measure::PERCENT_ROUGH.shown(v))
     });
     ui.label(format!(
-        "Of it {:.2} % comes in with other materials",
-        e.from_materials_percent
+        "Of it {} comes in with other materials",
+        Measure::PERCENT_ROUGH.shown(e.from_materials_percent)
     ));
     ui.label(format!(
-        "Organic salts beside it: {:.2} % as sodium chloride",
-        e.organic_percent
+        "Organic salts beside it: {} as sodium chloride",
+        Measure::PERCENT_ROUGH.shown(e.organic_percent)
     ));
     ui.label(e.ionic_strength.map_or_else(
         || "Ionic strength not known".to_owned(),
@@ -258,7 +260,7 @@ pub(super) fn electrolyte(ui: &mut Ui, view: &View<'_>) {
     egui::Grid::new("charges").num_columns(3).show(ui, |ui| {
         for (charge, percent) in Charge::ALL.iter().zip(e.active_percent) {
             ui.label(charge.label());
-            ui.label(format!("{percent:.2} %"));
+            ui.label(Measure::PERCENT_ROUGH.shown(percent));
             let share = if total > 0.0 {
                 format!("{:.0} of 100", 100.0 * percent / total)
             } else {

@@ -25,7 +25,7 @@ pub(super) struct Shown {
 }
 
 fn range_words(range: PhRange) -> String {
-    format!("{:.2} to {:.2}", range.low.value(), range.high.value())
+    format!("{} to {}", range.low, range.high)
 }
 
 /// Draws the pH that was read on a trial; one of exactly this composition can be taken over as
@@ -37,11 +37,11 @@ pub(super) fn read(ui: &mut Ui, view: &View<'_>, read: &PhRead, commands: &mut V
             return;
         }
         ui.label(format!(
-            "Measured on exactly this composition: pH {:.2} ({})",
+            "Measured on exactly this composition: pH {} ({})",
             read.ph, read.words
         ));
         if view.variant.measured.ph != Some(read.ph)
-            && theme::main_button(ui, format!("Take pH {:.2} over", read.ph)).clicked()
+            && theme::main_button(ui, format!("Take pH {} over", read.ph)).clicked()
         {
             let mut measured = view.variant.measured.clone();
             measured.ph = Some(read.ph);

@@ -112,7 +112,7 @@ pub(super) fn ui(
             ..PhPanel::default()
         };
     }
-    parts::head(ui, &acidity.figure, "pH", |v| format!("{v:.2}"));
+    parts::head(ui, &acidity.figure, "pH", |v| Measure::PH.digits_of(v));
     if let Some(read) = read {
         from_trials::read(ui, view, read, commands);
     }
@@ -152,7 +152,7 @@ pub(super) fn ui(
 
 /// The pH measured and the one aimed at.
 fn settings(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
-    let words = |ph: Option<Ph>| ph.map_or_else(String::new, |p| format!("{p:.2}"));
+    let words = |ph: Option<Ph>| ph.map_or_else(String::new, |p| p.to_string());
     ui.horizontal_wrapped(|ui| {
         let measured = view.variant.measured.ph;
         let shown = words(measured);
@@ -341,7 +341,7 @@ fn put_in(
         return false;
     };
     let words = match read {
-        Some(ph) => format!("{}, with pH {ph:.2} measured", dose.words()),
+        Some(ph) => format!("{}, with pH {ph} measured", dose.words()),
         None => dose.words(),
     };
     let after = if read.is_some() {

@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use eframe::egui::Ui;
+use formulation::amount::Measure;
 use formulation::batch::record::Record;
 use formulation::evaluation::Evaluation;
 use formulation::finding::{Level, Tally};
@@ -55,11 +56,12 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
     let tally = Tally::of(&evaluation.findings);
     ui.collapsing(
         format!(
-            "As really weighed: {}, {}, active matter {:.2} %, water {:.2} %",
+            "As really weighed: {}, {}, active matter {}, water {}",
             plural(Level::Breach, tally.breaches),
             plural(Level::Caution, tally.cautions),
-            evaluation.composition.active_total().typical.as_percent(),
-            evaluation.composition.water().typical.as_percent()
+            Measure::PERCENT_ROUGH
+                .shown(evaluation.composition.active_total().typical.as_percent()),
+            Measure::PERCENT_ROUGH.shown(evaluation.composition.water().typical.as_percent())
         ),
         |ui| {
             for finding in evaluation.findings.iter().filter(|f| f.counts()) {
