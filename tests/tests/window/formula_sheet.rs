@@ -275,7 +275,7 @@ fn the_sums_of_a_block_stand_beside_the_names() {
         .hover();
     // Until the pointer has rested long enough for the hover.
     harness.run_steps(60);
-    let figure = harness.get_by_label("7.56 %").rect();
+    let figure = harness.get_by_label("7.560 %").rect();
     let name = harness
         .get_all_by_label("Sodium laureth sulfate solution 28 %")
         .map(|n| n.rect())

@@ -537,7 +537,7 @@ fn lines_of(ui: &mut Ui, side: &Twin<'_>, block: &PartBlock) {
             for (line, share) in block.lines.iter().take(12) {
                 ui.label(name(*line));
                 theme::right_aligned(ui, 64.0, |ui| {
-                    ui.label(Measure::SHARE.shown(*share));
+                    ui.label(Measure::PERCENT_ROUGH.with_more_digits(1).shown(*share));
                 });
                 ui.end_row();
             }

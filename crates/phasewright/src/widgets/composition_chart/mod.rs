@@ -550,7 +550,7 @@ impl CompositionChart<'_> {
                 for (line, share) in lines.iter().take(20) {
                     ui.label(self.name_of(*line));
                     theme::right_aligned(ui, 64.0, |ui| {
-                        ui.label(Measure::SHARE.shown(*share));
+                        ui.label(Measure::PERCENT_ROUGH.with_more_digits(1).shown(*share));
                     });
                     ui.end_row();
                 }
