@@ -13,8 +13,9 @@ use std::path::Path;
 use flate2::Compression;
 use flate2::write::DeflateEncoder;
 
-/// Packs every file of some folders below `root` for [`packed!`](crate::packed!); to be called by a build script,
-/// whose folder for what it makes is `out`. A file packed before and not changed since is left.
+/// Packs every file of some folders below `root` for [`packed!`](crate::packed!); to be called by
+/// a build script, whose folder for what it makes is `out`. A file packed before and not changed
+/// since is left.
 ///
 /// # Errors
 /// If a file cannot be read or written, with its path.
