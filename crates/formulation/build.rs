@@ -7,7 +7,7 @@ fn main() -> std::io::Result<()> {
     let out = PathBuf::from(std::env::var_os("OUT_DIR").unwrap_or_default());
     packed::pack(
         &root,
-        &["fonts", "inventory", "materials", "names", "rules"],
+        &["fonts", "inventory", "label", "materials", "names", "rules"],
         &out,
     )
 }

@@ -11,7 +11,6 @@ fn main() -> std::io::Result<()> {
     if is("TARGET", "x86_64-unknown-linux-gnu") && is("PROFILE", "release") {
         println!("cargo::rustc-link-arg-bins=-Wl,--icf=all");
     }
-    packed::pack(&root, &["assets/notices", "examples"], &out)?;
-    packed::pack_bytes(epaint_default_fonts::HACK_REGULAR, "hack.ttf", &out)?;
-    packed::pack_bytes(epaint_default_fonts::UBUNTU_LIGHT, "ubuntu_light.ttf", &out)
+    packed::pack(&root, &["assets/notices", "docs", "examples"], &out)?;
+    packed::pack_bytes(epaint_default_fonts::HACK_REGULAR, "hack.ttf", &out)
 }

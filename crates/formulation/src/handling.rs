@@ -221,16 +221,8 @@ mod tests {
     #[test]
     fn every_hazard_asks_for_something() {
         let table = read(include_str!("../../../assets/rules/handling.ron")).unwrap();
-        let hazards = [
-            Hazard::Dust,
-            Hazard::Corrosive,
-            Hazard::Irritant,
-            Hazard::Sensitiser,
-            Hazard::Flammable,
-            Hazard::Oxidiser,
-        ];
-        assert_eq!(table.len(), hazards.len());
-        for hazard in hazards {
+        assert_eq!(table.len(), Hazard::ALL.len());
+        for hazard in Hazard::ALL {
             assert!(!equipment(hazard).is_empty() && !mind(hazard, false).is_empty());
         }
         assert!(mind(Hazard::Corrosive, true).contains("add it to water, never water to it"));

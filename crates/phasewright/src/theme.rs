@@ -444,10 +444,8 @@ pub fn set_motion(context: &egui::Context, motion: Motion) {
     }
 }
 
-/// Letters of code, and signs that our own typefaces lack.
+/// Letters of code, and letters and signs that our own typefaces lack.
 static HACK: LazyLock<Vec<u8>> = LazyLock::new(|| packed!("hack.ttf").bytes());
-/// Letters that our own typefaces lack.
-static UBUNTU_LIGHT: LazyLock<Vec<u8>> = LazyLock::new(|| packed!("ubuntu_light.ttf").bytes());
 
 /// Unpacks the typefaces, which are kept.
 pub fn unpack_fonts() {
@@ -461,7 +459,6 @@ fn fonts() -> FontDefinitions {
         ("bold", &formulation::fonts::BOLD),
         ("symbols", &formulation::fonts::SYMBOLS),
         ("code", &HACK),
-        ("rare", &UBUNTU_LIGHT),
     ];
     for (name, bytes) in faces {
         fonts
@@ -469,15 +466,9 @@ fn fonts() -> FontDefinitions {
             .insert(name.to_owned(), Arc::new(FontData::from_static(bytes)));
     }
     let chains = [
-        (
-            FontFamily::Proportional,
-            ["regular", "symbols", "rare", "code"],
-        ),
-        (strong_family(), ["bold", "symbols", "rare", "code"]),
-        (
-            FontFamily::Monospace,
-            ["code", "rare", "regular", "symbols"],
-        ),
+        (FontFamily::Proportional, ["regular", "symbols", "code"]),
+        (strong_family(), ["bold", "symbols", "code"]),
+        (FontFamily::Monospace, ["code", "regular", "symbols"]),
     ];
     for (family, chain) in chains {
         fonts

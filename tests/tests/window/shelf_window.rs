@@ -4,11 +4,16 @@ use acceptance::window::{Look, bench, picture, shower_gel, state, type_into};
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::batch::workshop::Workshop;
+
 use formulation::mass::read_mass;
-use formulation::material::{Basis, Figures, Material, MaterialId, MaterialValue, Source};
-use formulation::material_draft::MaterialDraft;
+use formulation::material::{
+    Alkalinity, Basis, Charge, Class, Coverage, Figures, FragranceLevel, Hazard, Material,
+    MaterialId, MaterialValue, PhaseKind, Preservation, ProductKind, Role, Source, UseRange,
+    WettingMedium,
+};
+use formulation::material_draft::{AlkalinityDraft, DraftField, MaterialDraft, UseDraft};
 use formulation::own_shelf::ShelfEdit;
-use formulation::quantity::Currency;
+use formulation::quantity::{Currency, Percent, PhRange};
 use formulation::shelf::built_in;
 use formulation::stock::{Lot, LotId, Stock};
 use phasewright::app::Bench;
@@ -335,10 +340,7 @@ fn a_question_is_settled_in_all_rows_and_remembered() {
         ["water-demineralised", sles, sles, "glycerin-99-5"]
     );
     let product = &formula.active().product;
-    assert_eq!(
-        product.kinds,
-        formulation::material::ProductKind::LeaveOn.into()
-    );
+    assert_eq!(product.kinds, ProductKind::LeaveOn.into());
     let steps: Vec<&str> = formula
         .active()
         .phases
@@ -573,6 +575,199 @@ fn every_value_of_a_material_is_shown_and_edited() {
     harness.get_by_label("Put on the shelf").click();
     harness.run();
     material.synonyms = vec!["wax of the moor".into()];
+    let own = harness.state().state().makers_shelf().own();
+    assert_eq!(own.materials.get(&id).map(AsRef::as_ref), Some(&material));
+}
+
+/// All else that a material states stands in the details and in the form too; a new field does
+/// not compile here until somebody says how it is looked for.
+#[test]
+fn everything_a_material_states_is_shown_and_edited() {
+    let tall = Look {
+        size: egui::vec2(1280.0, 2400.0),
+        ..Look::USUAL
+    };
+    let mut harness = shelf(tall);
+    let id = MaterialId::from_name("Heather balm");
+    let mut material = Material::pure(
+        id.clone(),
+        "Heather balm",
+        "Glycerin",
+        Some("56-81-5".parse().unwrap()),
+        Class::Humectant,
+    );
+    let source = |words: &str| Source::new(Basis::Supplier, words);
+    let percent = |figure: f64| Percent::nearest(figure).unwrap();
+    material.synonyms = vec!["balm of the moor".into()];
+    material.supplier = Some("Fellside Botanicals".into());
+    material.roles = vec![Role::Humectant];
+    material.charge = Some(Charge::Amphoteric);
+    material.phase = Some(PhaseKind::CoolDown);
+    let kinds = [ProductKind::RinseOff, ProductKind::LeaveOn];
+    material.use_ranges = (kinds.into_iter().zip([(1.5, 2.5), (3.5, 4.5)]))
+        .map(|(kind, (low, high))| UseRange {
+            kind,
+            low: percent(low),
+            high: percent(high),
+            supplier_maximum: true,
+            source: source("sheet of levels"),
+        })
+        .collect();
+    material.hazards = vec![Hazard::Corrosive, Hazard::Dust];
+    material.wet_with = vec![WettingMedium::Alcohol];
+    material.preservation = Some(Preservation {
+        bacteria: Coverage::Good,
+        yeast: Coverage::Weak,
+        mould: Coverage::None,
+        dose_low: percent(0.15),
+        dose_high: percent(0.85),
+        ph: Some(PhRange::new(3.5, 6.5).unwrap()),
+        formaldehyde_donor: true,
+        source: source("sheet of doses"),
+    });
+    material.alkalinity = Alkalinity::Unknown {
+        ph_as_sold: Some(PhRange::new(4.5, 5.5).unwrap()),
+        base_mmol_per_gram: None,
+        source: source("sheet of acidity"),
+    };
+    material.fragrance_levels = vec![FragranceLevel {
+        category: "5A".into(),
+        maximum: percent(0.75),
+    }];
+    material.note = "keeps in the cellar".into();
+    material.source = source("sheet of the balm");
+    let put = ShelfEdit::Put(material.clone().into());
+    harness.state_mut().push(Command::EditShelf(vec![put]));
+    harness.run();
+    choose(&mut harness, "heather balm", "Heather balm");
+    for words in [
+        "Also balm of the moor",
+        "Fellside Botanicals",
+        "Glycerin",
+        "56-81-5; humectant",
+        "humectant",
+        "amphoteric",
+        "cool-down",
+        "1.5 to 2.5 %, supplier's maximum",
+        "3.5 to 4.5 %, supplier's maximum",
+        "sheet of levels",
+        "corrosive, dust",
+        "alcohol",
+        "0.15 to 0.85 % of this material",
+        "bacteria good, yeast weak, mould not covered",
+        "3.5 to 6.5",
+        "formaldehyde",
+        "sheet of doses",
+        "pH 4.5 to 5.5 as sold",
+        "sheet of acidity",
+        "Category 5A",
+        "at most 0.75 %",
+        "keeps in the cellar",
+        "sheet of the balm",
+    ] {
+        let mut shown = harness.query_all_by_label_contains(words);
+        assert!(shown.next().is_some(), "{words}");
+    }
+    harness.get_by_label("Edit…").click();
+    harness.run();
+    let field = |name: &str, typed: &str| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
+        let value = field.accesskit_node().value();
+        assert_eq!(value.as_deref(), Some(typed), "{name}");
+    };
+    let chosen = |harness: &Harness<'_, Bench>, name: &str, words: &str| {
+        let choice = harness.query_all_by_label(name);
+        // A label's value is its own words.
+        let values = choice.filter_map(|n| n.accesskit_node().value());
+        let values: Vec<_> = values.filter(|value| value != name).collect();
+        assert_eq!(values, [words], "{name}");
+    };
+    let MaterialDraft {
+        of,
+        name,
+        synonyms,
+        supplier,
+        constituents,
+        roles,
+        charge,
+        phase,
+        rinse_off,
+        leave_on,
+        values: _,
+        hazards,
+        wet_with,
+        preservation,
+        alkalinity,
+        fragrance,
+        note,
+        basis,
+        source,
+        sources,
+    } = MaterialDraft::of(&material);
+    assert_eq!(of.as_ref(), Some(&id));
+    field("Name", &name);
+    field("Other names", &synonyms);
+    field("Supplier", &supplier);
+    field("INCI name 1", &constituents[0].inci);
+    field("CAS number 1", &constituents[0].cas);
+    field("Typical share 1", &constituents[0].typical);
+    field("Usual level, rinse-off, lowest", &rinse_off.low);
+    field("Usual level, leave-on, highest", &leave_on.high);
+    let UseDraft {
+        low: _,
+        high: _,
+        supplier_maximum,
+    } = rinse_off;
+    assert!(supplier_maximum);
+    assert_eq!(roles, [Role::Humectant]);
+    chosen(&harness, "Roles", "Humectant");
+    assert_eq!(charge, Some(Charge::Amphoteric));
+    chosen(&harness, "Charge", "Amphoteric");
+    assert_eq!(phase, Some(PhaseKind::CoolDown));
+    chosen(&harness, "Usual phase", "Cool-down phase");
+    assert_eq!(hazards, [Hazard::Corrosive, Hazard::Dust]);
+    chosen(&harness, "Hazards", "Dust, corrosive");
+    assert_eq!(wet_with, [WettingMedium::Alcohol]);
+    chosen(&harness, "Wetted with", "Alcohol");
+    let preservation = preservation.unwrap();
+    chosen(&harness, "Bacteria", "Good");
+    chosen(&harness, "Yeast", "Weak");
+    chosen(&harness, "Mould", "Not covered");
+    field("Dose, %, lowest", &preservation.dose_low);
+    field("Works at pH, highest", &preservation.ph_high);
+    chosen(
+        &harness,
+        "Effect on pH",
+        "It may bring acid or base not listed",
+    );
+    assert!(matches!(alkalinity, AlkalinityDraft::Unknown { .. }));
+    field("pH as sold, lowest", "4.5");
+    field("Fragrance category", &fragrance[0].0);
+    field("Highest level", &fragrance[0].1);
+    chosen(&harness, "How sure the values are", basis.unwrap().label());
+    field("Source", &source);
+    let of_levels = &sources[&DraftField::UseRinseOff].text;
+    field("Source of Usual level, rinse-off", of_levels);
+    let note_field = harness.get_by_role_and_label(egui::Role::MultilineTextInput, "Note");
+    assert_eq!(note_field.accesskit_node().value(), Some(note));
+    // The list stays open while one ticks, and the form gives back what it was given.
+    let button = harness.get_by_role_and_label(egui::Role::Button, "Wetted with");
+    button.click();
+    harness.run();
+    for medium in ["humectant", "oil"] {
+        harness
+            .get_by_role_and_label(egui::Role::CheckBox, medium)
+            .click();
+        harness.run();
+    }
+    harness.key_press(egui::Key::Escape);
+    harness.run();
+    chosen(&harness, "Wetted with", "Humectant, oil, alcohol");
+    harness.get_by_label("Put on the shelf").click();
+    harness.run();
+    material
+        .wet_with
+        .extend([WettingMedium::Humectant, WettingMedium::Oil]);
     let own = harness.state().state().makers_shelf().own();
     assert_eq!(own.materials.get(&id).map(AsRef::as_ref), Some(&material));
 }

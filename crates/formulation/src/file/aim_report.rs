@@ -9,6 +9,7 @@ use serde_json::{Value, json};
 use crate::amount::measure::signed;
 use crate::finding::Level;
 use crate::harmless;
+use crate::notation::writer;
 use crate::progress::Progress;
 use crate::solve::aim::{Aim, Answer, Collision, Proposal, Reached};
 use crate::solve::demand::DemandOrigin;
@@ -25,8 +26,7 @@ pub const LIST_NOTICE: &str = "Ranges and an estimate of compositions that fit t
 pub const AIM_NOTICE: &str = "A proposal by arithmetic on the data of the raw materials; the checks named were made, no others. It is not a safety assessment: local law and a qualified safety assessor decide.";
 
 fn pretty(value: &impl Serialize) -> String {
-    serde_json::to_string_pretty(value)
-        .unwrap_or_else(|error| format!("{{\"error\": \"{error}\"}}"))
+    writer::json(value).unwrap_or_else(|error| format!("{{\"error\": \"{error}\"}}"))
 }
 
 /// An answer as JSON.

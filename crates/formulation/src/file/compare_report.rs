@@ -12,6 +12,7 @@ use crate::compare::{
 use crate::evaluation::Evaluation;
 use crate::finding::Finding;
 use crate::formula::{ItemId, Line};
+use crate::notation::writer;
 use crate::stock::Stock;
 use crate::trial::book::Book;
 use crate::trial::learn::Lessons;
@@ -119,7 +120,7 @@ impl CompareReport<'_> {
             "findings_lost": changes.lost.into_iter().map(finding).collect::<Vec<_>>(),
         });
         // Only a map with keys that are not text could fail, and there is none.
-        serde_json::to_string_pretty(&value).unwrap_or_default()
+        writer::json(&value).unwrap_or_default()
     }
 
     fn row(&self, row: AlignedLine) -> Value {

@@ -8,6 +8,7 @@
 use std::fmt::Write as _;
 use std::path::Path;
 
+use ron::ser::PrettyConfig;
 use ron::value::RawValue;
 use serde::{Deserialize, Serialize};
 use sha2::{Digest, Sha256};
@@ -20,6 +21,7 @@ use super::store::{self, Expect, Stamp};
 use crate::evaluation::Evaluation;
 use crate::formula::{Date, Formula, Variant};
 use crate::material::MaterialId;
+use crate::notation::writer;
 
 /// What the file says it is.
 pub const FORMAT: &str = "phasewright finished formula";
@@ -178,7 +180,7 @@ fn checksum(body: &str) -> String {
 }
 
 fn print<T: Serialize>(value: &T) -> ron::Result<String> {
-    ron::ser::to_string_pretty(value, ron::ser::PrettyConfig::new())
+    writer::ron(value, &ron::Options::default(), PrettyConfig::new())
 }
 
 #[cfg(test)]

@@ -11,6 +11,7 @@ use super::material_file::MaterialEntry;
 use super::read_error::{ReadError, TextPosition};
 use super::source_table::SourceTable;
 use crate::formula::Formula;
+use crate::notation::writer;
 
 #[derive(Serialize)]
 struct Out<'f> {
@@ -38,7 +39,7 @@ pub fn write(formula: &Formula) -> serde_json::Result<String> {
         .values()
         .map(|m| MaterialEntry::from_model(m, &mut sources, None))
         .collect();
-    serde_json::to_string_pretty(&Out {
+    writer::json(&Out {
         format: FORMAT,
         version: VERSION,
         name: &formula.name,

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::amount::measure::tidy;
 use crate::label::{CAUTION, Holds, Label, list_ground};
+use crate::notation::writer;
 use crate::quantity::Spread;
 
 /// The form of the JSON; counts up when a field changes its meaning or goes.
@@ -90,7 +91,7 @@ fn percents(share: Spread) -> (f64, f64, f64) {
 /// The label as JSON.
 pub fn json(label: &Label) -> serde_json::Result<String> {
     let list = &label.ingredients;
-    serde_json::to_string_pretty(&LabelJson {
+    writer::json(&LabelJson {
         version: VERSION,
         market: label.market.label(),
         caution: CAUTION,

@@ -12,6 +12,7 @@ use crate::finding::{Finding, Level, Limit};
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::material::{Charge, Class};
 use crate::mixture::IngredientStatus;
+use crate::notation::writer;
 use crate::quantity::{MassFraction, Percent, Spread, in_grams};
 use crate::served::Setting;
 
@@ -525,5 +526,5 @@ fn short(text: &str, width: usize) -> String {
 
 fn print_json<T: Serialize>(value: &T) -> String {
     // Only a map with keys that are not text could fail, and there is none.
-    serde_json::to_string_pretty(value).unwrap_or_default()
+    writer::json(value).unwrap_or_default()
 }

@@ -18,6 +18,7 @@ use super::source_table::{SourceEntry, SourceTable};
 use super::table::{Table, cell_name};
 use crate::harmless;
 use crate::material::{Material, MaterialValue};
+use crate::notation::writer;
 
 /// Columns before those of the figures of a material, in the order in which they are written.
 const FIRST_COLUMNS: [&str; 10] = [
@@ -68,7 +69,7 @@ pub fn json<'a>(
         .into_iter()
         .map(|m| MaterialEntry::from_model(m, &mut sources, None))
         .collect();
-    serde_json::to_string_pretty(&MaterialFile {
+    writer::json(&MaterialFile {
         version: VERSION,
         source: None,
         sources,
@@ -308,18 +309,70 @@ fn read_row(
 mod tests {
     use super::*;
     use crate::file::table::{read_bytes, read_text};
+    use crate::material::{
+        Alkalinity, Basis, Charge, Coverage, FragranceLevel, Hazard, MaterialId, PhaseKind,
+        Preservation, ProductKind, Role, Source, UseRange, WettingMedium, without_figures,
+    };
+    use crate::quantity::{Percent, PhRange};
 
     fn all() -> Vec<Arc<Material>> {
         let mut materials: Vec<Arc<Material>> =
             crate::shelf::built_in::shelf().iter().cloned().collect();
-        let mut odd = Material::clone(&materials[0]);
-        odd.name = "Odd; “name”, with\ttab".into();
-        odd.id = crate::material::MaterialId::from_name("odd");
-        odd.note = "two\nlines, and a ; too".into();
-        odd.synonyms = vec!["one".into(), "two, three".into()];
-        odd.supplier = Some("123".into());
+        let source = Source::new(Basis::Supplier, "sheet; with a “sign”");
+        let percent = |figure| Percent::nearest(figure).unwrap();
+        // Every field that is no figure is stated: a new one does not compile until it is here.
+        let odd = without_figures!({
+            id: MaterialId::from_name("odd"),
+            name: "Odd; “name”, with\ttab".into(),
+            synonyms: vec!["one".into(), "two, three".into()],
+            supplier: Some("123".into()),
+            constituents: materials[0].constituents.clone(),
+            roles: vec![Role::Humectant, Role::Emollient],
+            charge: Some(Charge::Cationic),
+            phase: Some(PhaseKind::CoolDown),
+            use_ranges: vec![UseRange {
+                kind: ProductKind::LeaveOn,
+                low: percent(0.5),
+                high: percent(1.5),
+                supplier_maximum: true,
+                source: source.clone(),
+            }],
+            hazards: vec![Hazard::Dust, Hazard::Oxidiser],
+            wet_with: vec![WettingMedium::Oil, WettingMedium::Alcohol],
+            preservation: Some(Preservation {
+                bacteria: Coverage::Good,
+                yeast: Coverage::Weak,
+                mould: Coverage::None,
+                dose_low: percent(0.2),
+                dose_high: percent(0.9),
+                ph: PhRange::new(3.0, 6.5),
+                formaldehyde_donor: true,
+                source: source.clone(),
+            }),
+            alkalinity: Alkalinity::Unknown {
+                ph_as_sold: PhRange::new(4.0, 5.0),
+                base_mmol_per_gram: Some((-0.2, 0.1)),
+                source: source.clone(),
+            },
+            fragrance_levels: vec![FragranceLevel {
+                category: "5A".into(),
+                maximum: percent(0.75),
+            }],
+            note: "two\nlines, and a ; too".into(),
+            source,
+        });
         materials.push(Arc::new(odd));
         materials
+    }
+
+    /// The fields of the material file, as its reader tells them.
+    #[test]
+    fn every_field_of_the_material_file_has_a_column() {
+        let refused = serde_json::from_str::<MaterialEntry>("{\"no such field\": 1}");
+        let told = refused.unwrap_err().to_string();
+        let fields: BTreeSet<&str> = told.split('`').skip(1).step_by(2).skip(1).collect();
+        assert!(fields.len() > 20, "{told}");
+        assert_eq!(fields, columns().collect());
     }
 
     fn check(read: Vec<Material>) {

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
+use ron::ser::PrettyConfig;
 use serde::{Deserialize, Serialize};
 
 use super::FileError;
@@ -20,6 +21,7 @@ use crate::batch::workshop::{Duty, DutyDone, Habit, Paper, ProductHabits, Worksh
 use crate::batch_code::CodeScheme;
 use crate::cost::{CostInputs, Labour, Overhead, Packaging};
 use crate::material::MaterialId;
+use crate::notation::writer;
 use crate::quantity::{Decimal, MassFraction, Percent, millilitres};
 use crate::stock::packaging::{self, PackagingLot};
 use crate::stock::{Adjustment, Lot, LotStatus, Offer, Stock, StockError};
@@ -635,10 +637,10 @@ pub fn write(stock: &Stock, workshop: &Workshop) -> ron::Result<String> {
         packaging: stock.packaging.iter().map(Into::into).collect(),
         workshop: Some(workshop.into()),
     };
-    let style = ron::ser::PrettyConfig::new()
+    let style = PrettyConfig::new()
         .struct_names(false)
         .extensions(ron::extensions::Extensions::IMPLICIT_SOME);
-    ron::ser::to_string_pretty(&entry, style).map(|text| text + "\n")
+    writer::ron(&entry, &ron::Options::default(), style).map(|text| text + "\n")
 }
 
 /// Reads the text of a stock file. `file` is its name for error messages.

@@ -13,6 +13,7 @@ use crate::formula::{Date, Formula, ItemId, Line};
 use crate::ledger;
 use crate::mass::ExactMass;
 use crate::material::{Material, MaterialId};
+use crate::notation::writer;
 use crate::quantity::Percent;
 use crate::trial::bench::colour::Lab;
 use crate::trial::bench::falling_ball::FallingBall;
@@ -365,7 +366,7 @@ impl ledger::LedgerKind for TrialLedger {
     const VERSIONS: RangeInclusive<u32> = 1..=1;
     const HEAD_SINCE: u32 = 1;
     fn write(entry: &EntryText) -> Result<String, String> {
-        serde_json::to_string(entry).map_err(|e| e.to_string())
+        writer::json_line(entry).map_err(|e| e.to_string())
     }
     fn read(text: &str, _version: u32) -> Result<EntryText, String> {
         serde_json::from_str(text).map_err(|e| e.to_string())

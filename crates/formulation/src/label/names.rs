@@ -3,6 +3,8 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::OnceLock;
 
+use packed::packed;
+
 use crate::formula::Market;
 use crate::inci::{Inci, InciKey};
 use crate::material::Class;
@@ -40,8 +42,8 @@ pub fn fault() -> Option<&'static ReadError> {
 fn loaded() -> &'static (Names, Option<ReadError>) {
     static NAMES: OnceLock<(Names, Option<ReadError>)> = OnceLock::new();
     NAMES.get_or_init(|| {
-        let text = include_str!("../../../../assets/label/names.ron");
-        match label_tables::read_names(text, "assets/label/names.ron") {
+        let text = packed!("label/names.ron").text();
+        match label_tables::read_names(&text, "assets/label/names.ron") {
             Ok(table) => (Names::new(table), None),
             Err(error) => (Names::default(), Some(error)),
         }

@@ -3,11 +3,12 @@
 use std::fmt::Write as _;
 use std::sync::OnceLock;
 
-use ttf_parser::{Face, GlyphId, OutlineBuilder};
+use skrifa::outline::OutlinePen;
 
 use super::duties::{Advice, Duties, Missing, SectionKind, Stated};
 use super::net_contents::{MILLIMETRES_PER_INCH, least_figure_height_mm};
 use super::{Label, printed};
+use crate::fonts::{Face, REGULAR};
 use crate::formula::{Market, Variant};
 use crate::harmless;
 use crate::label_info::LabelInfo;
@@ -242,9 +243,8 @@ fn set_line(body: &mut String, text: &str, size_mm: f64, x: f64, y: f64) {
     let scale = size_mm / f64::from(face.units_per_em());
     let mut outline = Outline::default();
     for c in text.chars() {
-        let id = face.glyph_index(c).unwrap_or(GlyphId(0));
-        face.outline_glyph(id, &mut outline);
-        outline.x += face.glyph_hor_advance(id).map_or(0.0, f32::from);
+        face.draw(c, &mut outline);
+        outline.x += face.width(c);
     }
     let _ = writeln!(
         body,
@@ -261,7 +261,7 @@ struct Outline {
     x: f32,
 }
 
-impl OutlineBuilder for Outline {
+impl OutlinePen for Outline {
     fn move_to(&mut self, x: f32, y: f32) {
         let _ = write!(self.path, "M{} {y}", self.x + x);
     }
@@ -285,10 +285,9 @@ impl OutlineBuilder for Outline {
     }
 }
 
-fn face() -> Option<&'static Face<'static>> {
-    static FACE: OnceLock<Option<Face<'static>>> = OnceLock::new();
-    FACE.get_or_init(|| Face::parse(&crate::fonts::REGULAR, 0).ok())
-        .as_ref()
+fn face() -> Option<&'static Face> {
+    static FACE: OnceLock<Option<Face>> = OnceLock::new();
+    FACE.get_or_init(|| Face::read(&REGULAR)).as_ref()
 }
 
 /// Height of the small x as a share of the type size; 0.53 is that of most sans-serif
@@ -317,8 +316,8 @@ fn capital_height() -> f64 {
 /// from the top; 0.78 is that of most sans-serif faces.
 pub fn baseline_share() -> f64 {
     face().map_or(0.78, |f| {
-        let (up, down) = (f64::from(f.ascender()), f64::from(f.descender()));
-        up / (up - down)
+        let (up, down) = f.above_and_below();
+        f64::from(up) / f64::from(up - down)
     })
 }
 
@@ -327,14 +326,7 @@ fn width_of(text: &str, size_mm: f64) -> f64 {
     let Some(face) = face() else {
         return text.chars().count() as f64 * size_mm * 0.55;
     };
-    let units: u32 = text
-        .chars()
-        .map(|c| {
-            face.glyph_index(c)
-                .and_then(|g| face.glyph_hor_advance(g))
-                .map_or(0, u32::from)
-        })
-        .sum();
+    let units: f32 = text.chars().map(|c| face.width(c)).sum();
     f64::from(units) / f64::from(face.units_per_em()) * size_mm
 }
 

@@ -17,6 +17,30 @@ pub enum Hazard {
     Oxidiser,
 }
 
+impl Hazard {
+    /// All of them.
+    pub const ALL: [Self; 6] = [
+        Self::Dust,
+        Self::Corrosive,
+        Self::Irritant,
+        Self::Sensitiser,
+        Self::Flammable,
+        Self::Oxidiser,
+    ];
+
+    /// The word shown.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Dust => "dust",
+            Self::Corrosive => "corrosive",
+            Self::Irritant => "irritant",
+            Self::Sensitiser => "sensitiser",
+            Self::Flammable => "flammable",
+            Self::Oxidiser => "oxidiser",
+        }
+    }
+}
+
 /// What a powder may be wetted with before water goes in.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Debug)]
 pub enum WettingMedium {
@@ -28,4 +52,19 @@ pub enum WettingMedium {
     Surfactant,
     /// Alcohol.
     Alcohol,
+}
+
+impl WettingMedium {
+    /// All of them.
+    pub const ALL: [Self; 4] = [Self::Humectant, Self::Oil, Self::Surfactant, Self::Alcohol];
+
+    /// The word shown.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::Humectant => "humectant",
+            Self::Oil => "oil",
+            Self::Surfactant => "surfactant",
+            Self::Alcohol => "alcohol",
+        }
+    }
 }

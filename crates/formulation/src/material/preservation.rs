@@ -14,6 +14,20 @@ pub enum Coverage {
     Good,
 }
 
+impl Coverage {
+    /// All of them, the least first.
+    pub const ALL: [Self; 3] = [Self::None, Self::Weak, Self::Good];
+
+    /// The words shown.
+    pub const fn label(self) -> &'static str {
+        match self {
+            Self::None => "not covered",
+            Self::Weak => "weak",
+            Self::Good => "good",
+        }
+    }
+}
+
 /// What a preservative does, and at which dose of the raw material.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Preservation {

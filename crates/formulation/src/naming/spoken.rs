@@ -7,11 +7,12 @@
 use std::collections::{HashMap, HashSet};
 use std::sync::OnceLock;
 
+use packed::{Packed, packed};
 use serde::Deserialize;
 
 use super::fold;
 
-const TEXT: &str = include_str!("../../../../assets/names/spoken.ron");
+const TEXT: Packed = packed!("names/spoken.ron");
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -51,7 +52,7 @@ struct Spoken {
 fn spoken() -> &'static Spoken {
     static SPOKEN: OnceLock<Spoken> = OnceLock::new();
     SPOKEN.get_or_init(|| {
-        let Ok(lists) = ron::from_str::<Lists>(TEXT) else {
+        let Ok(lists) = ron::from_str::<Lists>(&TEXT.text()) else {
             return Spoken::default();
         };
         let mut spoken = Spoken {
@@ -262,7 +263,7 @@ mod tests {
 
     #[test]
     fn the_words_are_folded_and_stand_once() {
-        let lists: Lists = ron::from_str(TEXT).unwrap();
+        let lists: Lists = ron::from_str(&TEXT.text()).unwrap();
         let mut seen = HashSet::new();
         for row in lists.sorts.iter().chain(&lists.words) {
             for said in row {

@@ -3,11 +3,12 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::OnceLock;
 
+use packed::{Packed, packed};
 use serde::Deserialize;
 
 use crate::material::Role;
 
-const TEXT: &str = include_str!("../../../../assets/names/words.ron");
+const TEXT: Packed = packed!("names/words.ron");
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -92,7 +93,7 @@ pub(crate) fn functions() -> &'static [(String, Role)] {
 pub(super) fn words() -> &'static Words {
     static WORDS: OnceLock<Words> = OnceLock::new();
     WORDS.get_or_init(|| {
-        let Ok(lists) = ron::from_str::<Lists>(TEXT) else {
+        let Ok(lists) = ron::from_str::<Lists>(&TEXT.text()) else {
             return Words::default();
         };
         let forms = [
@@ -148,7 +149,7 @@ mod tests {
 
     #[test]
     fn the_lists_are_read_and_folded() {
-        let lists: Lists = ron::from_str(TEXT).unwrap();
+        let lists: Lists = ron::from_str(&TEXT.text()).unwrap();
         let all = [
             &lists.liquid,
             &lists.solid,

@@ -13,3 +13,4 @@ pub mod plain_names;
 pub mod read_error;
 pub mod role_words;
 pub mod source_table;
+pub(crate) mod writer;

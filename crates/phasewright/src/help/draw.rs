@@ -272,7 +272,7 @@ mod tests {
     /// Nothing of a page is lost: every word of the text stands in a block.
     #[test]
     fn no_word_of_a_page_is_lost() {
-        for page in PAGES {
+        for page in PAGES.iter() {
             let all = format!("{:?}", blocks(page.text));
             for event in Parser::new_ext(page.text, Options::ENABLE_TABLES) {
                 let (Event::Text(words) | Event::Code(words)) = event else {

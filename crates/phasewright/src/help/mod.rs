@@ -3,6 +3,9 @@
 mod draw;
 mod window;
 
+use std::sync::LazyLock;
+
+use packed::packed;
 pub use window::HelpWindow;
 
 use crate::sheets::SheetName;
@@ -27,28 +30,30 @@ pub struct HelpPlace {
 
 macro_rules! pages {
     ($($id:literal),* $(,)?) => {
-        [$(Page { id: $id, text: include_str!(concat!("../../../../docs/", $id, ".md")) }),*]
+        [$(Page { id: $id, text: packed!(concat!("docs/", $id, ".md")).text().leak() }),*]
     };
 }
 
-/// All pages, in the order in which a maker meets them.
-pub static PAGES: &[Page] = &pages![
-    "window",
-    "shelf",
-    "aim",
-    "making",
-    "trials",
-    "label",
-    "law",
-    "compatibility",
-    "estimates",
-    "methods",
-    "materials",
-    "reliability",
-    "commands",
-    "file-formats",
-    "json",
-];
+/// All pages, in the order in which a maker meets them; unpacked once and kept.
+pub static PAGES: LazyLock<[Page; 15]> = LazyLock::new(|| {
+    pages![
+        "window",
+        "shelf",
+        "aim",
+        "making",
+        "trials",
+        "label",
+        "law",
+        "compatibility",
+        "estimates",
+        "methods",
+        "materials",
+        "reliability",
+        "commands",
+        "file-formats",
+        "json",
+    ]
+});
 
 impl Page {
     /// Its first heading.
@@ -139,7 +144,7 @@ pub fn search(words: &str) -> Vec<(HelpPlace, &'static str)> {
         return Vec::new();
     }
     let mut found = Vec::new();
-    for page in PAGES {
+    for page in PAGES.iter() {
         for (heading, text) in page.parts() {
             let head = heading.unwrap_or_else(|| page.title()).to_lowercase();
             let lower = text.to_lowercase();
@@ -186,7 +191,7 @@ mod tests {
         let mut inside: Vec<&str> = PAGES.iter().map(|p| p.id).collect();
         inside.sort_unstable();
         assert_eq!(inside, there);
-        for page in PAGES {
+        for page in PAGES.iter() {
             assert!(page.text.starts_with("# "), "{}", page.id);
         }
     }

@@ -85,7 +85,7 @@ impl HelpWindow {
                 .selected_text(Page::of(place.page).map_or("", Page::title))
                 .width(220.0)
                 .show_ui(ui, |ui| {
-                    for page in PAGES {
+                    for page in PAGES.iter() {
                         let here = page.id == place.page;
                         if ui.selectable_label(here, page.title()).clicked() {
                             next = Some(HelpPlace {

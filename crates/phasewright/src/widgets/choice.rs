@@ -1,6 +1,13 @@
-//! One of several is chosen: from a box that opens, or from a row in which all are seen.
+//! One is chosen of several, from a box that opens or from a row in which all are seen; or
+//! several are, behind a button.
 
-use eframe::egui::{Button, ComboBox, EventFilter, Id, Key, Response, Sense, Ui};
+use eframe::egui::containers::menu::{MenuButton, MenuConfig};
+use eframe::egui::{
+    Button, ComboBox, EventFilter, Id, Key, PopupCloseBehavior, Response, ScrollArea, Sense, Ui,
+};
+
+/// Height beyond which the list of those ticked is scrolled.
+const TALLEST: f32 = 360.0;
 
 /// Draws the box; screen readers say `name`, which tells it from others in the same place too.
 pub fn choice<T, W>(
@@ -108,4 +115,32 @@ fn by_key(ui: &Ui, row: Id, at: usize, last: usize) -> Option<usize> {
         at
     };
     (next != at).then_some(next)
+}
+
+/// Draws a button named `name` with the words `shown` on it; behind it stand all that can be
+/// ticked, and it stays open meanwhile.
+pub fn choices<T: Copy + PartialEq>(
+    ui: &mut Ui,
+    name: &str,
+    shown: &str,
+    chosen: &mut Vec<T>,
+    all: &[(T, &str)],
+) -> Response {
+    let stays = MenuConfig::new().close_behavior(PopupCloseBehavior::CloseOnClickOutside);
+    let (button, _) = MenuButton::new(shown).config(stays).ui(ui, |ui| {
+        ScrollArea::vertical().max_height(TALLEST).show(ui, |ui| {
+            for (value, words) in all {
+                let mut on = chosen.contains(value);
+                if ui.checkbox(&mut on, *words).changed() {
+                    if on {
+                        chosen.push(*value);
+                    } else {
+                        chosen.retain(|c| c != value);
+                    }
+                }
+            }
+        });
+    });
+    ui.accesskit_node_builder(button.id, |node| node.set_value(shown));
+    button.accessible_name(name)
 }

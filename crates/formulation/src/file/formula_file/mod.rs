@@ -59,6 +59,7 @@ use super::ron_place::{self, PathStep as At};
 use super::source_table::SourceTable;
 use super::store::{self, Expect, Stamp};
 use crate::formula::Formula;
+use crate::notation::writer;
 
 pub(in crate::file) use entry::{
     FormulaEntry, KeptEntry, LineEntry, PhaseEntry, SetAsideEntry, StepEntry, VariantEntry,
@@ -263,7 +264,7 @@ impl Sections {
         depth: usize,
     ) -> ron::Result<()> {
         let pretty = material_file::pretty(depth);
-        let text = ron_options().to_string_pretty(value, pretty)?;
+        let text = writer::ron(&value, &ron_options(), pretty)?;
         // Strings are written with escapes, so every line break is one of the layout.
         let text = text.replace('\n', "\n    ");
         writeln!(self.text, "    {name}: {text},").map_err(ron::Error::from)

@@ -7,10 +7,10 @@ use krilla::geom::{Path, PathBuilder, Point, Rect};
 use krilla::num::NormalizedF32;
 use krilla::paint::{Fill, FillRule, Stroke};
 use krilla::surface::Surface;
-use krilla::text::{Font, TextDirection};
+use krilla::text::{Font, GlyphId, KrillaGlyph};
 
 use super::{Fonts, Mark, PdfError, Style, Which};
-use crate::fonts::{BOLD, REGULAR, SYMBOLS};
+use crate::fonts::{BOLD, Face, REGULAR, SYMBOLS};
 
 /// Width of the line around a box to tick, in points.
 const BOX: f32 = 0.8;
@@ -20,15 +20,14 @@ pub(super) struct Ink<'a> {
     regular: Font,
     bold: Font,
     symbols: Font,
-    fonts: &'a Fonts<'static>,
+    fonts: &'a Fonts,
 }
 
 impl<'a> Ink<'a> {
     /// Reads the fonts to embed.
-    pub(super) fn new(fonts: &'a Fonts<'static>) -> Result<Self, PdfError> {
+    pub(super) fn new(fonts: &'a Fonts) -> Result<Self, PdfError> {
         let font = |data: &[u8]| {
-            Font::new(Arc::new(data.to_vec()).into(), 0)
-                .ok_or_else(|| PdfError("a font cannot be read".to_owned()))
+            Font::new(Arc::new(data.to_vec()).into(), 0).ok_or_else(super::unreadable)
         };
         Ok(Self {
             regular: font(&REGULAR)?,
@@ -69,9 +68,9 @@ impl<'a> Ink<'a> {
                 Which::Bold => &self.bold,
                 Which::Symbols => &self.symbols,
             };
+            let glyphs = glyphs(self.fonts.face(which), run);
             let at = Point::from_xy(x, y);
-            let direction = TextDirection::LeftToRight;
-            surface.draw_text(at, font.clone(), style.size, run, false, direction);
+            surface.draw_glyphs(at, &glyphs, font.clone(), run, style.size, false);
             x += self.fonts.width(run, style);
         }
     }
@@ -91,6 +90,31 @@ impl<'a> Ink<'a> {
             .filter_map(|(which, from, to)| Some((which, text.get(from..to)?)))
             .collect()
     }
+}
+
+/// The glyphs of a text, each with the characters it stands for, so that they can be copied.
+fn glyphs(face: &Face, text: &str) -> Vec<KrillaGlyph> {
+    let set = face.set(text);
+    let ends = |place: usize, begins: usize| {
+        let mut from = set.iter().skip(place).map(|g| g.begins);
+        from.find(|&next| next != begins).unwrap_or(text.len())
+    };
+    let share = |units: i32| units as f32 / face.units_per_em();
+    (0..)
+        .zip(&set)
+        .map(|(place, glyph)| {
+            let ([across, up], [right, raised]) = (glyph.advance, glyph.offset);
+            KrillaGlyph::new(
+                GlyphId::new(glyph.id),
+                share(across),
+                share(right),
+                share(raised),
+                share(up),
+                glyph.begins..ends(place, glyph.begins),
+                None,
+            )
+        })
+        .collect()
 }
 
 fn through(points: &[(f32, f32)]) -> PathBuilder {

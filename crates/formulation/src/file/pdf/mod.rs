@@ -9,12 +9,11 @@ mod ink;
 use krilla::Document;
 use krilla::metadata::Metadata;
 use krilla::page::PageSettings;
-use ttf_parser::Face;
 
 use self::ink::Ink;
 
 use crate::batch::workshop::Paper;
-use crate::fonts::{BOLD, REGULAR, SYMBOLS};
+use crate::fonts::{BOLD, Face, REGULAR, SYMBOLS};
 use crate::plain_words::unparted;
 use crate::progress::Progress;
 
@@ -178,10 +177,14 @@ impl<'p> Printing<'p> {
     }
 }
 
-struct Fonts<'a> {
-    regular: Face<'a>,
-    bold: Face<'a>,
-    symbols: Face<'a>,
+fn unreadable() -> PdfError {
+    PdfError("a font cannot be read".to_owned())
+}
+
+struct Fonts {
+    regular: Face,
+    bold: Face,
+    symbols: Face,
 }
 
 /// Which of the embedded fonts draws a character.
@@ -192,9 +195,9 @@ enum Which {
     Symbols,
 }
 
-impl Fonts<'_> {
+impl Fonts {
     fn new() -> Result<Self, PdfError> {
-        let face = |data: &'static [u8]| Face::parse(data, 0).map_err(|e| PdfError(e.to_string()));
+        let face = |data: &'static [u8]| Face::read(data).ok_or_else(unreadable);
         Ok(Self {
             regular: face(&REGULAR)?,
             bold: face(&BOLD)?,
@@ -202,7 +205,7 @@ impl Fonts<'_> {
         })
     }
 
-    const fn face(&self, which: Which) -> &Face<'_> {
+    const fn face(&self, which: Which) -> &Face {
         match which {
             Which::Regular => &self.regular,
             Which::Bold => &self.bold,
@@ -213,7 +216,7 @@ impl Fonts<'_> {
     /// The font that has a character; the text font, with its box for the unknown, if none.
     fn which(&self, c: char, bold: bool) -> Which {
         let text = if bold { Which::Bold } else { Which::Regular };
-        if self.face(text).glyph_index(c).is_none() && self.symbols.glyph_index(c).is_some() {
+        if !self.face(text).has(c) && self.symbols.has(c) {
             Which::Symbols
         } else {
             text
@@ -224,9 +227,7 @@ impl Fonts<'_> {
         text.chars()
             .map(|c| {
                 let face = self.face(self.which(c, style.bold));
-                let glyph = face.glyph_index(c).unwrap_or_default();
-                let advance = f32::from(face.glyph_hor_advance(glyph).unwrap_or_default());
-                advance * style.size / f32::from(face.units_per_em())
+                face.width(c) * style.size / face.units_per_em()
             })
             .sum()
     }
@@ -276,7 +277,7 @@ fn unbroken(text: &str) -> Vec<String> {
 /// A document that grows from the top of its first page down.
 pub struct Flow<'p> {
     printing: Printing<'p>,
-    fonts: Fonts<'static>,
+    fonts: Fonts,
     /// Width and height of a page.
     size: (f32, f32),
     pages: Vec<Vec<Mark>>,
@@ -725,10 +726,7 @@ mod tests {
         {
             for bold in [false, true] {
                 let which = fonts.which(c, bold);
-                assert!(
-                    fonts.face(which).glyph_index(c).is_some(),
-                    "{c} bold {bold}"
-                );
+                assert!(fonts.face(which).has(c), "{c} bold {bold}");
             }
         }
     }

@@ -21,6 +21,7 @@ use crate::batch::record::{Entry, Event, Opening, Record, RecordError};
 use crate::batch_code::BatchCode;
 use crate::evaluation::Evaluation;
 use crate::ledger::{self, Fault, LedgerKind, LedgerRead};
+use crate::notation::writer;
 
 /// The closing part of the name of a record file.
 pub const ENDING: &str = ".batch.jsonl";
@@ -38,7 +39,7 @@ impl LedgerKind for BatchLedger {
     const HEAD_SINCE: u32 = 2;
     fn write(entry: &Entry) -> Result<String, String> {
         let written = RecordEntry::from_model(entry)?;
-        serde_json::to_string(&written).map_err(|e| e.to_string())
+        writer::json_line(&written).map_err(|e| e.to_string())
     }
     fn read(text: &str, _: u32) -> Result<Entry, String> {
         serde_json::from_str::<RecordEntry>(text)

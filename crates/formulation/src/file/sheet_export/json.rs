@@ -9,6 +9,7 @@ use crate::batch::weigh_sheet::{NOTICE, SheetEntry, WeighSheet, Weighing};
 use crate::cost::CostSheet;
 use crate::file::number::celsius_decimal;
 use crate::mass::ExactMass;
+use crate::notation::writer;
 use crate::quantity::{in_grams, in_kg_per_m3, in_millilitres};
 
 /// Version of the JSON schema; raised when a field changes its meaning or goes.
@@ -366,5 +367,5 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
         notice: NOTICE,
     };
     // Plain structs of numbers and texts always turn into JSON.
-    serde_json::to_string_pretty(&view).unwrap_or_default()
+    writer::json(&view).unwrap_or_default()
 }

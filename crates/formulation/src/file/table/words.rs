@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, HashMap, HashSet};
 use std::sync::OnceLock;
 
+use packed::{Packed, packed};
 use serde::Deserialize;
 
 use super::Table;
@@ -11,7 +12,7 @@ use crate::file::product_head;
 use crate::naming::words_of;
 use crate::plain_words::circled;
 
-const TEXT: &str = include_str!("../../../../../assets/names/headings.ron");
+const TEXT: Packed = packed!("names/headings.ron");
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -206,7 +207,7 @@ impl Words {
 pub(super) fn words() -> &'static Words {
     static WORDS: OnceLock<Words> = OnceLock::new();
     WORDS.get_or_init(|| {
-        let Ok(lists) = ron::from_str::<Lists>(TEXT) else {
+        let Ok(lists) = ron::from_str::<Lists>(&TEXT.text()) else {
             return Words::default();
         };
         let mut headings: Vec<(Vec<String>, ColumnKind)> = ColumnKind::ALL
@@ -570,7 +571,7 @@ mod tests {
 
     #[test]
     fn the_lists_are_read_and_folded() {
-        let lists: Lists = ron::from_str(TEXT).unwrap();
+        let lists: Lists = ron::from_str(&TEXT.text()).unwrap();
         for (kind, phrases) in &lists.headings {
             assert!(ColumnKind::ALL.iter().any(|k| k.label() == kind), "{kind}");
             for phrase in phrases {

@@ -47,6 +47,7 @@ pub use self::to_model::EntryError;
 use super::read_error::ReadError;
 use super::source_table::SourceTable;
 use crate::material::Material;
+use crate::notation::writer;
 
 /// The version this program writes and the newest it reads.
 pub const VERSION: u32 = 1;
@@ -140,7 +141,7 @@ pub fn write<'a>(materials: impl IntoIterator<Item = &'a Arc<Material>>) -> ron:
         sources,
         materials,
     };
-    let mut text = ron_options().to_string_pretty(&file, pretty(4))?;
+    let mut text = writer::ron(&file, &ron_options(), pretty(4))?;
     text.push('\n');
     Ok(text)
 }

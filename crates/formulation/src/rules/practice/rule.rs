@@ -2,6 +2,7 @@
 
 use std::sync::{Arc, OnceLock};
 
+use packed::packed;
 use serde::Deserialize;
 
 use crate::finding::Level;
@@ -260,5 +261,5 @@ pub(super) fn read(text: &str) -> Result<Vec<Rule>, String> {
 /// The rules that come with the program.
 pub(super) fn rules() -> &'static Result<Vec<Rule>, String> {
     static RULES: OnceLock<Result<Vec<Rule>, String>> = OnceLock::new();
-    RULES.get_or_init(|| read(include_str!("../../../../../assets/rules/practice.ron")))
+    RULES.get_or_init(|| read(&packed!("rules/practice.ron").text()))
 }

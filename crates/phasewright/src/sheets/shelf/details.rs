@@ -12,7 +12,7 @@ use formulation::finding::Level;
 use formulation::lot_values::LotValues;
 use formulation::material::{Material, MaterialValue, Source};
 use formulation::material_change::material_changes;
-use formulation::material_draft::{DraftField, MaterialDraft, TypedFigures};
+use formulation::material_draft::{DraftField, MaterialDraft, PreservationDraft, TypedFigures};
 use formulation::own_shelf::{Attachment, ShelfEdit};
 use formulation::quantity::MassFraction;
 use formulation::stock::LotId;
@@ -194,6 +194,14 @@ fn values(ui: &mut Ui, material: &Material) {
             if let Some(phase) = material.phase {
                 value(ui, "Usual phase", phase.label().to_owned(), None);
             }
+            let hazards: Vec<&str> = material.hazards.iter().map(|h| h.label()).collect();
+            if !hazards.is_empty() {
+                value(ui, "Hazards", hazards.join(", "), None);
+            }
+            let media: Vec<&str> = material.wet_with.iter().map(|m| m.label()).collect();
+            if !media.is_empty() {
+                value(ui, "Wetted with", media.join(", "), None);
+            }
             for r in &material.use_ranges {
                 let maximum = if r.supplier_maximum {
                     ", supplier's maximum"
@@ -222,9 +230,8 @@ fn values(ui: &mut Ui, material: &Material) {
                     material.alkalinity.source(),
                 );
             }
-            if let Some(p) = &material.preservation {
-                let text = format!("{} to {} % of this material", p.dose_low, p.dose_high);
-                value(ui, "Preserves at", text, Some(&p.source));
+            if let (Some(stated), Some(typed)) = (&material.preservation, &shown.preservation) {
+                preserves(ui, typed, &stated.source);
             }
             for level in &material.fragrance_levels {
                 let name = format!("Category {}", level.category);
@@ -237,6 +244,31 @@ fn values(ui: &mut Ui, material: &Material) {
             }
             value(ui, "Source", material.source.to_string(), None);
         });
+}
+
+/// What a preservative covers, at which dose and pH.
+fn preserves(ui: &mut Ui, typed: &PreservationDraft, source: &Source) {
+    let PreservationDraft {
+        covers,
+        dose_low,
+        dose_high,
+        ph_low,
+        ph_high,
+        donor,
+    } = typed;
+    let dose = format!("{dose_low} to {dose_high} % of this material");
+    value(ui, "Preserves at", dose, Some(source));
+    let groups = ["bacteria", "yeast", "mould"].into_iter().zip(covers);
+    let covers: Vec<String> = groups
+        .map(|(group, coverage)| format!("{group} {}", coverage.label()))
+        .collect();
+    value(ui, "Covers", covers.join(", "), None);
+    if !ph_low.is_empty() {
+        value(ui, "Works at pH", range(ph_low, ph_high), None);
+    }
+    if *donor {
+        value(ui, "Releases", "formaldehyde".to_owned(), None);
+    }
 }
 
 fn contains(ui: &mut Ui, material: &Material) {

@@ -25,7 +25,7 @@ use super::{Ask, capital};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;
-use crate::widgets::choice::choice;
+use crate::widgets::choice::{choice, choices};
 use crate::widgets::level_mark::level_mark;
 use crate::widgets::read_out::read_out;
 use crate::widgets::work_bar::work_bar;
@@ -39,22 +39,6 @@ const BASES: [Basis; 6] = [
     Basis::Typical,
     Basis::Practice,
     Basis::Estimate,
-];
-/// Hazards in the order of display, with their words.
-const HAZARDS: [(Hazard, &str); 6] = [
-    (Hazard::Dust, "dust"),
-    (Hazard::Corrosive, "corrosive"),
-    (Hazard::Irritant, "irritant"),
-    (Hazard::Sensitiser, "sensitiser"),
-    (Hazard::Flammable, "flammable"),
-    (Hazard::Oxidiser, "oxidiser"),
-];
-/// What a powder is wetted with.
-const WETTING: [(WettingMedium, &str); 4] = [
-    (WettingMedium::Humectant, "humectant"),
-    (WettingMedium::Oil, "oil"),
-    (WettingMedium::Surfactant, "surfactant"),
-    (WettingMedium::Alcohol, "alcohol"),
 ];
 /// Suggestions shown while a name is typed.
 const MOST_SUGGESTIONS: usize = 6;
@@ -391,14 +375,14 @@ impl Editor {
             "Hazards",
             "What to mind in handling",
             &mut d.hazards,
-            &HAZARDS,
+            &Hazard::ALL.map(|h| (h, h.label())),
         );
         many(
             ui,
             "Wetted with",
             "A gum or powder that must be wetted with one of these before water goes in",
             &mut d.wet_with,
-            &WETTING,
+            &WettingMedium::ALL.map(|m| (m, m.label())),
         );
         title(ui, DraftField::Value(MaterialValue::Preservation));
         let mut preserves = d.preservation.is_some();
@@ -742,23 +726,7 @@ fn many<T: Copy + PartialEq>(
         } else {
             capital(&words.join(", "))
         };
-        ui.menu_button(shown, |ui| {
-            ScrollArea::vertical().max_height(320.0).show(ui, |ui| {
-                for (value, words) in all {
-                    let mut on = chosen.contains(value);
-                    if ui.checkbox(&mut on, *words).changed() {
-                        if on {
-                            chosen.push(*value);
-                        } else {
-                            chosen.retain(|c| c != value);
-                        }
-                    }
-                }
-            });
-        })
-        .response
-        .on_hover_text(explanation)
-        .accessible_name(name);
+        choices(ui, name, &shown, chosen, all).on_hover_text(explanation);
     });
 }
 
@@ -769,15 +737,11 @@ fn preservation(ui: &mut Ui, p: &mut PreservationDraft) {
             .zip(&mut p.covers)
         {
             ui.label(theme::small(ui, name));
-            let word = |c: Coverage| match c {
-                Coverage::None => "Not covered",
-                Coverage::Weak => "Weak",
-                Coverage::Good => "Good",
-            };
+            let word = |c: Coverage| capital(c.label());
             ComboBox::from_id_salt(name)
                 .selected_text(word(*covers))
                 .show_ui(ui, |ui| {
-                    for one in [Coverage::None, Coverage::Weak, Coverage::Good] {
+                    for one in Coverage::ALL {
                         ui.selectable_value(covers, one, word(one));
                     }
                 })

@@ -16,6 +16,7 @@ use crate::command::Command;
 use crate::state::View;
 use crate::theme;
 use crate::widgets::at_right::at_right;
+use crate::widgets::choice::choices;
 use crate::widgets::entry::Entry;
 use crate::widgets::focus::region;
 use crate::widgets::refusal::figure;
@@ -386,20 +387,8 @@ fn table_and_plot(ui: &mut Ui, view: &View<'_>, state: &mut VariantsState, kept:
         .unwrap_or_default();
     ui.horizontal(|ui| {
         ui.label(theme::heading("All variants"));
-        ui.menu_button("Figures shown…", |ui| {
-            ScrollArea::vertical().max_height(360.0).show(ui, |ui| {
-                for (key, label) in &known {
-                    let mut on = state.columns.contains(key);
-                    if ui.checkbox(&mut on, *label).changed() {
-                        if on {
-                            state.columns.push(key);
-                        } else {
-                            state.columns.retain(|c| c != key);
-                        }
-                    }
-                }
-            });
-        });
+        let name = "Figures shown…";
+        choices(ui, name, name, &mut state.columns, &known);
     });
     if let Some((key, falling)) = state.sort {
         let value = |row: &Measured<'_>| {

@@ -5,7 +5,6 @@ use eframe::egui::{self, Ui};
 use egui_plot::{Legend, Line, Span, VLine};
 use formulation::chemistry::preservation::{self, AcidState, Whereabouts};
 use formulation::finding::Level;
-use formulation::material::Coverage;
 
 use super::parts;
 use crate::state::View;
@@ -49,11 +48,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>) {
         egui::Grid::new("coverage").num_columns(3).show(ui, |ui| {
             for group in &system.coverage {
                 ui.label(group.group);
-                ui.label(match group.coverage {
-                    Coverage::None => "not covered",
-                    Coverage::Weak => "weak",
-                    Coverage::Good => "good",
-                });
+                ui.label(group.coverage.label());
                 let by: Vec<&str> = group.by.iter().map(AsRef::as_ref).collect();
                 ui.add(egui::Label::new(by.join(", ")).wrap());
                 ui.end_row();
