@@ -9,8 +9,7 @@ use crate::amount::measure::tidy;
 use crate::formula::Formula;
 use crate::inci::Inci;
 use crate::material::{
-    Alkalinity, Constituent, Counted, Coverage, Ends, Material, MaterialId, MaterialValue,
-    other_fields,
+    Alkalinity, Constituent, Counted, Ends, Material, MaterialId, MaterialValue, other_fields,
 };
 use crate::quantity::{PhRange, Spread};
 use crate::shelf::Shelf;
@@ -82,18 +81,12 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
         both(value.row().in_changes, &|m| figures(m, value, counted));
     }
     both("hazards", &|m| {
-        m.hazards
-            .iter()
-            .map(|h| format!("{h:?}").to_lowercase())
-            .collect::<Vec<_>>()
-            .join(", ")
+        let hazards: Vec<&str> = m.hazards.iter().map(|h| h.label()).collect();
+        hazards.join(", ")
     });
     both("wetted with", &|m| {
-        m.wet_with
-            .iter()
-            .map(|w| format!("{w:?}").to_lowercase())
-            .collect::<Vec<_>>()
-            .join(", ")
+        let media: Vec<&str> = m.wet_with.iter().map(|w| w.label()).collect();
+        media.join(", ")
     });
     both(MaterialValue::Preservation.row().in_changes, &preservation);
     both(MaterialValue::Alkalinity.row().in_changes, &alkalinity);
@@ -218,7 +211,6 @@ fn preservation(m: &Material) -> String {
     let Some(p) = &m.preservation else {
         return String::new();
     };
-    let cover = |c: Coverage| format!("{c:?}").to_lowercase();
     let ph =
         p.ph.map_or_else(String::new, |r| format!(", pH {}", ph_range(r)));
     let donor = if p.formaldehyde_donor {
@@ -230,9 +222,9 @@ fn preservation(m: &Material) -> String {
         "{} to {} %, bacteria {}, yeast {}, mould {}{ph}{donor}",
         p.dose_low,
         p.dose_high,
-        cover(p.bacteria),
-        cover(p.yeast),
-        cover(p.mould)
+        p.bacteria.label(),
+        p.yeast.label(),
+        p.mould.label()
     )
 }
 
