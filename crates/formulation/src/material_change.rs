@@ -245,9 +245,9 @@ fn alkalinity(m: &Material) -> String {
         }
         Alkalinity::Titrated(t) => {
             format!(
-                "{} mmol acid per gram to pH {:.1}; {}",
+                "{} mmol acid per gram to pH {}; {}",
                 figure(t.value.mmol_acid_per_gram),
-                t.value.to_ph,
+                figure(t.value.to_ph.value()),
                 t.source
             )
         }

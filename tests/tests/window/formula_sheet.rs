@@ -85,6 +85,28 @@ fn a_line_is_added_by_typing() {
     assert_eq!(formula(&harness).active().total(), Percent::HUNDRED);
 }
 
+/// What the law has for products that are rinsed off only is said before it is put into one that
+/// stays on: Regulation (EC) No 1223/2009, Annex V, entry 39.
+#[test]
+fn what_the_product_may_not_hold_is_said_in_the_search() {
+    for (rinse_off, said) in [(true, false), (false, true)] {
+        let mut gel = shower_gel(false);
+        let mut variant = gel.active().as_ref().clone();
+        if !rinse_off {
+            variant.product.kinds = ProductKind::LeaveOn.into();
+        }
+        gel.variants = vec![variant.into()];
+        let mut harness = bench(Look::USUAL, state(built_in().clone(), gel));
+        type_into(&mut harness, "Add a line", "methylchloroisothiazolinone");
+        let results = harness.query_all_by_role(egui::Role::ListBoxOption);
+        let told: Vec<_> = results
+            .filter_map(|row| row.accesskit_node().description())
+            .collect();
+        let forbidden = told.first().unwrap().contains("not in this product, EU V/39");
+        assert_eq!(forbidden, said, "{told:?}");
+    }
+}
+
 #[test]
 fn a_dragged_slider_makes_a_finding_come_and_undo_makes_it_go() {
     let mut harness = gel_window(false);

@@ -6,6 +6,7 @@ use eframe::egui::{
     self, Id, Key, Modifiers, Popup, PopupCloseBehavior, Response, ScrollArea, TextEdit, Ui,
     WidgetInfo, vec2,
 };
+use formulation::finding::Level;
 use formulation::material::{Material, MaterialId};
 
 use crate::state::{ShelfIndex, State};
@@ -51,18 +52,18 @@ impl MaterialPicker {
         name: &str,
         width: f32,
     ) -> Option<Arc<Material>> {
-        self.show_with(ui, state, (id, name), width, &|_| String::new())
+        self.show_with(ui, state, (id, name), width, &|_| About::default())
     }
 
-    /// Draws the box; the material picked comes back once. `place` says in a word or two
-    /// where a material would go.
+    /// Draws the box; the material picked comes back once. `about` says of a material what the
+    /// place where it would go has to say.
     pub fn show_with(
         &mut self,
         ui: &mut Ui,
         state: &State,
         (id, name): (Id, &str),
         width: f32,
-        place: &dyn Fn(&Material) -> String,
+        about: &dyn Fn(&Arc<Material>) -> About,
     ) -> Option<Arc<Material>> {
         let focused = ui.memory(|m| m.has_focus(id));
         let (mut down, mut up, mut enter) = (false, false, false);
@@ -106,7 +107,7 @@ impl MaterialPicker {
             picked = self.at(self.place, state);
         }
         let open = (focused || response.has_focus()) && !self.text.trim().is_empty();
-        if let Some(clicked) = self.popup(state, &response, open, down || up, place) {
+        if let Some(clicked) = self.popup(state, &response, open, down || up, about) {
             picked = Some(clicked);
         }
         if picked.is_some() {
@@ -143,7 +144,7 @@ impl MaterialPicker {
         response: &Response,
         open: bool,
         follow: bool,
-        place_of: &dyn Fn(&Material) -> String,
+        about: &dyn Fn(&Arc<Material>) -> About,
     ) -> Option<Arc<Material>> {
         let found = &self.found.as_ref()?.ids;
         let width = response.rect.width().max(WIDTH);
@@ -162,7 +163,7 @@ impl MaterialPicker {
                     return None;
                 }
                 let mut clicked = None;
-                announce(ui, response.id, found, self.place, state, place_of);
+                announce(ui, response.id, found, self.place, state, about);
                 // As high as this search needs, not as the last one did.
                 let height = ROW * found.len().min(7) as f32;
                 ui.set_height(height);
@@ -172,7 +173,7 @@ impl MaterialPicker {
                         let Some(material) = state.shelf().get(id) else {
                             continue;
                         };
-                        let row = result_row(ui, material, place == self.place, &place_of(material));
+                        let row = result_row(ui, material, place == self.place, about);
                         if place == self.place && follow {
                             row.scroll_to_me(None);
                         }
@@ -204,10 +205,25 @@ fn hint(ui: &Ui, name: &str, room: f32) -> String {
         .to_owned()
 }
 
-/// A result in words: name, INCI, and where it would go.
-fn told(material: &Material, place: &str) -> String {
+/// What the place has to say of a material that would go there.
+#[derive(Default)]
+pub struct About {
+    /// Where it would go, in a word or two.
+    pub place: String,
+    /// Why it must not go there, in a word or two.
+    pub forbidden: Option<String>,
+}
+
+/// A result in words: name, INCI, where it would go and why it must not.
+fn told(material: &Material, about: &About) -> String {
     let inci = material.inci_line();
-    let parts = [material.name.as_ref(), inci.as_str(), place];
+    let forbidden = about.forbidden.as_deref().unwrap_or_default();
+    let parts = [
+        material.name.as_ref(),
+        inci.as_str(),
+        &about.place,
+        forbidden,
+    ];
     let parts: Vec<&str> = parts.into_iter().filter(|part| !part.is_empty()).collect();
     parts.join(", ")
 }
@@ -220,7 +236,7 @@ fn announce(
     found: &[MaterialId],
     chosen: usize,
     state: &State,
-    place_of: &dyn Fn(&Material) -> String,
+    about: &dyn Fn(&Arc<Material>) -> About,
 ) {
     let Some(material) = found.get(chosen).and_then(|id| state.shelf().get(id)) else {
         return;
@@ -229,7 +245,7 @@ fn announce(
         "{} of {}: {}",
         chosen + 1,
         found.len(),
-        told(material, &place_of(material))
+        told(material, &about(material))
     );
     // It has no look of its own: the row chosen shows the same.
     let at = egui::Rect::from_min_size(ui.cursor().min, egui::Vec2::ZERO);
@@ -240,16 +256,27 @@ fn announce(
     });
 }
 
-fn result_row(ui: &mut Ui, material: &Material, chosen: bool, place: &str) -> Response {
+fn result_row(
+    ui: &mut Ui,
+    material: &Arc<Material>,
+    chosen: bool,
+    about: &dyn Fn(&Arc<Material>) -> About,
+) -> Response {
     let p = theme::palette(ui);
     let (rect, response) =
         ui.allocate_exact_size(vec2(ui.available_width(), ROW), egui::Sense::click());
+    // Of many results few are seen at a time.
+    let about = if ui.is_rect_visible(rect) {
+        about(material)
+    } else {
+        About::default()
+    };
     response.widget_info(|| {
         WidgetInfo::selected(egui::Role::ListBoxOption, true, chosen, &material.name)
     });
     ui.accesskit_node_builder(response.id, |node| {
         node.set_selected(chosen);
-        node.set_description(told(material, place));
+        node.set_description(told(material, &about));
     });
     if chosen || response.hovered() {
         let wash = if chosen { p.chosen } else { p.hovered };
@@ -276,12 +303,17 @@ fn result_row(ui: &mut Ui, material: &Material, chosen: bool, place: &str) -> Re
         width
     };
     // The name has the first line to itself, so that strengths are never cut off.
-    let taken = text(ui, top, theme::small(ui, place), true);
+    let taken = text(ui, top, theme::small(ui, &about.place), true);
     let name = egui::RichText::new(material.name.as_ref()).color(p.ink);
     text(ui, top.with_max_x(top.right() - taken - 8.0), name, false);
     let roles = roles.join(", ");
     let between = if roles.is_empty() { "" } else { " · " };
     let words = format!("{roles}{between}{}", material.inci_line());
-    text(ui, bottom, theme::small(ui, words), false);
+    let mut room = bottom;
+    if let Some(forbidden) = &about.forbidden {
+        let words = theme::small(ui, forbidden).color(p.level(Level::Breach));
+        room.max.x -= text(ui, bottom, words, true) + 8.0;
+    }
+    text(ui, room, theme::small(ui, words), false);
     response
 }

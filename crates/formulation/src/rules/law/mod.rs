@@ -6,6 +6,7 @@
 //! Nothing here is legal advice.
 
 mod colorants;
+mod forbidden;
 mod hit;
 mod judge;
 mod label;
@@ -33,6 +34,7 @@ mod tests;
 use std::cmp::Ordering;
 use std::sync::Arc;
 
+pub use self::forbidden::forbidden;
 use self::hit::{Gathering, Hit, member_sure, serves};
 pub use self::label::{
     ALLERGEN_LEAVE_ON, ALLERGEN_RINSE_OFF, LabelAllergen, RequiredWording, allergens_to_label,

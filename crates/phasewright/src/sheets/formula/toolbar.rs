@@ -1,5 +1,7 @@
 //! Above the phases: variant, product, batch, how the rest gives way, a new line.
 
+use std::sync::Arc;
+
 use eframe::egui::{self, Id, Ui};
 use formulation::amount::{Measure, typed};
 use formulation::edit::{Edit, GiveWay, apply_in_steps};
@@ -7,6 +9,7 @@ use formulation::finding::Level;
 use formulation::material::Material;
 use formulation::plain_words::sentence;
 use formulation::quantity::{Percent, grams, in_grams};
+use formulation::rules::law;
 
 use super::{FormulaSheet, names, product, variants};
 use crate::command::Command;
@@ -16,6 +19,7 @@ use crate::widgets::at_right::at_right;
 use crate::widgets::entry::Entry;
 use crate::widgets::icon::{Icon, icon_button};
 use crate::widgets::looked_at::when_looked_at;
+use crate::widgets::material_picker::About;
 use crate::widgets::refusal::figure;
 use crate::words::counted;
 
@@ -139,16 +143,20 @@ fn add_line(
     let named = sheet
         .add_to
         .and_then(|id| phases.iter().find(|p| p.id == id));
-    let goes_to = |material: &Material| {
+    let context = view.state.context();
+    let about = |material: &Arc<Material>| {
         let phase = named.or_else(|| view.variant.phase_for(material));
-        phase.map_or_else(String::new, |p| {
-            format!("to {} {}", p.letter, p.kind.label())
-        })
+        let product = &view.variant.product;
+        let breach = law::forbidden(product, material, context.today, &context.rules);
+        About {
+            place: phase.map_or_else(String::new, |p| {
+                format!("to {} {}", p.letter, p.kind.label())
+            }),
+            forbidden: breach.map(|breach| format!("not in this product, {}", breach.rule)),
+        }
     };
     let what = (id, "Add a line");
-    let picked = sheet
-        .picker
-        .show_with(ui, view.state, what, width, &goes_to);
+    let picked = sheet.picker.show_with(ui, view.state, what, width, &about);
     egui::ComboBox::from_id_salt("add to phase")
         .selected_text(named.map_or("phase: automatic", |p| &p.letter))
         .width(110.0)
