@@ -51,7 +51,7 @@ mod tests {
     /// products that are rinsed off: Regulation (EC) No 1223/2009, Annex V, entries 39 and 57,
     /// as amended by Regulations (EU) No 1003/2014 and 2016/1198; etidronic acid is for hair and
     /// soap, dihydroxyacetone for hair dyes and self-tanning, alpha-arbutin for creams of the
-    /// face and lotions of the body, homosalate for the face: Annex III, entries 53, 321 and
+    /// face and lotions of the body, homosalate for the face: Annex III, entries 53, 322 and
     /// 377, and Annex VI, entry 3. Whatever is told is a breach once it is there.
     #[test]
     fn what_a_product_may_not_hold_is_told_before_it_does() {
