@@ -102,7 +102,10 @@ fn what_the_product_may_not_hold_is_said_in_the_search() {
         let told: Vec<_> = results
             .filter_map(|row| row.accesskit_node().description())
             .collect();
-        let forbidden = told.first().unwrap().contains("not in this product, EU V/39");
+        let forbidden = told
+            .first()
+            .unwrap()
+            .contains("not in this product, EU V/39");
         assert_eq!(forbidden, said, "{told:?}");
     }
 }
