@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::reading::{Quantity, Reading, ReadingError, ReadingValue};
+use super::reading::{Quantity, Reading, ReadingError, ReadingValue, Sample};
 use super::stability_plan::StabilityPlan;
 use super::standing;
 use crate::batch::record::Record;
@@ -304,6 +304,15 @@ pub struct RecordedReading {
 }
 
 impl RecordedReading {
+    /// On which day it was noted, and by whom.
+    #[must_use]
+    pub fn noted_words(&self) -> String {
+        match self.noted.1.trim() {
+            "" => format!("noted {}", self.day()),
+            by => format!("noted {} by {by}", self.day()),
+        }
+    }
+
     /// The day on which it was noted.
     #[must_use]
     pub fn day(&self) -> &str {
@@ -525,6 +534,19 @@ impl Book {
             .checked_sub(1)
             .and_then(|i| self.trials.get(i))
             .ok_or(BookError::Trial(number))
+    }
+
+    /// A sample of a stability plan in words: “plan 1: 40 °C, 4 weeks”; none if there is no such.
+    #[must_use]
+    pub fn sample_words(&self, sample: Sample) -> Option<String> {
+        let plan = self.plans.get(sample.plan)?;
+        let condition = plan.conditions.get(sample.condition)?;
+        let time = plan.times.get(sample.time)?;
+        Some(format!(
+            "plan {}: {condition}, {}",
+            sample.plan + 1,
+            time.name
+        ))
     }
 
     /// Readings of a quantity that count, with the state they were made on; samples of

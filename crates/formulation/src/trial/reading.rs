@@ -362,13 +362,31 @@ impl Method {
             Self::FlowCup { cup, density } => {
                 format!("cup {cup}, {}", Measure::DENSITY.shown(*density))
             }
-            Self::FallingBall(ball) => format!(
-                "ball of {} in a tube of {}",
-                Measure::MILLIMETRES.shown(ball.ball_mm),
-                Measure::MILLIMETRES.shown(ball.tube_mm)
+            Self::FallingBall(FallingBall {
+                ball_mm,
+                tube_mm,
+                ball_density,
+                liquid_density,
+                distance_mm,
+                seconds: _,
+            }) => format!(
+                "ball of {}, {}, falls {} in a tube of {}, the liquid {}",
+                Measure::MILLIMETRES.shown(*ball_mm),
+                Measure::DENSITY.shown(*ball_density),
+                Measure::MILLIMETRES.shown(*distance_mm),
+                Measure::MILLIMETRES.shown(*tube_mm),
+                Measure::DENSITY.shown(*liquid_density)
             ),
             Self::Own { name, calibration } => {
-                format!("{name}, {} known liquids", calibration.len())
+                let known = calibration.iter().map(|(read, viscosity)| {
+                    format!(
+                        "{} is {}",
+                        Measure::NUMBER.digits_of(*read),
+                        Measure::VISCOSITY.shown(*viscosity)
+                    )
+                });
+                let known: Vec<String> = known.collect();
+                format!("{name}, by known liquids: {}", known.join(", "))
             }
             Self::Challenge { organism, day } => format!("{organism}, day {day}"),
         }
@@ -552,6 +570,22 @@ impl Reading {
             self.hours.map(|h| format!("stood {}", time_words(h))),
         ];
         parts.into_iter().flatten().collect::<Vec<_>>().join(", ")
+    }
+
+    /// What stood on the instrument, where that is not the quantity itself or there are several.
+    #[must_use]
+    pub fn read_words(&self) -> Option<String> {
+        let ReadingValue::Numbers(read) = &self.value else {
+            return None;
+        };
+        let (word, measure) = match self.method.kind().raw() {
+            Some(raw) => ("read", raw),
+            None if read.len() > 1 => ("mean of", self.quantity.measure()),
+            None => return None,
+        };
+        let read: Vec<String> = read.iter().map(|v| measure.digits_of(*v)).collect();
+        let unit = if measure.unit.is_empty() { "" } else { " " };
+        Some(format!("{word} {}{unit}{}", read.join(", "), measure.unit))
     }
 
     /// The mean of the readings in the unit of the quantity: geometric for viscosities and

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use proptest::prelude::*;
 
+use super::bench::falling_ball::FallingBall;
 use super::book::{Addition, Book, TrialEntry, TrialEvent, TrialOpening, shares};
 use super::fit::drift::TrendLimit;
 use super::learn::{Experience, Learnt};
@@ -803,4 +804,36 @@ fn a_group_takes_the_rest_in_proportion() {
         plan(&variant, &itself, Design::Star, 0, 1),
         Err(SetPlanError::Rest)
     );
+}
+
+/// What stood on the instrument and all that the viscosity was worked out from is told, so that
+/// whoever reads it can reckon again.
+#[test]
+fn a_reading_tells_what_it_was_worked_out_from() {
+    let mut reading = Reading::of(Quantity::Viscosity, vec![22.0, 23.0]);
+    reading.method = Method::FallingBall(FallingBall {
+        ball_mm: 3.0,
+        tube_mm: 28.0,
+        ball_density: 7.8,
+        liquid_density: 1.02,
+        distance_mm: 150.0,
+        seconds: 22.0,
+    });
+    assert_eq!(reading.read_words().as_deref(), Some("read 22, 23 s"));
+    assert_eq!(
+        reading.how(),
+        "ball of 3 mm, 7.800 g/ml, falls 150 mm in a tube of 28 mm, the liquid 1.020 g/ml"
+    );
+    reading.method = Method::Own {
+        name: "spoon".into(),
+        calibration: vec![(12.0, 219.0), (30.0, 480.0)],
+    };
+    assert_eq!(
+        reading.how(),
+        "spoon, by known liquids: 12 is 219 mPa·s, 30 is 480 mPa·s"
+    );
+    let ph = Reading::of(Quantity::Ph, vec![5.0]);
+    assert_eq!(ph.read_words(), None);
+    let twice = Reading::of(Quantity::Ph, vec![5.0, 5.2]);
+    assert_eq!(twice.read_words().as_deref(), Some("mean of 5.00, 5.20"));
 }

@@ -63,6 +63,14 @@ impl TrialBook {
     pub fn lost(&self) -> &[String] {
         &self.loaded.lost
     }
+    /// Where the photo of a reading is, for the program of the system that shows it.
+    pub fn photo_link(&self, photo: &str) -> Option<String> {
+        if photo.contains("://") {
+            return Some(photo.to_owned());
+        }
+        let path = trial_file::photo_path(self.path.as_deref()?, photo);
+        Some(format!("file://{}", path.display()))
+    }
     /// Whether a photo is not where it was.
     pub fn is_gone(&self, photo: &str) -> bool {
         self.gone.contains(photo)

@@ -84,6 +84,10 @@ fn as_value(said: &Said<'_>) -> Value {
                         "number": k.number, "quantity": k.reading.quantity.key(),
                         "value": k.reading.mean(), "words": value_words(&k.reading),
                         "celsius": k.reading.celsius, "hours": k.reading.hours,
+                        "read": k.reading.read_words(), "method": k.reading.method.words(),
+                        "remark": k.reading.remark, "photo": k.reading.photo,
+                        "sample": k.reading.sample.and_then(|s| said.book.sample_words(s)),
+                        "noted_at": k.noted.0, "noted_by": k.noted.1,
                         "corrected": k.before.len(), "set_aside": k.set_aside,
                     })).collect::<Vec<_>>(),
             })).collect::<Vec<_>>(),
@@ -194,12 +198,17 @@ fn reading_words(book: &Book, kept: &RecordedReading, trials: &Path) -> String {
     if let Some((difference, start)) = book.colour_change(kept) {
         let _ = write!(words, ", ΔE {difference:.2} to reading {start}");
     }
-    let how = reading.how();
+    let how = [
+        reading.read_words().unwrap_or_default(),
+        reading.how(),
+        reading.remark.clone(),
+    ];
+    let how: Vec<String> = how.into_iter().filter(|part| !part.is_empty()).collect();
     if !how.is_empty() {
-        let _ = write!(words, " ({how})");
+        let _ = write!(words, " ({})", how.join("; "));
     }
-    if kept.set_aside.is_some() {
-        words.push_str(" (set aside)");
+    if let Some(why) = &kept.set_aside {
+        let _ = write!(words, " (set aside: {why})");
     }
     if let Some(photo) = &reading.photo
         && !disk::is_there(&trial_file::photo_path(trials, photo))

@@ -10,7 +10,7 @@ use formulation::trial::book::{
     Addition, Book, RecordedReading, Trial, TrialEvent, TrialOpening, value_words,
 };
 use formulation::trial::challenge;
-use formulation::trial::reading::Sample;
+use formulation::trial::reading::{Reading, Sample};
 
 use super::reading_form::{ReadingForm, entered};
 use super::{note, nothing_yet};
@@ -467,13 +467,7 @@ fn row(ui: &mut Ui, trials: &TrialBook, kept: &RecordedReading, page: &mut Beake
             ui.label(theme::strong(words));
         }
         let mut more = Vec::new();
-        if let Ok(figures) = reading.figures()
-            && figures.len() > 1
-        {
-            let measure = reading.quantity.measure();
-            let list: Vec<String> = figures.iter().map(|v| measure.digits_of(*v)).collect();
-            more.push(format!("mean of {}", list.join(", ")));
-        }
+        more.extend(reading.read_words());
         if let Some((difference, start)) = trials.book().colour_change(kept) {
             more.push(format!("ΔE {difference:.2} to reading {start} (CIEDE2000)"));
         }
@@ -481,22 +475,11 @@ fn row(ui: &mut Ui, trials: &TrialBook, kept: &RecordedReading, page: &mut Beake
         if !how.is_empty() {
             more.push(how);
         }
-        if let Some(sample) = reading.sample
-            && let Some(plan) = trials.book().plans.get(sample.plan)
-            && let (Some(condition), Some(time)) = (
-                plan.conditions.get(sample.condition),
-                plan.times.get(sample.time),
-            )
-        {
-            more.push(format!(
-                "plan {}: {condition}, {}",
-                sample.plan + 1,
-                time.name
-            ));
-        }
+        more.extend(reading.sample.and_then(|of| trials.book().sample_words(of)));
         if !reading.remark.is_empty() {
             more.push(reading.remark.clone());
         }
+        more.push(kept.noted_words());
         ui.label(theme::small(ui, more.join(" · ")));
         if let Some(photo) = &reading.photo {
             if trials.is_gone(photo) {
@@ -505,12 +488,12 @@ fn row(ui: &mut Ui, trials: &TrialBook, kept: &RecordedReading, page: &mut Beake
                     Level::Caution,
                     format!("the photo is not there any more: {photo}"),
                 );
-            } else {
-                ui.label(theme::small(ui, format!("photo {photo}")));
+            } else if let Some(link) = trials.photo_link(photo) {
+                ui.hyperlink_to(theme::small(ui, format!("photo {photo}")), link);
             }
         }
         for (old, why) in &kept.before {
-            let words = format!("was {} ({why})", value_words(old));
+            let words = format!("was {} ({why})", as_it_stood(old));
             ui.label(theme::small(ui, words));
         }
         match &kept.set_aside {
@@ -533,6 +516,18 @@ fn row(ui: &mut Ui, trials: &TrialBook, kept: &RecordedReading, page: &mut Beake
             }
         }
     });
+}
+
+/// A reading before its correction: its value, how it was made and what was remarked.
+fn as_it_stood(old: &Reading) -> String {
+    let mut words = vec![value_words(old)];
+    words.extend(old.read_words());
+    words.extend(
+        [old.how(), old.remark.clone()]
+            .into_iter()
+            .filter(|part| !part.is_empty()),
+    );
+    words.join(" · ")
 }
 
 /// A correction, or a reading left out of fits; the old value stays with the reason.
