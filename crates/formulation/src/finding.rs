@@ -612,13 +612,16 @@ pub fn offer_limits(
         .iter_mut()
         .filter(|f| f.level > Level::Note && f.remedy.is_none())
     {
-        let over = finding.lines.iter().find_map(|&line| {
+        let over = finding.lines.iter().filter_map(|&line| {
             let limit = limits
                 .iter()
                 .find(|l| l.line == line && l.rule == finding.rule)?;
             (percent(line)? > limit.most).then_some((line, limit.most))
         });
-        if let Some((line, percent)) = over {
+        // Of lines that share a limit, the one of which most may stay: taking out a small one
+        // wholly can leave the others above it.
+        let best = over.reduce(|best, next| if next.1 > best.1 { next } else { best });
+        if let Some((line, percent)) = best {
             finding.remedy = Some(Remedy::HoldAtLimit { line, percent });
         }
     }
@@ -744,6 +747,15 @@ mod tests {
         assert_eq!(offered(other, at("1")), None);
         let note = over("EU", Level::Note, 1.0, 0.5, A);
         assert_eq!(offered(note, at("1")), None);
+        // Of two that share a limit, the one that can mend it by itself.
+        let shared = [limit(A, "0"), limit(B, "1.8")];
+        let mut both = [over("EU", Level::Breach, 4.4, 3.0, A).on([A, B])];
+        offer_limits(&mut both, &shared, |_| at("3.2"));
+        let hold = Remedy::HoldAtLimit {
+            line: B,
+            percent: "1.8".parse().unwrap(),
+        };
+        assert_eq!(both[0].remedy, Some(hold));
         // A remedy that is there stays.
         let open = Remedy::OpenField(StatedField::Kind);
         let asked = breach().remedy(open.clone());

@@ -1,10 +1,10 @@
 //! What the estimates have to say as findings.
 
 use super::Estimates;
+use super::ph_in_use::is_excluded;
 use crate::finding::{Finding, Level, Matter, Remedy};
 use crate::formula::Variant;
 use crate::material::{Basis, Source};
-use crate::quantity::Ph;
 use crate::specification::PH_TOLERANCE;
 
 /// Adds the findings of the estimates of a variant.
@@ -21,14 +21,21 @@ pub fn findings(estimates: &Estimates, variant: &Variant, findings: &mut Vec<Fin
 /// Whether the formula as it stands comes to the pH aimed at.
 fn target(estimates: &Estimates, variant: &Variant, findings: &mut Vec<Finding>) {
     let figure = &estimates.ph.figure;
-    let (Some(target), None, Some((low, high))) = (
-        variant.target_ph.map(Ph::value),
+    let (Some(aim), None, Some((low, high))) = (
+        variant.target_ph,
         figure.measured,
         figure.low.zip(figure.high),
     ) else {
         return;
     };
-    if (low - PH_TOLERANCE..=high + PH_TOLERANCE).contains(&target) {
+    let target = aim.value();
+    // Where the pH is known to a range only, the aim is reckoned with unless that excludes it:
+    // that it is not must be told from the first tenth on.
+    let told = match figure.value {
+        Some(_) => !(low - PH_TOLERANCE..=high + PH_TOLERANCE).contains(&target),
+        None => is_excluded(aim, &estimates.ph),
+    };
+    if !told {
         return;
     }
     let estimate = match figure.value {

@@ -31,6 +31,15 @@ impl PhBasis {
     }
 }
 
+/// Whether a pH aimed at lies surely outside of the estimated range, as far as one decimal tells:
+/// then it is not reckoned with.
+pub(crate) fn is_excluded(aim: Ph, acidity: &Acidity) -> bool {
+    let figure = &acidity.figure;
+    let aim = ph_to_tenth(aim.value());
+    (figure.low.zip(figure.high))
+        .is_some_and(|(low, high)| aim < ph_to_tenth(low) || aim > ph_to_tenth(high))
+}
+
 /// A pH and the range in which it lies; both ends are the same where it is known.
 #[derive(Clone, Copy, PartialEq, Debug)]
 pub struct PhInUse {
@@ -62,13 +71,8 @@ impl PhInUse {
             return Some(one(ph, PhBasis::Estimated));
         }
         let range = figure.low.zip(figure.high).zip(acidity.middle);
-        let excluded = |ph: f64| {
-            range.is_some_and(|((low, high), _)| {
-                ph_to_tenth(ph) < ph_to_tenth(low) || ph_to_tenth(ph) > ph_to_tenth(high)
-            })
-        };
-        match (target.map(Ph::value), range) {
-            (Some(ph), _) if !excluded(ph) => Some(one(ph, PhBasis::Target)),
+        match (target, range) {
+            (Some(aim), _) if !is_excluded(aim, acidity) => Some(one(aim.value(), PhBasis::Target)),
             (_, Some(((low, high), ph))) => Some(Self {
                 low,
                 ph,

@@ -131,6 +131,7 @@ fn read_row(row: &'static str) -> Option<(Fat, &'static str, &'static str)> {
     let low: f64 = next()?.parse().ok()?;
     let high: f64 = next()?.parse().ok()?;
     let computed: Option<f64> = next()?.parse().ok();
+    let unsaponifiable: f64 = next()?.parse().unwrap_or(0.0);
     let (basis, source, composition, soap) = (next()?, next()?, next()?, next()?);
     let kind = match kind {
         "glyceride" => FatKind::Glyceride,
@@ -144,7 +145,8 @@ fn read_row(row: &'static str) -> Option<(Fat, &'static str, &'static str)> {
         "computed" => SapBasis::Computed,
         _ => return None,
     };
-    let typical = computed.map_or_else(|| f64::midpoint(low, high), |c| c.clamp(low, high));
+    let of_fat = |c: f64| (c * (1.0 - unsaponifiable / 100.0)).clamp(low, high);
+    let typical = computed.map_or_else(|| f64::midpoint(low, high), of_fat);
     let fat = Fat {
         name,
         kind,
@@ -274,6 +276,17 @@ impl Soap {
     /// that is to stay unreacted.
     pub fn alkali_for_superfat(&self, superfat: f64) -> f64 {
         self.need_percent * (1.0 - superfat.clamp(0.0, 1.0))
+    }
+
+    /// Between which figures the superfat lies as the fats vary, % of the fat; below 0 alkali
+    /// stays free. None where it hangs on fats of which nothing is known.
+    pub fn superfat_range(&self) -> Option<(f64, f64)> {
+        let degree = &self.degree_percent;
+        let (least, most) = degree.low.zip(degree.high)?;
+        degree
+            .unknown
+            .is_empty()
+            .then_some((100.0 - most, 100.0 - least))
     }
 
     /// The superfat, as a share of the fats, above which a soap of these fats is doubtful.

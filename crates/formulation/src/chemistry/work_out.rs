@@ -201,6 +201,30 @@ pub fn lye(
     Ok(sum * (1.0 - superfat / 100.0) * (1.0 - discount / 100.0))
 }
 
+/// Between which figures the superfat lies, % of the fats, where so many grams of pure hydroxide
+/// meet fats whose saponification values vary, each by itself; below 0 alkali stays free.
+///
+/// # Errors
+///
+/// A mass is not a number above 0.
+pub fn superfat_range(
+    fats: &[(&'static Fat, f64)],
+    potassium: bool,
+    pure_g: f64,
+) -> Result<(f64, f64), WorkOutError> {
+    let (mut need, mut below, mut above) = (0.0, 0.0, 0.0);
+    for (fat, grams) in fats {
+        let typical = mass(*grams)? * alkali_per_gram(fat, potassium);
+        let (low, value, high) = fat.value;
+        need += typical;
+        below += (typical * (1.0 - low / value)).powi(2);
+        above += (typical * (high / value - 1.0)).powi(2);
+    }
+    let pure = mass(pure_g)?;
+    let superfat = |need: f64| 100.0 * (1.0 - pure / need);
+    Ok((superfat(need - below.sqrt()), superfat(need + above.sqrt())))
+}
+
 /// Grams of a hydroxide of a purity, and of water, that together make a lye of a strength, both
 /// in % by mass, from the grams of pure hydroxide wanted.
 ///

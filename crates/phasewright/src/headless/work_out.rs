@@ -261,6 +261,16 @@ fn lye(
         "{:.2} g of {name} hydroxide of {purity} % for a superfat of {superfat} %{spared}",
         pure / purity * 100.0
     )?;
+    let (least, most) = work_out::superfat_range(&known, potassium, pure)?;
+    let free = if least < 0.0 {
+        "; below 0 lye stays free and burns: leave more fat, or titrate the batch of fat"
+    } else {
+        ""
+    };
+    writeln!(
+        out,
+        "As these fats vary, the superfat lies between {least:.1} and {most:.1} %{free}"
+    )?;
     if let Some(strength) = strength {
         let (_, water) = work_out::lye_water(pure, purity, strength)?;
         writeln!(out, "in {water:.2} g of water for a lye of {strength} %")?;
@@ -274,7 +284,7 @@ fn lye(
         let (low, typical, high) = fat.value;
         writeln!(
             out,
-            "  {grams} g {}: {typical} mg KOH/g ({low} to {high}; {}, {basis})",
+            "  {grams} g {}: {typical:.1} mg KOH/g ({low} to {high}; {}, {basis})",
             fat.name, fat.source
         )?;
     }

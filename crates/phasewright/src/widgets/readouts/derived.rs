@@ -169,7 +169,10 @@ pub(super) fn soap_reading(view: &View<'_>) -> Reading {
         } else {
             format!("{:.1} % superfat", soap.superfat_percent)
         },
-        basis: "fat that finds no lye".into(),
+        basis: match soap.superfat_range() {
+            Some((least, most)) => format!("{least:.1} to {most:.1} % as fats vary").into(),
+            None => "fat that finds no lye".into(),
+        },
     }
 }
 
@@ -192,6 +195,12 @@ pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived, commands: &m
     });
     let keys = ["lye_of_need", "superfat", "glycerin_formed"];
     table(ui, derived, &keys, commands);
+    if let Some((least, most)) = soap.superfat_range() {
+        let words = format!(
+            "As the fats vary, {least:.1} to {most:.1} % of the fat finds no lye; below 0 lye stays free"
+        );
+        ui.add(egui::Label::new(theme::small(ui, words)).wrap());
+    }
     ui.add_space(theme::TIGHT);
     alkali(ui, soap);
     ui.add_space(theme::TIGHT);

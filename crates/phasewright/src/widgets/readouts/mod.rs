@@ -419,11 +419,14 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
         Readout::Ph => ph_reading(&e.ph, trials.ph()),
         Readout::Preservation => match e.preservation.leading() {
             Some(state) => Reading {
-                value: format!(
-                    "{:.3} % ({:.0} %)",
-                    state.effective_percent,
-                    100.0 * state.undissociated
-                ),
+                value: match state.effective_range {
+                    (low, high) if high - low < 0.0005 => format!(
+                        "{:.3} % ({:.0} %)",
+                        state.effective_percent,
+                        100.0 * state.undissociated
+                    ),
+                    (low, high) => format!("{low:.3} – {high:.3} %"),
+                },
                 basis: state
                     .oil
                     .as_ref()
