@@ -1007,3 +1007,25 @@ fn the_last_line_at_the_bench_leads_on() {
     };
     assert!(missing(&harness));
 }
+
+/// A cost without prices leads to where prices are entered; what was typed of one jar does not
+/// go along to another material.
+#[test]
+fn missing_prices_lead_to_the_offers_and_a_lot_keeps_to_its_material() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut harness = window(Look::USUAL, folder.path());
+    click(&mut harness, "Cost");
+    click(&mut harness, "To the offers");
+    assert!(harness.query_by_label("Add the offer").is_some());
+    click(&mut harness, "Lots");
+    click(&mut harness, "A lot of Sodium benzoate");
+    type_into(&mut harness, "Supplier", "Fellside Botanicals");
+    type_into(&mut harness, "Contents of a pack", "1 kg");
+    click(&mut harness, "A lot of Xanthan gum");
+    let value = |name: &str| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
+        field.value()
+    };
+    assert_eq!(value("Supplier").as_deref(), Some("Fellside Botanicals"));
+    assert_eq!(value("Contents of a pack").as_deref(), Some(""));
+}

@@ -56,11 +56,11 @@ pub(super) fn top_bar(ui: &mut Ui, view: &View<'_>, shown: SheetName, commands: 
             }
         }
         if narrow {
-            document_choice(ui, view, commands);
+            document_choice(ui, view, shown, commands);
             return;
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            document_choice(ui, view, commands);
+            document_choice(ui, view, shown, commands);
         });
     });
 }
@@ -283,14 +283,26 @@ fn menu_radio(ui: &mut Ui, chosen: bool, words: impl Into<egui::WidgetText>) -> 
     .inner
 }
 
-fn document_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+/// Which formula is worked on; and which variant of several, where no sheet says it itself.
+fn document_choice(ui: &mut Ui, view: &View<'_>, shown: SheetName, commands: &mut Vec<Command>) {
     let title = |d: &crate::state::Document| {
         let mark = if d.is_changed() { " •" } else { "" };
         format!("{}{mark}", view.state.name_of(d))
     };
+    let several = (view.formula.variants.iter())
+        .filter(|v| !v.archived)
+        .count()
+        > 1;
+    let told = matches!(shown, SheetName::Formula | SheetName::SideBySide);
+    let (words, width) = if several && !told {
+        let words = format!("{} – {}", title(view.document), view.variant.name);
+        (words, 300.0)
+    } else {
+        (title(view.document), 200.0)
+    };
     let response = egui::ComboBox::from_id_salt("document")
-        .selected_text(title(view.document))
-        .width(200.0)
+        .selected_text(&words)
+        .width(width)
         .truncate()
         .show_ui(ui, |ui| {
             for d in view.state.documents() {
@@ -307,10 +319,10 @@ fn document_choice(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         .response
         .accessible_name("Open formula");
     let file = view.document.file_name();
-    let words = if view.document.is_changed() {
-        format!("{file}, with unsaved changes")
+    let state = if view.document.is_changed() {
+        ", with unsaved changes"
     } else {
-        file
+        ""
     };
-    response.on_hover_text(words);
+    response.on_hover_text(format!("{words}\n{file}{state}"));
 }

@@ -5,8 +5,8 @@ use egui_plot::{Bar, BarChart, Plot};
 use formulation::amount::{Measure, typed};
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::cost::{
-    CostInputs, CostKind, CostSheet, Labour, Overhead, Packaging, batch_cost, cents,
-    margin_at_price, price_at_margin, record_cost,
+    CostInputs, CostKind, CostLine, CostSheet, Labour, Overhead, Packaging, Unpriced, batch_cost,
+    cents, margin_at_price, price_at_margin, record_cost,
 };
 use formulation::finding::Level;
 use formulation::quantity::Decimal;
@@ -74,14 +74,14 @@ fn decimal(text: &str) -> Result<Decimal, String> {
     typed::decimal(text, &Measure::MONEY).map_err(|e| e.to_string())
 }
 
-/// Draws the page.
+/// Draws the page; whether to go to the offers of the stock.
 pub fn ui(
     ui: &mut Ui,
     view: &View<'_>,
     page: &mut CostPage,
     sheet: Option<&WeighSheet>,
     commands: &mut Vec<Command>,
-) {
+) -> bool {
     let books = &view.state.books;
     let inputs = books.workshop().costs_of(view.formula.product());
     if books.open_record().is_some() {
@@ -101,9 +101,11 @@ pub fn ui(
         Some(record) => Some(record_cost(record, inputs, books.stock())),
         None => sheet.map(|s| batch_cost(s, inputs, books.stock())),
     };
+    let mut to_offers = false;
     match &cost {
         Some(cost) => {
             figures(ui, cost);
+            to_offers = no_prices(ui, cost);
             prices(ui, page, cost);
             in_columns(
                 ui,
@@ -118,6 +120,28 @@ pub fn ui(
     }
     ui.add_space(theme::GAP);
     entries(ui, view, page, commands);
+    to_offers
+}
+
+/// Where prices of raw materials are entered, if some are missing. Whether to go there.
+fn no_prices(ui: &mut Ui, cost: &CostSheet) -> bool {
+    let missing = |line: &CostLine| {
+        let unpriced = matches!(
+            line.cost,
+            Err(Unpriced::NoPrice | Unpriced::NoPriceOfLot(_))
+        );
+        unpriced && matches!(line.kind, CostKind::Material(_))
+    };
+    if !cost.lines.iter().any(missing) {
+        return false;
+    }
+    ui.horizontal_wrapped(|ui| {
+        ui.label(
+            "Prices stand with the lots that came in and the offers of suppliers, in the stock.",
+        );
+        action(ui, "To the offers").clicked()
+    })
+    .inner
 }
 
 fn figures(ui: &mut Ui, cost: &CostSheet) {

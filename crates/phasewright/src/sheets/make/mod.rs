@@ -135,9 +135,15 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut MakeSheet, commands: &mut Ve
             }
         }
         Page::Stock => stock::ui(ui, view, stock, weigh.sheet(), commands),
-        Page::Cost => alone(ui, *page, |ui| {
-            cost::ui(ui, view, cost, weigh.sheet(), commands);
-        }),
+        Page::Cost => {
+            let to_offers = alone(ui, *page, |ui| {
+                cost::ui(ui, view, cost, weigh.sheet(), commands)
+            });
+            if to_offers {
+                stock.show_offers();
+                *page = Page::Stock;
+            }
+        }
         Page::Specification => alone(ui, *page, |ui| {
             specification::ui(ui, view, commands);
         }),

@@ -818,13 +818,9 @@ fn alkalinity(ui: &mut Ui, a: &mut AlkalinityDraft) {
             ("to pH", to_ph),
         ],
     };
-    Grid::new("alkalinity fields")
-        .num_columns(2)
-        .show(ui, |ui| {
-            for (name, value) in fields {
-                ui.add(egui::Label::new(theme::small(ui, name)).wrap());
-                small_field(ui, value, name, 72.0);
-                ui.end_row();
-            }
-        });
+    // The words are long: each stands above its field.
+    for (name, value) in fields {
+        ui.add(egui::Label::new(theme::small(ui, name)).wrap());
+        small_field(ui, value, name, 72.0);
+    }
 }

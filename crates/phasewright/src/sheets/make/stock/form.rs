@@ -106,6 +106,20 @@ impl Fields for StockForm {
 }
 
 impl StockForm {
+    /// The fields of another material that came with this one: what was typed of the jar itself
+    /// is not taken along.
+    pub fn of_same_delivery(&self, material: &MaterialId) -> Self {
+        Self {
+            material: Some(material.clone()),
+            supplier: self.supplier.clone(),
+            received: self.received.clone(),
+            currency: self.currency.clone(),
+            freight: self.freight.clone(),
+            tax: self.tax.clone(),
+            ..Self::default()
+        }
+    }
+
     /// A lot of the stock, to be mended.
     pub fn of(lot: &Lot) -> Self {
         fn text<T: ToString>(value: Option<T>) -> String {

@@ -336,7 +336,10 @@ fn begin(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage) {
         for id in materials {
             let name = name_of(view, id);
             if ui.button(format!("A lot of {name}")).clicked() {
-                page.beside.form.material = Some(id.clone());
+                let form = &mut page.beside.form;
+                if form.material.as_ref() != Some(id) {
+                    *form = form.of_same_delivery(id);
+                }
                 page.begun = true;
                 ui.request_repaint();
             }

@@ -51,6 +51,13 @@ pub struct StockPage {
     shopping: shopping::ShoppingPage,
 }
 
+impl StockPage {
+    /// Shows the offers of suppliers next.
+    pub const fn show_offers(&mut self) {
+        self.part = Part::Offers;
+    }
+}
+
 /// Draws the page.
 pub fn ui(
     ui: &mut Ui,
