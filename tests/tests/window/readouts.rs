@@ -101,13 +101,18 @@ fn a_soap_shows_lye_superfat_and_what_it_becomes() {
         "93.4 %",
         "Glycerin that forms",
         "9.63 % of the formula",
-        "9.15 % of the formula",
+        "takes 9.15 % of pure alkali",
         "After the reaction",
     ] {
         let found = harness.query_all_by_label_contains(words).next();
         assert!(found.is_some(), "{words}");
     }
     picture(&mut harness, "readout-soap");
+    // The lye for the superfat wanted is put in by one button.
+    harness.get_by_label_contains("Set the lye to").click();
+    harness.run();
+    let set = |n: &Node<'_>| starts(n, "Soap 5.0 % superfat");
+    assert!(harness.get_all_by_role(egui::Role::Button).any(|n| set(&n)));
     // Where no soap forms, there is no such read-out.
     let mut other = bench(
         Look::USUAL,

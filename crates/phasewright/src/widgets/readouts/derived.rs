@@ -8,6 +8,7 @@ use formulation::amount::Measure;
 use formulation::amount::measure::signed;
 use formulation::chemistry::soap::{Making, Soap};
 use formulation::chemistry::work_out::{Derived, DerivedFigure, derived as work_out};
+use formulation::edit::{Edit, GiveWay};
 use formulation::evaluation::Evaluation;
 use formulation::finding::FindingValue;
 use formulation::plain_words::sentence;
@@ -203,6 +204,7 @@ pub(super) fn soap(ui: &mut Ui, view: &View<'_>, derived: &Derived, commands: &m
     }
     ui.add_space(theme::TIGHT);
     alkali(ui, soap);
+    superfat(ui, view, soap, commands);
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong("After the reaction"));
     egui::Grid::new("after the reaction")
@@ -240,7 +242,6 @@ fn alkali(ui: &mut Ui, soap: &Soap) {
                 soap.potassium_hydroxide_percent,
             ),
             ("Alkali for all of the fat", soap.need_percent),
-            ("Alkali for 5 % superfat", soap.alkali_for_superfat(0.05)),
         ] {
             if percent > 0.0 {
                 ui.label(name);
@@ -250,6 +251,45 @@ fn alkali(ui: &mut Ui, soap: &Soap) {
                 ));
                 ui.end_row();
             }
+        }
+    });
+}
+
+/// A superfat to choose, and the lye that leaves it.
+fn superfat(ui: &mut Ui, view: &View<'_>, soap: &Soap, commands: &mut Vec<Command>) {
+    /// What is proposed first, %; common practice.
+    const USUAL: f64 = 5.0;
+    if soap.making != Making::Saponified {
+        return;
+    }
+    let id = ui.scope_id().with("superfat wanted");
+    let mut wanted = ui.data(|d| d.get_temp(id)).unwrap_or(USUAL);
+    ui.horizontal_wrapped(|ui| {
+        ui.label("Superfat wanted");
+        let value = egui::DragValue::new(&mut wanted);
+        ui.add(value.range(0.0..=40.0).speed(0.1).suffix(" %"))
+            .accessible_name("Superfat wanted, %");
+        ui.data_mut(|d| d.insert_temp(id, wanted));
+        let alkali = soap.alkali_for_superfat(wanted / 100.0);
+        ui.label(format!(
+            "takes {} of pure alkali",
+            Measure::PERCENT_ROUGH.shown(alkali)
+        ));
+        if let Some((line, percent)) = soap.lye_for_superfat(view.variant, wanted / 100.0)
+            && view
+                .variant
+                .line(line)
+                .is_some_and(|l| l.percent != percent)
+            && ui
+                .button(format!("Set the lye to {percent} %"))
+                .on_hover_text("What is not held or the filler gives way, as for any line")
+                .clicked()
+        {
+            commands.push(Command::Edit(Edit::SetPercent {
+                line,
+                percent,
+                give: GiveWay::Filler,
+            }));
         }
     });
 }
