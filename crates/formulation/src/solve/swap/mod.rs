@@ -410,7 +410,11 @@ fn keep_ph(
     estimated.measured = Measured::default();
     let subject = Subject::new(formula, &estimated, context, supply, &[]);
     let wanted = subject.ph_of(before)?;
-    let there = subject.ph_of(&subject.evaluate_present())?;
+    let after = subject.evaluate_present();
+    let there = subject.ph_of(&after)?;
+    if let Some(words) = hardly_known(before, &after) {
+        return Some(words);
+    }
     if (there - wanted).abs() < PH_UNTOLD {
         return None;
     }
@@ -434,6 +438,27 @@ fn keep_ph(
         }
         Err(why) => Some(format!("{said} and was not brought back: {why}")),
     }
+}
+
+/// What is said where the pH before is known to a range only: the middle of a range is no ground
+/// to change an acid or base. None where the pH is known.
+fn hardly_known(before: &Evaluation, after: &Evaluation) -> Option<String> {
+    let figure = &before.estimates.ph.figure;
+    if figure.measured.or(figure.value).is_some() {
+        return None;
+    }
+    let words = |e: &Evaluation| {
+        let figure = &e.estimates.ph.figure;
+        figure.low.zip(figure.high).map_or_else(
+            || "unknown".to_owned(),
+            |(low, high)| format!("{low:.1} to {high:.1}"),
+        )
+    };
+    Some(format!(
+        "the pH is known to a range only, {} before and {} with the materials; acids and bases stay as they are, measure",
+        words(before),
+        words(after)
+    ))
 }
 
 /// The figures that a swap changes.
