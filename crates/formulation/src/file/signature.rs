@@ -96,12 +96,26 @@ impl SignatureCheck {
         match self {
             Self::Holds { key, comment } => format!(
                 "The signature holds: these very bytes were signed with the key {key} ({}). The time is that of the signer's clock; that the content is true is not shown by it.",
-                comment.replace('\t', ", ")
+                comment_words(comment)
             ),
             Self::OtherKey => "The signature was made with another key than this one.".to_owned(),
             Self::Changed => "The signature does not hold: the file is not what was signed, or the signature was changed.".to_owned(),
         }
     }
+}
+
+/// What was signed along, with the time as one reads it: “2026-03-02 08:00:00 UTC,
+/// gel.finished.ron”. What is written otherwise stays as it is.
+fn comment_words(comment: &str) -> String {
+    let part = |part: &str| {
+        let time = part.strip_prefix("timestamp:")?.parse().ok()?;
+        let time = jiff::Timestamp::from_second(time).ok()?;
+        Some(time.strftime("%Y-%m-%d %H:%M:%S UTC").to_string())
+    };
+    let parts = comment.split('\t').map(|text| {
+        part(text).unwrap_or_else(|| text.strip_prefix("file:").unwrap_or(text).to_owned())
+    });
+    parts.collect::<Vec<_>>().join(", ")
 }
 
 /// Names of the keys of an ending in a folder, in order.
@@ -315,7 +329,7 @@ pub fn words(path: &Path, keys: Option<&Path>) -> Option<String> {
         let called = key.file_stem().unwrap_or_default().to_string_lossy();
         match verify(path, &key) {
             Ok(SignatureCheck::Holds { comment, .. }) => {
-                let comment = comment.replace('\t', ", ");
+                let comment = comment_words(&comment);
                 return Some(format!(
                     "the signature beside it holds: these very bytes were signed with the key “{called}” ({comment}; the time is that of the signer's clock)"
                 ));
@@ -388,6 +402,9 @@ mod tests {
         };
         assert_eq!(signer, name);
         assert_eq!(comment, "timestamp:1772452800\tfile:gel.finished.ron");
+        let told = comment_words(&comment);
+        assert_eq!(told, "2026-03-02 12:00:00 UTC, gel.finished.ron");
+        assert_eq!(comment_words("by hand"), "by hand");
         assert_eq!(
             verify(&path, &dir.path().join("other.pub")).unwrap(),
             SignatureCheck::OtherKey
