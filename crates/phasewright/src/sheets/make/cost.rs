@@ -202,8 +202,18 @@ fn prices(ui: &mut Ui, page: &mut CostPage, cost: &CostSheet) {
         if !page.price_asked.trim().is_empty() {
             let margin = decimal(&page.price_asked)
                 .and_then(|p| margin_at_price(each, p).map_err(|e| e.to_string()));
-            let words = margin.map_or_else(|problem| problem, |m| format!("leaves {m} %"));
-            aside(ui, &words);
+            let most = if cost.complete() { "" } else { "at most " };
+            match margin {
+                Ok(margin) if margin < Decimal::ZERO => {
+                    caution(
+                        ui,
+                        Level::Caution,
+                        format!("a loss: leaves {most}{margin} %"),
+                    );
+                }
+                Ok(margin) => aside(ui, &format!("leaves {most}{margin} %")),
+                Err(problem) => aside(ui, &problem),
+            }
         }
     });
     if !cost.complete() {
