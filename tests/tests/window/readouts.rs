@@ -103,6 +103,7 @@ fn a_soap_shows_lye_superfat_and_what_it_becomes() {
         "9.63 % of the formula",
         "takes 9.15 % of pure alkali",
         "After the reaction",
+        "Soap",
     ] {
         let found = harness.query_all_by_label_contains(words).next();
         assert!(found.is_some(), "{words}");

@@ -278,6 +278,12 @@ impl Soap {
         self.need_percent * (1.0 - superfat.clamp(0.0, 1.0))
     }
 
+    /// Soap that forms, % of what is charged.
+    pub fn soap_percent(&self) -> f64 {
+        let soaps = (self.after.iter()).filter(|part| part.product == ReactionProduct::Soap);
+        soaps.map(|part| part.percent).sum()
+    }
+
     /// The line of the lye and the percentage at which this share of the fats, from 0 to 1, stays
     /// unreacted, to the hundredth below; none where no lye makes soap or several lines do.
     pub fn lye_for_superfat(&self, variant: &Variant, superfat: f64) -> Option<(ItemId, Percent)> {

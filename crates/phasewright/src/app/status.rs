@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use eframe::egui::{self, Sense, Stroke, Ui, WidgetInfo};
 use formulation::amount::measure::share_shown;
+use formulation::chemistry::soap::Making;
 use formulation::evaluation::Evaluation;
 use formulation::finding::{Finding, Level, arisen};
 use formulation::formula::{ItemId, VariantId};
@@ -171,6 +172,12 @@ pub(super) fn status_bar(
             "Surfactant active",
             format!("{} %", share_shown(c.active_total().typical.as_percent())),
         );
+        let soap = view.evaluation.estimates.soap.as_ref();
+        if let Some(soap) = soap.filter(|s| s.making == Making::Saponified) {
+            let words = format!("{} %", share_shown(soap.soap_percent()));
+            figure(ui, "Soap", words)
+                .on_hover_text("Soap that forms of lye and fats, estimated; percent of what is weighed in. It is no surfactant that is weighed in, which stands before it");
+        }
         if let Some(message) = &view.state.message {
             let words = |ui: &mut Ui| {
                 level_mark(ui, message.level);
