@@ -13,6 +13,7 @@ pub mod figures;
 mod listing;
 pub mod merge;
 pub mod note;
+pub mod texts;
 
 use std::sync::Arc;
 
