@@ -5,6 +5,7 @@
 
 use std::sync::Arc;
 
+use super::Compared;
 use crate::formula::{Formula, Variant};
 
 /// A text that differs.
@@ -59,4 +60,38 @@ pub fn of_formulas(left: &Formula, right: &Formula) -> Vec<TextChange> {
 /// The variant's note, where it differs.
 pub fn of_variants(left: &Variant, right: &Variant) -> Vec<TextChange> {
     changed(&[("The variant's note", &left.note, &right.note)])
+}
+
+/// All texts in which two variants and their formulas differ.
+pub fn of(left: Compared<'_>, right: Compared<'_>) -> Vec<TextChange> {
+    let mut all = of_formulas(left.formula, right.formula);
+    all.extend(of_variants(left.variant, right.variant));
+    all
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compare::compare;
+    use crate::compare::note::{change_in_full, change_note};
+    use crate::random_formula;
+
+    #[test]
+    fn notes_that_differ_are_told_though_nothing_else_does() {
+        let a = random_formula::formula(4);
+        let mut b = a.clone();
+        b.notes = "for the fair".into();
+        let mut noted = a.active().as_ref().clone();
+        noted.note = "milder".into();
+        let (left, right) = (Compared::new(&a, a.active()), Compared::new(&b, &noted));
+        let comparison = compare(left, right);
+        assert!(comparison.is_empty());
+        assert_eq!(of(left, left), []);
+        let full = change_in_full(left, right, &comparison, (&[], &[]));
+        assert!(full.contains("→ “for the fair”"), "{full}");
+        assert!(full.contains("→ “milder”"), "{full}");
+        let short = change_note(left, right, &comparison, (&[], &[]));
+        assert!(short.contains("- The variant's note changed"), "{short}");
+        assert!(!short.contains("milder"), "{short}");
+    }
 }
