@@ -276,6 +276,13 @@ impl Merge<'_> {
             return;
         };
         self.carry_materials(&variant);
+        let others = self.out.variants.iter().filter(|v| v.id != mine);
+        let taken = others.into_iter().any(|v| v.name == variant.name);
+        let name = if taken {
+            beside(&variant.name).into()
+        } else {
+            variant.name.clone()
+        };
         for slot in &mut self.out.variants {
             if slot.id == mine {
                 self.out.history.push(Arc::new(EarlierState {
@@ -285,6 +292,7 @@ impl Merge<'_> {
                 }));
                 *slot = Arc::new(Variant {
                     id: mine,
+                    name: name.clone(),
                     ..Variant::clone(&variant)
                 });
             }
