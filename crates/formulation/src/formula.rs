@@ -193,7 +193,7 @@ pub struct Variant {
     pub parent: Option<VariantId>,
     /// The day it was made.
     pub created: Option<Date>,
-    /// Put away, not deleted.
+    /// No longer used, not deleted.
     pub archived: bool,
     /// What the product is.
     pub product: Product,

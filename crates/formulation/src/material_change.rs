@@ -9,7 +9,8 @@ use crate::amount::measure::tidy;
 use crate::formula::Formula;
 use crate::inci::Inci;
 use crate::material::{
-    Alkalinity, Constituent, Counted, Ends, Material, MaterialId, MaterialValue, other_fields,
+    Alkalinity, Constituent, Counted, Ends, Material, MaterialId, MaterialValue, UseRange,
+    other_fields,
 };
 use crate::quantity::{PhRange, Spread};
 use crate::shelf::Shelf;
@@ -77,6 +78,7 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
         m.phase.map_or_else(String::new, |p| p.label().to_owned())
     });
     both("usual levels", &use_ranges);
+    both("source of the usual levels", &use_range_sources);
     for (value, counted) in MaterialValue::counted() {
         both(value.row().in_changes, &|m| figures(m, value, counted));
     }
@@ -89,6 +91,10 @@ pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChan
         media.join(", ")
     });
     both(MaterialValue::Preservation.row().in_changes, &preservation);
+    both("source of the preservation", &|m| {
+        let source = m.preservation.as_ref().map(|p| p.source.to_string());
+        source.unwrap_or_default()
+    });
     both(MaterialValue::Alkalinity.row().in_changes, &alkalinity);
     both("fragrance levels", &|m| {
         m.fragrance_levels
@@ -207,6 +213,18 @@ fn use_ranges(m: &Material) -> String {
         .join(", ")
 }
 
+/// By kind of product, unless one source stands for all.
+fn use_range_sources(m: &Material) -> String {
+    let of = |r: &UseRange| format!("{}: {}", r.kind.label(), r.source);
+    match &*m.use_ranges {
+        [] => String::new(),
+        [first, rest @ ..] if rest.iter().all(|r| r.source == first.source) => {
+            first.source.to_string()
+        }
+        all => all.iter().map(of).collect::<Vec<_>>().join(", "),
+    }
+}
+
 fn preservation(m: &Material) -> String {
     let Some(p) = &m.preservation else {
         return String::new();
@@ -234,14 +252,14 @@ fn alkalinity(m: &Material) -> String {
         Alkalinity::Unknown {
             ph_as_sold,
             base_mmol_per_gram,
-            ..
+            source,
         } => {
             let ph =
                 ph_as_sold.map_or_else(String::new, |r| format!(", pH as sold {}", ph_range(r)));
             let base = base_mmol_per_gram.map_or_else(String::new, |(low, high)| {
                 format!(", {} to {} mmol base per gram", figure(low), figure(high))
             });
-            format!("unknown{ph}{base}")
+            format!("unknown{ph}{base}; {source}")
         }
         Alkalinity::Titrated(t) => {
             format!(
@@ -334,6 +352,54 @@ mod tests {
         assert_eq!(changes[0].before, "not stated");
         assert!(changes[0].after.starts_with("1.04 g/ml; lot 7"));
         assert!(changes[2].after == "not stated");
+    }
+
+    #[test]
+    fn a_source_that_alone_differs_is_named() {
+        let source = |detail: &str| Source::new(Basis::Supplier, detail);
+        let of = |detail: &str| {
+            let mut m = material("oil", &[("Oil", 100.0, Class::Oil)])
+                .as_ref()
+                .clone();
+            m.use_ranges = vec![UseRange {
+                kind: crate::kinds::ProductKind::LeaveOn,
+                low: crate::quantity::Percent::from_units(0),
+                high: crate::quantity::Percent::HUNDRED,
+                supplier_maximum: false,
+                source: source(detail),
+            }];
+            m.preservation = Some(crate::material::Preservation {
+                bacteria: crate::material::Coverage::Good,
+                yeast: crate::material::Coverage::Good,
+                mould: crate::material::Coverage::Good,
+                dose_low: crate::quantity::Percent::from_units(0),
+                dose_high: crate::quantity::Percent::HUNDRED,
+                ph: None,
+                formaldehyde_donor: false,
+                source: source(detail),
+            });
+            m.alkalinity = Alkalinity::Unknown {
+                ph_as_sold: None,
+                base_mmol_per_gram: None,
+                source: source(detail),
+            };
+            m
+        };
+        let changes = material_changes(&of("sheet of May"), &of("sheet of June"));
+        let fields: Vec<&str> = changes.iter().map(|c| c.field.as_str()).collect();
+        let effect = MaterialValue::Alkalinity.row().in_changes;
+        assert_eq!(
+            fields,
+            [
+                "source of the usual levels",
+                "source of the preservation",
+                effect
+            ]
+        );
+        for change in changes {
+            assert!(change.before.contains("sheet of May"), "{change:?}");
+            assert!(change.after.contains("sheet of June"), "{change:?}");
+        }
     }
 
     #[test]

@@ -39,7 +39,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                     };
                     with_right(ui, &reminder.words, told, |ui| {
                         let (words, hover) = action(&reminder.of);
-                        if ui.button(words).on_hover_text(hover).clicked() {
+                        let button = ui
+                            .button(words)
+                            .accessible_name(format!("{words}: {}", reminder.words))
+                            .on_hover_text(hover);
+                        if button.clicked() {
                             commands.push(Command::AttendTo(reminder.of.clone()));
                         }
                         let later = format!("Not now: {}", reminder.words);

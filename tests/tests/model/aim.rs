@@ -540,7 +540,7 @@ mod window {
                 .is_some()
         );
         harness
-            .get_all_by_label("Nearest if it gives way")
+            .get_all_by_label_contains("Nearest if it gives way: ")
             .next()
             .unwrap()
             .click();

@@ -501,7 +501,12 @@ fn a_copy_made_outside_is_told_and_can_part() {
     harness.state_mut().push(Command::Remind);
     harness.run();
     harness.run();
-    click(&mut harness, "Make it a product of its own");
+    let own = harness
+        .get_by_label_contains("Make it a product of its own: ")
+        .accesskit_node()
+        .label()
+        .unwrap_or_default();
+    click(&mut harness, &own);
     assert_eq!(harness.query_all_by_label_contains(told).count(), 0);
     let other = product(&harness);
     assert_ne!(other, first);

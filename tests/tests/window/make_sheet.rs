@@ -349,7 +349,7 @@ fn the_record_lets_nothing_through_without_a_word() {
     assert!(waiting[1].words.contains("26-002"), "{waiting:?}");
     let put_off = format!("Not now: {}", waiting[0].words);
     click(&mut harness, &put_off);
-    click(&mut harness, "Go on");
+    click(&mut harness, &format!("Go on: {}", waiting[1].words));
     assert_eq!(record(&harness).code().as_str(), "26-002");
     let left = &harness.state().state().reminders;
     assert_eq!(
@@ -391,7 +391,7 @@ fn the_calendar_holds_the_workshop_and_the_stability_plans() {
         words,
         ["Workshop: 1 due now: pH meter: calibrate at 4 and 7"]
     );
-    click(&mut harness, "Show");
+    click(&mut harness, &format!("Show: {}", words[0]));
     // In the list of what is due, and among what is done again and again.
     let duty = harness.query_all_by_label("pH meter: calibrate at 4 and 7");
     assert_eq!(duty.count(), 2);

@@ -403,7 +403,9 @@ fn an_earlier_state_comes_back() {
     harness.run();
     harness.get_by_label("Variants").click();
     harness.run();
-    harness.get_by_label("Go back").click();
+    harness
+        .get_by_label_contains("Go back to the state of")
+        .click();
     harness.run();
     assert_eq!(share(&harness, 1, "laureth sulfate"), "22");
     assert_eq!(formula(&harness).history.len(), 2);

@@ -115,6 +115,19 @@ pub struct Whereabouts {
     pub in_water_percent: f64,
 }
 
+impl Whereabouts {
+    /// Where it is, in words.
+    pub fn words(&self) -> String {
+        format!(
+            "about {:.0} % of it in the oil, {:.0} % in micelles; {:.0} to {:.0} % is free in the water phase",
+            100.0 * self.share,
+            100.0 * self.in_micelles,
+            100.0 * self.free_low,
+            100.0 * self.free_high
+        )
+    }
+}
+
 /// What a rule makes of the octanol-water coefficient of a substance for one sort of phase.
 pub(super) struct ByRule {
     /// The sort, in words.

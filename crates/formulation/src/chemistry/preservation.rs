@@ -60,6 +60,15 @@ impl AcidState {
     pub fn is_starved(&self) -> bool {
         self.part_of_least() < 1.0 && !self.held_together
     }
+    /// How much of the formula is undissociated, over the pH that may be: `0.05 to 0.07 %`.
+    pub fn effective_words(&self) -> String {
+        let (low, high) = self.effective_range;
+        if high - low < 0.0005 {
+            format!("{high:.3} %")
+        } else {
+            format!("{low:.3} to {high:.3} %")
+        }
+    }
     /// What works of it at most, in parts of the least amount that works.
     fn part_of_least(&self) -> f64 {
         self.effective_range.1 / self.acid.least_percent

@@ -457,19 +457,19 @@ fn of_estimates(estimates: &Estimates, out: &mut Vec<ComparedFigure>) {
     );
     add(
         "natural_origin",
-        "natural origin, water counted",
-        "%",
-        1,
+        "natural origin index, water counted",
+        "",
+        3,
         &natural.with_water,
-        100.0,
+        1.0,
     );
     add(
         "natural_origin_dry",
-        "natural origin, water not counted",
-        "%",
-        1,
+        "natural origin index, water not counted",
+        "",
+        3,
         &natural.without_water,
-        100.0,
+        1.0,
     );
     let leading = preservation.leading();
     out.push(ComparedFigure {

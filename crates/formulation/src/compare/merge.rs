@@ -5,6 +5,7 @@ use std::collections::{BTreeMap, HashSet};
 use std::sync::Arc;
 
 use super::{Compared, same_content};
+use crate::finding::SetAside;
 use crate::formula::{EarlierState, Formula, ItemId, Variant, VariantId};
 use crate::material::{Material, MaterialId};
 
@@ -15,7 +16,8 @@ pub enum MergePoint {
     OnlyMine(VariantId),
     /// A variant that only the other copy has.
     OnlyTheirs(VariantId),
-    /// A variant that both have with different content, name or note.
+    /// A variant that both have with different content, name or note, or that only one of
+    /// them no longer uses.
     Differs {
         /// Its id in this copy.
         mine: VariantId,
@@ -28,6 +30,8 @@ pub enum MergePoint {
     Material(MaterialId),
     /// The formula's name, notes or author.
     Words,
+    /// Findings that only the other copy has set aside.
+    SetAside(Vec<SetAside>),
 }
 
 /// What becomes of a point.
@@ -35,10 +39,12 @@ pub enum MergePoint {
 pub enum MergeChoice {
     /// As in this copy.
     Mine,
-    /// As in the other copy; what was here is kept in the history.
+    /// As in the other copy; a variant that was here is kept in the history, words and data
+    /// of materials are not.
     Theirs,
-    /// Both: theirs comes in beside mine as a variant of its own. For a material and
-    /// for words the same as `Mine`.
+    /// Both: theirs comes in beside mine as a variant of its own, and what either has set
+    /// aside is set aside. For a material and for words the same as `Mine`, as for a variant
+    /// of which there is nothing to stand beside it, see [`stand_beside`].
     Both,
 }
 
@@ -93,8 +99,9 @@ pub fn points(mine: &Formula, theirs: &Formula) -> Vec<MergePoint> {
             Some(other) => {
                 matched.insert(other.id);
                 let grew = !alike(mine, variant, theirs, other);
-                let renamed = same(variant, other) && *variant.name != *beside(&other.name);
-                if grew && (renamed || !taken(other)) {
+                let head =
+                    *variant.name != *beside(&other.name) || variant.archived != other.archived;
+                if grew && (same(variant, other) && head || !taken(other)) {
                     out.push(MergePoint::Differs {
                         mine: variant.id,
                         theirs: other.id,
@@ -114,7 +121,21 @@ pub fn points(mine: &Formula, theirs: &Formula) -> Vec<MergePoint> {
     };
     let materials = mine.materials.iter().filter(differs);
     out.extend(materials.map(|(id, _)| MergePoint::Material(id.clone())));
+    let aside: Vec<SetAside> = theirs
+        .set_aside
+        .difference(&mine.set_aside)
+        .cloned()
+        .collect();
+    if !aside.is_empty() {
+        out.push(MergePoint::SetAside(aside));
+    }
     out
+}
+
+/// Whether two variants that differ can stand beside each other: not where one only has
+/// another name or is no longer used, because both say the same.
+pub fn stand_beside(mine: &Formula, a: &Variant, theirs: &Formula, b: &Variant) -> bool {
+    a.note != b.note || !same_make(mine, a, theirs, b)
 }
 
 /// The name of a variant that came in beside one of the same name.
@@ -156,8 +177,9 @@ fn base(mine: &Formula, theirs: &Formula, id: VariantId) -> Option<Arc<Variant>>
 /// Merges the other copy into this one by the maker's choices, one for each point
 /// of [`points`] in their order; a missing choice is [`MergeChoice::Both`].
 ///
-/// Nothing is lost: what gives way to theirs is kept in the history, which is that
-/// of both copies. `at` is the time of the merge, RFC 3339.
+/// A variant that gives way to theirs is kept in the history, which is that of both
+/// copies; the name, the notes, the author and the data of materials that give way are not,
+/// so that only undo brings them back. `at` is the time of the merge, RFC 3339.
 pub fn merge(mine: &Formula, theirs: &Formula, choices: &[MergeChoice], at: &str) -> Formula {
     let mut merge = Merge {
         out: mine.clone(),
@@ -182,6 +204,9 @@ pub fn merge(mine: &Formula, theirs: &Formula, choices: &[MergeChoice], at: &str
                 merge.out.notes = theirs.notes.clone();
                 merge.out.author = theirs.author.clone();
             }
+            (MergePoint::SetAside(aside), MergeChoice::Theirs | MergeChoice::Both) => {
+                merge.out.set_aside.extend(aside.iter().cloned());
+            }
             _ => {}
         }
     }
@@ -200,10 +225,8 @@ pub fn merge(mine: &Formula, theirs: &Formula, choices: &[MergeChoice], at: &str
                 },
                 MergeChoice::Both,
             ) => {
-                // Of a variant that only has another name there is nothing to put beside it.
-                let differs = mine.variant(*m).zip(theirs.variant(*t));
-                if differs.is_some_and(|(a, b)| a.note != b.note || !same_make(mine, a, theirs, b))
-                {
+                let two = mine.variant(*m).zip(theirs.variant(*t));
+                if two.is_some_and(|(a, b)| stand_beside(mine, a, theirs, b)) {
                     merge.add(*t, Some(*m));
                 }
             }
@@ -253,6 +276,13 @@ impl Merge<'_> {
             return;
         };
         self.carry_materials(&variant);
+        let others = self.out.variants.iter().filter(|v| v.id != mine);
+        let taken = others.into_iter().any(|v| v.name == variant.name);
+        let name = if taken {
+            beside(&variant.name).into()
+        } else {
+            variant.name.clone()
+        };
         for slot in &mut self.out.variants {
             if slot.id == mine {
                 self.out.history.push(Arc::new(EarlierState {
@@ -262,6 +292,7 @@ impl Merge<'_> {
                 }));
                 *slot = Arc::new(Variant {
                     id: mine,
+                    name: name.clone(),
                     ..Variant::clone(&variant)
                 });
             }

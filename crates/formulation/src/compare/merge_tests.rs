@@ -328,3 +328,55 @@ fn another_name_is_a_difference_but_for_the_one_given_by_a_merge() {
     assert!(matches!(told[..], [MergePoint::Differs { .. }]), "{told:?}");
     assert_eq!(points(&named("Summer (other copy)"), &theirs), []);
 }
+
+/// The parent with another first variant.
+fn changed(parent: &Formula, change: impl FnOnce(&mut Variant)) -> Formula {
+    let mut copy = parent.clone();
+    let mut variant = Variant::clone(copy.active());
+    change(&mut variant);
+    copy.variants = vec![Arc::new(variant)];
+    copy
+}
+
+#[test]
+fn that_a_variant_is_no_longer_used_is_told_and_chosen() {
+    let glycerin = fixture::material("a", &[("Glycerin", 100.0, Class::Humectant)]);
+    let parent = fixture::formula(vec![fixture::line(&glycerin, "100")]);
+    let theirs = changed(&parent, |v| v.archived = true);
+    let (a, b) = (parent.active(), theirs.active());
+    assert!(!stand_beside(&parent, a, &theirs, b));
+    let told = points(&parent, &theirs);
+    assert!(matches!(told[..], [MergePoint::Differs { .. }]), "{told:?}");
+    let used = |choice| {
+        let merged = merge(&parent, &theirs, &[choice], "t");
+        assert_eq!(merged.variants.len(), 1);
+        !merged.active().archived
+    };
+    assert!(used(MergeChoice::Both) && used(MergeChoice::Mine));
+    assert!(!used(MergeChoice::Theirs));
+    // Also of one that came in beside another by an earlier merge.
+    let beside = changed(&parent, |v| v.name = beside(&v.name).into());
+    let told = points(&beside, &theirs);
+    assert!(matches!(told[..], [MergePoint::Differs { .. }]), "{told:?}");
+}
+
+#[test]
+fn findings_that_the_other_copy_set_aside_come_over() {
+    let glycerin = fixture::material("a", &[("Glycerin", 100.0, Class::Humectant)]);
+    let parent = fixture::formula(vec![fixture::line(&glycerin, "100")]);
+    let finding = |message: &str| SetAside {
+        rule: "usual-level".into(),
+        message: message.into(),
+    };
+    let (mut mine, mut theirs) = (parent.clone(), parent);
+    mine.set_aside.insert(finding("mine"));
+    theirs.set_aside.insert(finding("theirs"));
+    let told = points(&mine, &theirs);
+    assert_eq!(told, [MergePoint::SetAside(vec![finding("theirs")])]);
+    let merged = merge(&mine, &theirs, &[], "t");
+    let both = [finding("mine"), finding("theirs")];
+    assert!(merged.set_aside.iter().eq(&both));
+    assert_eq!(points(&merged, &theirs), []);
+    let left_out = merge(&mine, &theirs, &[MergeChoice::Mine], "t");
+    assert_eq!(left_out.set_aside, mine.set_aside);
+}

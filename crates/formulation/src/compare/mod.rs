@@ -10,9 +10,12 @@ mod align;
 mod apply;
 mod difference;
 pub mod figures;
+mod label_words;
 mod listing;
 pub mod merge;
 pub mod note;
+mod specification_words;
+pub mod texts;
 
 use std::sync::Arc;
 

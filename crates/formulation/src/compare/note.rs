@@ -5,13 +5,17 @@ use std::fmt::Write as _;
 
 use super::difference::PhaseHead;
 use super::figures::ComparedFigure;
-use super::{Compared, Comparison, Difference, DifferenceSubject, LineRelation, Side};
+use super::texts::{self, TextChange};
+use super::{
+    Compared, Comparison, Difference, DifferenceSubject, LineRelation, Side, label_words,
+    specification_words,
+};
 use crate::amount::measure::tidy;
 use crate::amount::typed;
 use crate::formula::{ItemId, Line, Measured, Product, Step};
+use crate::material_change::material_changes;
 use crate::purpose::Purpose;
 use crate::quantity::{Percent, Ph, Temperature, in_celsius, in_grams};
-use crate::specification::Specification;
 
 /// What stands where nothing is stated.
 const NOTHING: &str = "nothing";
@@ -36,13 +40,12 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
                 measured(&both.right)
             )
         }
-        Difference::Label(_) => "Label texts changed".to_owned(),
+        Difference::Label(both) => {
+            format!("Label: {}", label_words::words(&both.left, &both.right))
+        }
         Difference::Specification(both) => {
-            format!(
-                "Specification: {} → {}",
-                wanted_words(&both.left),
-                wanted_words(&both.right)
-            )
+            let said = specification_words::words(&both.left, &both.right);
+            format!("Specification: {said}")
         }
         Difference::Filler(both) => format!(
             "Filler: {} → {}",
@@ -159,23 +162,14 @@ pub fn words(difference: &Difference, left: Compared<'_>, right: Compared<'_>) -
             )
         }
         Difference::Material(both) => {
-            format!(
-                "The data of {} differ between the two files",
-                both.right.name
-            )
+            let changes = material_changes(&both.left, &both.right).into_iter();
+            let changes = changes.map(|c| format!("{} {} → {}", c.field, c.before, c.after));
+            let changes: Vec<String> = changes.collect();
+            let name = &both.right.name;
+            // Between fields, because a source may follow a semicolon.
+            let changes = changes.join(" · ");
+            format!("The data of {name} differ between the two files: {changes}")
         }
-    }
-}
-
-fn wanted_words(specification: &Specification) -> String {
-    let wanted = specification.characteristics.iter();
-    let wanted: Vec<String> = wanted
-        .map(|c| format!("{} {}", c.quality.label(), c.words()))
-        .collect();
-    if wanted.is_empty() {
-        NOTHING.to_owned()
-    } else {
-        wanted.join("; ")
     }
 }
 
@@ -223,24 +217,47 @@ fn alone_words(
 /// A note of the change from the left to the right, in plain text, to be edited.
 ///
 /// `figures` are those of both sides in the same order; the ones that differ are
-/// listed at the end.
+/// listed at the end. Of notes it says only that they differ, so that it can be put into one
+/// without saying it twice.
 pub fn change_note(
     left: Compared<'_>,
     right: Compared<'_>,
     comparison: &Comparison,
     figures: (&[ComparedFigure], &[ComparedFigure]),
 ) -> String {
+    let named = |text: &TextChange| format!("{} changed", text.what);
+    told(left, right, comparison, figures, named)
+}
+
+/// The same with both texts of the notes that differ.
+pub fn change_in_full(
+    left: Compared<'_>,
+    right: Compared<'_>,
+    comparison: &Comparison,
+    figures: (&[ComparedFigure], &[ComparedFigure]),
+) -> String {
+    told(left, right, comparison, figures, TextChange::words)
+}
+
+fn told(
+    left: Compared<'_>,
+    right: Compared<'_>,
+    comparison: &Comparison,
+    figures: (&[ComparedFigure], &[ComparedFigure]),
+    text: impl Fn(&TextChange) -> String,
+) -> String {
+    let texts: Vec<String> = texts::of(left, right).iter().map(text).collect();
     let mut out = String::new();
     // Writing into a string does not fail.
-    let _ = write_note(&mut out, left, right, comparison, figures);
+    let _ = write_note(&mut out, (left, right), comparison, &texts, figures);
     out
 }
 
 fn write_note(
     out: &mut String,
-    left: Compared<'_>,
-    right: Compared<'_>,
+    (left, right): (Compared<'_>, Compared<'_>),
     comparison: &Comparison,
+    texts: &[String],
     (before, after): (&[ComparedFigure], &[ComparedFigure]),
 ) -> std::fmt::Result {
     let title = |side: Compared<'_>, other: Compared<'_>| {
@@ -256,7 +273,7 @@ fn write_note(
         title(left, right),
         title(right, left)
     )?;
-    if comparison.is_empty() {
+    if comparison.is_empty() && texts.is_empty() {
         return writeln!(out, "\n- {NOTHING} differs");
     }
     type Belongs = fn(&DifferenceSubject) -> bool;
@@ -283,6 +300,12 @@ fn write_note(
         for difference in of_group {
             writeln!(out, "- {}", words(difference, left, right))?;
         }
+    }
+    if !texts.is_empty() {
+        writeln!(out, "\nNotes")?;
+    }
+    for text in texts {
+        writeln!(out, "- {text}")?;
     }
     let mut changed = before
         .iter()

@@ -300,12 +300,19 @@ impl Draft {
         Ok(())
     }
 
+    /// Brings an earlier state back. Its name comes with it unless another variant has that
+    /// by now; and no variant stops being used by going back.
     fn restore(&mut self, at: usize) -> Result<(), EditError> {
         let earlier = self.formula.history.get(at).ok_or(EditError::NoSuchItem)?;
         if earlier.variant.id != self.variant.id {
             return Err(EditError::NoSuchItem);
         }
-        self.variant = earlier.variant.as_ref().clone();
+        let mut restored = earlier.variant.as_ref().clone();
+        if self.has_name(&restored.name, false) {
+            restored.name = self.variant.name.clone();
+        }
+        restored.archived &= self.variant.archived;
+        self.variant = restored;
         Ok(())
     }
 

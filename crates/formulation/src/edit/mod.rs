@@ -395,8 +395,8 @@ impl Edit {
             Self::TakeOverMaterial(m) => format!("Take over {} from the shelf", m.name),
             Self::Branch { name, .. } => format!("Branch “{name}” from “{}”", variant.name),
             Self::MakeActive => "Work on another variant".into(),
-            Self::SetArchived(true) => "Put a variant away".into(),
-            Self::SetArchived(false) => "Take a variant out again".into(),
+            Self::SetArchived(true) => format!("No longer use “{}”", variant.name),
+            Self::SetArchived(false) => format!("Use “{}” again", variant.name),
             Self::Restore(place) => match formula.history.get(*place) {
                 Some(kept) => format!("Go back to the state before “{}”", kept.what),
                 None => "Go back to an earlier state".into(),

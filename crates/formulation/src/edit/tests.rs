@@ -558,3 +558,37 @@ fn what_keeps_and_adjusts_is_not_scaled_with_the_rest() {
         }
     }
 }
+
+/// Two variants of one name cannot be told apart, so that going back does not make them.
+#[test]
+fn going_back_takes_no_name_that_another_variant_has() {
+    let mut formula = sample();
+    let id = formula.active;
+    let first = formula.active().name.clone();
+    let kept = |variant: Variant| {
+        Arc::new(crate::formula::EarlierState {
+            at: "2026-05-01T10:00:00Z".into(),
+            what: "Change the note".into(),
+            variant: Arc::new(variant),
+        })
+    };
+    let mut earlier = formula.active().as_ref().clone();
+    earlier.note = "earlier".into();
+    earlier.archived = true;
+    formula.history.push(kept(earlier));
+    let named = run(&formula, &Edit::RenameVariant("Milder".into())).formula;
+    // The name comes back where it is free, and the variant stays in use.
+    let back = run(&named, &Edit::Restore(0)).formula;
+    assert_eq!(back.active().name, first);
+    assert_eq!(&*back.active().note, "earlier");
+    assert!(!back.active().archived);
+    // Where another variant has it, in capitals or not, the present one stays.
+    let mut taken = named.clone();
+    let mut other = named.active().as_ref().clone();
+    other.id = VariantId(taken.take_id());
+    other.name = first.to_uppercase().into();
+    taken.variants.push(Arc::new(other));
+    let back = apply(&taken, id, &Edit::Restore(0)).unwrap().formula;
+    let variant = back.variant(id).unwrap();
+    assert_eq!((&*variant.name, &*variant.note), ("Milder", "earlier"));
+}

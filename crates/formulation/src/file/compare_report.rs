@@ -5,7 +5,8 @@ use std::fmt::Write as _;
 use serde_json::{Value, json};
 
 use crate::compare::figures::{self, ComparedFigure, FindingChanges, Readings};
-use crate::compare::note::{change_note, words};
+use crate::compare::note::{change_in_full, words};
+use crate::compare::texts::{self, TextChange};
 use crate::compare::{
     AlignedLine, Compared, Comparison, Difference, DifferenceSubject, LineRelation, Side,
 };
@@ -66,10 +67,19 @@ impl CompareReport<'_> {
         figures::finding_changes(self.comparison, self.before, self.after)
     }
 
-    /// As plain text: the change note.
+    /// Whether nothing differs, in the content or in the notes.
+    pub fn is_empty(&self) -> bool {
+        self.comparison.is_empty() && self.texts().is_empty()
+    }
+
+    fn texts(&self) -> Vec<TextChange> {
+        texts::of(self.left, self.right)
+    }
+
+    /// As plain text: the change note, with both texts of notes that differ.
     pub fn text(&self) -> String {
         let (before, after) = self.figures();
-        let mut out = change_note(self.left, self.right, self.comparison, (&before, &after));
+        let mut out = change_in_full(self.left, self.right, self.comparison, (&before, &after));
         let changes = self.finding_changes();
         for (heading, findings) in [
             ("Findings gained", changes.gained),
@@ -101,7 +111,7 @@ impl CompareReport<'_> {
             "schema": SCHEMA,
             "program": "phasewright",
             "version": env!("CARGO_PKG_VERSION"),
-            "equal": self.comparison.is_empty(),
+            "equal": self.is_empty(),
             "left": side(self.left),
             "right": side(self.right),
             "lines": self.comparison.rows.iter().map(|row| self.row(*row)).collect::<Vec<_>>(),
@@ -111,6 +121,7 @@ impl CompareReport<'_> {
                 .iter()
                 .map(|d| self.difference(d))
                 .collect::<Vec<_>>(),
+            "texts": self.texts().iter().map(text).collect::<Vec<_>>(),
             "figures": before
                 .iter()
                 .zip(&after)
@@ -173,6 +184,10 @@ impl CompareReport<'_> {
             "words": words(difference, self.left, self.right),
         })
     }
+}
+
+fn text(text: &TextChange) -> Value {
+    json!({ "what": text.what, "left": &*text.left, "right": &*text.right })
 }
 
 fn relation(relation: LineRelation) -> &'static str {
@@ -247,6 +262,32 @@ mod tests {
         assert_eq!(count("differences"), comparison.differences.len());
         assert!(count("figures") > 20);
         assert!(report.text().starts_with("Change from"));
+        assert!(!report.is_empty());
+    }
+
+    #[test]
+    fn notes_that_differ_stand_in_the_report() {
+        let a = random_formula::formula(3);
+        let mut b = a.clone();
+        b.notes = "for the fair".into();
+        let (left, right) = (Compared::new(&a, a.active()), Compared::new(&b, b.active()));
+        let comparison = compare(left, right);
+        let context = Context::new(Date::constant(2026, 11, 25));
+        let same = evaluate(&a, a.active(), &context);
+        let report = CompareReport {
+            left,
+            right,
+            comparison: &comparison,
+            before: &same,
+            after: &same,
+            stock: None,
+            trials: [None, None],
+        };
+        assert!(comparison.is_empty() && !report.is_empty());
+        let value: Value = serde_json::from_str(&report.json()).unwrap();
+        assert_eq!(value["equal"], false);
+        assert_eq!(value["texts"][0]["right"], "for the fair");
+        assert!(report.text().contains("for the fair"));
     }
 
     /// Rules of the findings gained and lost between two tables.

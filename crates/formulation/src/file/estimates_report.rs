@@ -8,7 +8,7 @@ use crate::chemistry::acidity::{Acidity, NoPh};
 use crate::chemistry::electrolyte::Electrolyte;
 use crate::chemistry::emulsion::{Emulsion, NoEmulsion};
 use crate::chemistry::natural_origin::NaturalOriginEstimate;
-use crate::chemistry::preservation::{AcidState, PreservativeSystem};
+use crate::chemistry::preservation::{AcidState, PreservativeSystem, Whereabouts};
 use crate::chemistry::soap::{Making, Soap};
 use crate::chemistry::{Estimates, Figure, preservation, work_out};
 use crate::composition::Composition;
@@ -106,6 +106,20 @@ struct AcidRow {
     water_phase_percent: Option<f64>,
     ph_window: (f64, f64),
     pka_source: &'static str,
+    /// Undissociated, % of the formula, over the pH that may be.
+    effective_percent_low: f64,
+    effective_percent_high: f64,
+    /// In micelles and free in the water, 0 to 1, where it is parted.
+    in_micelles_fraction: Option<f64>,
+    free_fraction: Option<f64>,
+    free_fraction_low: Option<f64>,
+    free_fraction_high: Option<f64>,
+    method: &'static str,
+    source: &'static str,
+    #[serde(skip)]
+    effective: String,
+    #[serde(skip)]
+    whereabouts: Option<String>,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -132,6 +146,12 @@ struct NeutralRow {
     total_percent: f64,
     in_oil_fraction: f64,
     water_phase_percent: f64,
+    in_micelles_fraction: f64,
+    free_fraction: f64,
+    free_fraction_low: f64,
+    free_fraction_high: f64,
+    #[serde(skip)]
+    whereabouts: String,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -152,6 +172,14 @@ struct HlbRow {
     outside: Vec<String>,
     unknown: Vec<String>,
     cautions: Vec<String>,
+    in_range: bool,
+    remarks: Vec<String>,
+    required_method: &'static str,
+    required_validity: &'static str,
+    required_source: &'static str,
+    provided_method: &'static str,
+    provided_validity: &'static str,
+    provided_source: &'static str,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -186,6 +214,11 @@ struct NaturalRow {
     without_water_low: Option<f64>,
     without_water_high: Option<f64>,
     unknown: Vec<String>,
+    in_range: bool,
+    remarks: Vec<String>,
+    method: &'static str,
+    validity: &'static str,
+    source: &'static str,
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -305,6 +338,11 @@ impl SystemRow {
                     total_percent: seven_digits(n.total_percent),
                     in_oil_fraction: seven_digits(n.oil.share),
                     water_phase_percent: seven_digits(n.oil.in_water_percent),
+                    in_micelles_fraction: seven_digits(n.oil.in_micelles),
+                    free_fraction: seven_digits(n.oil.free),
+                    free_fraction_low: seven_digits(n.oil.free_low),
+                    free_fraction_high: seven_digits(n.oil.free_high),
+                    whereabouts: n.oil.words(),
                 })
                 .collect(),
             uptake_unknown: names(&system.unplaced),
@@ -317,6 +355,7 @@ impl SystemRow {
 impl HlbRow {
     /// What the oils need and the emulsifiers give.
     fn of(emulsion: &Emulsion) -> Self {
+        let (required, provided) = (&emulsion.required, &emulsion.provided);
         Self {
             absent: emulsion.absent.map(NoEmulsion::words),
             judged_as: emulsion.kind(),
@@ -341,6 +380,19 @@ impl HlbRow {
                 .chain(names(&emulsion.provided.unknown))
                 .collect(),
             cautions: emulsion.doubts.clone(),
+            in_range: required.in_range && provided.in_range,
+            remarks: required
+                .remarks
+                .iter()
+                .chain(&provided.remarks)
+                .cloned()
+                .collect(),
+            required_method: required.method,
+            required_validity: required.validity,
+            required_source: required.source,
+            provided_method: provided.method,
+            provided_validity: provided.validity,
+            provided_source: provided.source,
         }
     }
 }
@@ -382,6 +434,11 @@ impl NaturalRow {
             without_water_low: natural.without_water.low.map(seven_digits),
             without_water_high: natural.without_water.high.map(seven_digits),
             unknown: names(&natural.with_water.unknown),
+            in_range: natural.with_water.in_range,
+            remarks: natural.with_water.remarks.clone(),
+            method: natural.with_water.method,
+            validity: natural.with_water.validity,
+            source: natural.with_water.source,
         }
     }
 }
@@ -413,6 +470,7 @@ impl SoapRow {
 impl AcidRow {
     /// A preservative acid at the pH.
     fn of(state: &AcidState) -> Self {
+        let parted = |of: fn(&Whereabouts) -> f64| state.oil.as_ref().map(|o| seven_digits(of(o)));
         Self {
             inci: state.acid.inci,
             from: names(&state.from),
@@ -423,10 +481,20 @@ impl AcidRow {
             undissociated_fraction_ideal: seven_digits(state.undissociated_ideal),
             effective_percent: seven_digits(state.effective_percent),
             least_percent: state.acid.least_percent,
-            in_oil_fraction: state.oil.map(|o| seven_digits(o.share)),
-            water_phase_percent: state.oil.map(|o| seven_digits(o.in_water_percent)),
+            in_oil_fraction: parted(|o| o.share),
+            water_phase_percent: parted(|o| o.in_water_percent),
             ph_window: state.acid.window,
             pka_source: state.acid.family.protolyte().source,
+            effective_percent_low: seven_digits(state.effective_range.0),
+            effective_percent_high: seven_digits(state.effective_range.1),
+            in_micelles_fraction: parted(|o| o.in_micelles),
+            free_fraction: parted(|o| o.free),
+            free_fraction_low: parted(|o| o.free_low),
+            free_fraction_high: parted(|o| o.free_high),
+            method: preservation::METHOD,
+            source: preservation::SOURCE,
+            effective: state.effective_words(),
+            whereabouts: state.oil.map(|o| o.words()),
         }
     }
 }
@@ -534,17 +602,22 @@ impl EstimatesReport {
         for acid in &self.preservation {
             writeln!(
                 t,
-                "    {}: {:.1} % undissociated at pH {:.1} ({}), {:.3} % of the formula{}",
+                "    {}: {:.1} % undissociated at pH {:.1} ({}), {} of the formula{}",
                 acid.inci,
                 100.0 * acid.undissociated_fraction,
                 acid.ph,
                 acid.ph_basis,
-                acid.effective_percent,
-                acid.in_oil_fraction
-                    .map_or_else(String::new, |share| format!(
-                        "; about {:.0} % of it in the oil",
-                        100.0 * share
-                    ))
+                acid.effective,
+                acid.whereabouts
+                    .as_ref()
+                    .map_or_else(String::new, |words| format!("; {words}"))
+            )?;
+        }
+        for neutral in &self.preservative_system.in_oil {
+            writeln!(
+                t,
+                "    {}: {:.3} % of the formula; {}",
+                neutral.inci, neutral.total_percent, neutral.whereabouts
             )?;
         }
         for c in &self.preservative_system.coverage {
@@ -746,5 +819,53 @@ mod tests {
             !text.contains(preservation::UNPLACED) && names.is_empty(),
             "{text}"
         );
+    }
+
+    /// The report says of a preservative what the window says, in the same words.
+    #[test]
+    fn where_a_preservative_is_stands_in_the_report_as_in_the_window() {
+        let pure = |name: &str, class| material(name, &[(name, 100.0, class)]);
+        let f = formula(vec![
+            line(&pure("Aqua", Class::Water), "83.5"),
+            line(&pure("Sorbic Acid", Class::Preservative), "0.5"),
+            line(&pure("Phenoxyethanol", Class::Preservative), "1"),
+            line(&pure("Helianthus Annuus Seed Oil", Class::Oil), "15"),
+        ]);
+        let mixture = crate::mixture::Mixture::of(&f, f.active());
+        let composition = Composition::of(&mixture);
+        let estimates = estimate(&f, f.active());
+        let report = EstimatesReport::of(&estimates, &composition);
+        let mut text = String::new();
+        report.write_text(&mut text).unwrap();
+        let acid = &estimates.preservation.acids[0];
+        let neutral = &estimates.preservation.neutrals[0];
+        for words in [
+            acid.effective_words(),
+            acid.oil.unwrap().words(),
+            neutral.oil.words(),
+        ] {
+            assert!(text.contains(&words), "{words}: {text}");
+        }
+        let json = serde_json::to_value(&report).unwrap();
+        let row = &json["preservation"][0];
+        for key in [
+            "in_micelles_fraction",
+            "free_fraction_low",
+            "effective_percent_high",
+        ] {
+            assert!(row[key].is_number(), "{key}: {row}");
+        }
+        for (of, key) in [
+            ("hlb", "required_method"),
+            ("hlb", "provided_source"),
+            ("natural_origin", "method"),
+            ("natural_origin", "validity"),
+            ("natural_origin", "source"),
+        ] {
+            assert!(
+                json[of][key].as_str().is_some_and(|t| !t.is_empty()),
+                "{of} {key}"
+            );
+        }
     }
 }

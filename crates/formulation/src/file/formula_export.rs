@@ -202,7 +202,7 @@ fn is_named_pure(formula: &Formula, line: &Line) -> bool {
         .is_some_and(|m| pure_inci(m).is_some())
 }
 
-/// All variants that are not put away as a workbook: a sheet of lines and a sheet of
+/// All variants that are still used as a workbook: a sheet of lines and a sheet of
 /// constituents each.
 pub fn xlsx(formula: &Formula) -> Result<Vec<u8>, XlsxError> {
     let mut book = Workbook::new();

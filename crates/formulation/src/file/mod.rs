@@ -4,6 +4,7 @@ pub mod aim_report;
 pub mod answers;
 pub mod autosave;
 pub mod calendar;
+mod checked_as;
 pub mod compare_report;
 pub mod disk;
 pub mod estimates_report;

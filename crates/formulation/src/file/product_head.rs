@@ -652,7 +652,7 @@ pub fn not_carried(formula: &Formula, variants: &[&Arc<Variant>]) -> Vec<String>
     } = formula;
     let mut left = Vec::new();
     if all.len() > variants.len() {
-        left.push("variants put away or not chosen".to_owned());
+        left.push("variants no longer used or not chosen".to_owned());
     }
     if variants.len() > 1 && variants.first().is_some_and(|first| first.id != *active) {
         left.push("which variant is worked on; the first will be".to_owned());

@@ -7,6 +7,7 @@ use serde_json::{Map, Value};
 
 use crate::amount::measure::{tidy, tidy_percent};
 use crate::evaluation::Evaluation;
+use crate::file::checked_as::CheckedAs;
 use crate::file::estimates_report::EstimatesReport;
 use crate::finding::{Finding, Level, Limit};
 use crate::formula::{Formula, ItemId, Line, Variant};
@@ -29,6 +30,8 @@ pub struct Report {
     variant: String,
     kind: &'static str,
     markets: Vec<&'static str>,
+    #[serde(flatten)]
+    checked_as: CheckedAs,
     batch_g: f64,
     total_percent: f64,
     lines: Vec<LineRow>,
@@ -59,8 +62,25 @@ struct LineRow {
     /// `stated` by the maker, else `proposed`.
     purpose_is: &'static str,
     why: String,
+    /// The maker's own bounds, in percent.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    lowest_percent: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    highest_percent: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
     limit: Option<LimitRow>,
+}
+
+impl LineRow {
+    /// The maker's own bounds in words; empty without any.
+    fn own_bounds(&self) -> String {
+        match (self.lowest_percent, self.highest_percent) {
+            (None, None) => String::new(),
+            (Some(low), None) => format!(" own bounds: at least {low} %"),
+            (None, Some(high)) => format!(" own bounds: at most {high} %"),
+            (Some(low), Some(high)) => format!(" own bounds: {low} to {high} %"),
+        }
+    }
 }
 
 #[derive(Debug, Clone, Serialize)]
@@ -240,6 +260,7 @@ pub fn report(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> 
         variant: variant.name.to_string(),
         kind: variant.product.kinds.label(),
         markets: variant.product.markets.iter().map(|m| m.label()).collect(),
+        checked_as: CheckedAs::of(variant),
         batch_g: tidy(in_grams(variant.batch), 9),
         total_percent: composition.total.as_percent(),
         lines,
@@ -307,6 +328,8 @@ fn line_rows(formula: &Formula, variant: &Variant, evaluation: &Evaluation) -> V
                 "proposed"
             },
             why: line.why.to_string(),
+            lowest_percent: line.min.map(Percent::as_percent),
+            highest_percent: line.max.map(Percent::as_percent),
             limit: evaluation.limit_of(line.id).map(|l| LimitRow {
                 most_percent: l.most.as_percent(),
                 rule: l.rule.to_string(),
@@ -401,7 +424,9 @@ impl Report {
         } else {
             self.markets.join(", ")
         };
-        writeln!(t, "{} · {markets} · batch {} g\n", self.kind, self.batch_g)?;
+        writeln!(t, "{} · {markets} · batch {} g", self.kind, self.batch_g)?;
+        self.checked_as.write_text(t)?;
+        writeln!(t)?;
         writeln!(t, "{:<4}{:<48}{:>12}{:>12}", "", "Material", "%", "g")?;
         for line in &self.lines {
             let mark = if line.filler {
@@ -414,11 +439,12 @@ impl Report {
             let percent = Percent::nearest(line.percent).unwrap_or_default();
             writeln!(
                 t,
-                "{:<4}{:<48}{:>12}{:>12.2}{mark}",
+                "{:<4}{:<48}{:>12}{:>12.2}{mark}{}",
                 line.phase,
                 short(&line.material, 47),
                 percent.to_string(),
-                line.grams
+                line.grams,
+                line.own_bounds()
             )?;
         }
         writeln!(

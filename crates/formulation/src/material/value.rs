@@ -96,9 +96,19 @@ pub struct Counted {
     pub most: f64,
     /// One figure or two.
     pub ends: Ends,
+    /// Whether it is a share of one, which people also write in percent.
+    pub of_one: bool,
 }
 
 impl Counted {
+    /// An index from 0 to 1.
+    const fn index(ends: Ends) -> Self {
+        Self {
+            of_one: true,
+            ..Self::bare(0.0, 1.0, ends)
+        }
+    }
+
     const fn bare(least: f64, most: f64, ends: Ends) -> Self {
         Self {
             unit: "",
@@ -106,6 +116,7 @@ impl Counted {
             least,
             most,
             ends,
+            of_one: false,
         }
     }
 
@@ -334,9 +345,9 @@ impl MaterialValue {
             Self::NaturalOrigin => ValueRow {
                 key: "natural_origin",
                 label: "Natural origin index",
-                explanation: "Share of natural origin by ISO 16128, from 0 to 1, formulation water not counted; lowest and highest if it depends on the source",
+                explanation: "Share of natural origin by ISO 16128, from 0 to 1 (95 % is read as 0.95), formulation water not counted; lowest and highest if it depends on the source",
                 in_changes: "natural origin index",
-                counted: Some(Counted::bare(0.0, 1.0, Ends::LowAndHighOrOne)),
+                counted: Some(Counted::index(Ends::LowAndHighOrOne)),
             },
             Self::Preservation => ValueRow {
                 key: "preservation",

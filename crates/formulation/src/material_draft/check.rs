@@ -1,11 +1,13 @@
 //! Reading a draft: every field, what is wrong with it, and the material once nothing is.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use super::{
     AlkalinityDraft, CheckedDraft, ConstituentDraft, DraftField, MaterialDraft, PreservationDraft,
     TypedFigures, shown, use_field,
 };
+use crate::amount::measure::tidy;
 use crate::amount::{Measure, typed};
 use crate::cas::Cas;
 use crate::material::{
@@ -250,16 +252,26 @@ impl TypedFigures {
     fn read(&self, faults: &mut Faults, value: MaterialValue, counted: Counted) -> Option<Figures> {
         let field = DraftField::Value(value);
         let (least, most) = (counted.least, counted.most);
+        let [low, high] = [&self.low, &self.high].map(|typed| as_share(typed, counted));
         let (low, high) = if counted.has_two_ends() {
-            faults.pair(field, [&self.low, &self.high], least, most)?
+            faults.pair(field, [&*low, &*high], least, most)?
         } else {
-            let one = faults.optional(field, &self.low, least, most)?;
+            let one = faults.optional(field, &low, least, most)?;
             (one, one)
         };
         Some(Figures {
             low: counted.in_file(low),
             high: counted.in_file(high),
         })
+    }
+}
+
+/// A share of one that was typed in percent, as a share; else as typed.
+fn as_share(typed: &str, counted: Counted) -> Cow<'_, str> {
+    let percent = counted.of_one && typed.trim_end().ends_with('%');
+    match typed::percent(typed) {
+        Ok(read) if percent => tidy(read.as_percent() / 100.0, 9).to_string().into(),
+        _ => typed.into(),
     }
 }
 

@@ -69,6 +69,6 @@ impl Compare {
         } else {
             write!(out, "{}", report.text())?;
         }
-        Ok(if comparison.is_empty() { 0 } else { FOUND })
+        Ok(if report.is_empty() { 0 } else { FOUND })
     }
 }

@@ -241,8 +241,9 @@ fn ground(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Co
     } else {
         "Source".to_owned()
     };
+    let of = format!("{title}: {}", finding.message);
     let title = theme::small(ui, title);
-    CollapsingHeader::new(title)
+    let shown = CollapsingHeader::new(title)
         .id_salt("source")
         .show(ui, |ui| {
             let source = finding.source.to_string();
@@ -263,6 +264,7 @@ fn ground(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Co
                 });
             }
         });
+    shown.header_response.accessible_name(of);
 }
 
 fn buttons(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<Command>) {
@@ -285,7 +287,11 @@ fn buttons(ui: &mut Ui, view: &View<'_>, finding: &Finding, commands: &mut Vec<C
         };
         let button = ui
             .button(theme::small(ui, words))
-            .accessible_name(format!("{words}: {}", spoken(&finding.rule)))
+            .accessible_name(format!(
+                "{words}: {}: {}",
+                spoken(&finding.rule),
+                finding.message
+            ))
             .on_hover_text(hover);
         if button.clicked() {
             commands.push(Command::Edit(Edit::SetAside {

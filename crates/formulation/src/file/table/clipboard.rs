@@ -10,35 +10,86 @@ use crate::edit::{self, Edit};
 use crate::formula::{Formula, ItemId, Line, Phase, Variant, VariantId};
 use crate::harmless;
 use crate::naming::Resolver;
+use crate::quantity::Percent;
 use crate::shelf::Shelf;
 
-/// The headings of lines that are copied.
-const HEADINGS: [&str; 6] = ["Phase", "Material", "INCI", "%", "Purpose", "Why"];
+/// A column of lines that are copied: its heading, whether it is there though no line needs it,
+/// and what it says of a line.
+type Column = (
+    &'static str,
+    bool,
+    fn(&Formula, &Variant, &Phase, &Line) -> String,
+);
+
+/// The heading of the column that marks the filler.
+const FILLER: &str = "Filler";
+
+/// The columns of lines that are copied: first those that spreadsheets are kept with, then
+/// what the program alone keeps of a line.
+const COLUMNS: [Column; 10] = [
+    ("Phase", true, |_, _, phase, _| phase.letter.to_string()),
+    ("Material", true, |formula, _, _, line| {
+        let material = formula.material(&line.material);
+        material.map_or_else(|| line.material.to_string(), |m| m.name.to_string())
+    }),
+    ("INCI", true, |formula, _, _, line| {
+        let material = formula.material(&line.material);
+        material.map_or_else(String::new, |m| m.inci_line())
+    }),
+    ("%", true, |_, _, _, line| line.percent.to_string()),
+    ("Purpose", true, |_, _, _, line| {
+        line.purpose.map_or(String::new(), |p| p.label().to_owned())
+    }),
+    ("Why", true, |_, _, _, line| line.why.to_string()),
+    (FILLER, false, |_, variant, _, line| {
+        yes(variant.is_filler(line.id))
+    }),
+    ("Held", false, |_, _, _, line| yes(line.held)),
+    ("Lowest", false, |_, _, _, line| bound(line.min)),
+    ("Highest", false, |_, _, _, line| bound(line.max)),
+];
+
+fn yes(is_so: bool) -> String {
+    if is_so { "yes" } else { "" }.to_owned()
+}
+
+fn bound(percent: Option<Percent>) -> String {
+    percent.map_or_else(String::new, |p| p.to_string())
+}
 
 /// Lines as text for a spreadsheet: those chosen, or all if none is.
 pub fn copied(formula: &Formula, variant: &Variant, chosen: &BTreeSet<ItemId>) -> String {
     let any = variant.lines().any(|(_, l)| chosen.contains(&l.id));
-    let mut text = HEADINGS.join("\t");
-    text.push('\n');
-    for (phase, line) in variant.lines() {
-        if any && !chosen.contains(&line.id) {
-            continue;
-        }
-        let material = formula.material(&line.material);
-        let cells = [
-            phase.letter.to_string(),
-            material.map_or_else(|| line.material.to_string(), |m| m.name.to_string()),
-            material.map_or_else(String::new, |m| m.inci_line()),
-            line.percent.to_string(),
-            line.purpose.map_or(String::new(), |p| p.label().to_owned()),
-            line.why.to_string(),
-        ];
-        let cells = cells.map(|cell| {
-            let one_line = cell.split_whitespace().collect::<Vec<_>>().join(" ");
-            harmless::cell(&one_line)
-        });
-        text.push_str(&cells.join("\t"));
-        text.push('\n');
+    let lines = variant
+        .lines()
+        .filter(|(_, l)| !any || chosen.contains(&l.id));
+    let rows: Vec<[String; COLUMNS.len()]> = lines
+        .map(|(phase, line)| {
+            COLUMNS.map(|(_, _, content)| {
+                let cell = content(formula, variant, phase, line);
+                let one_line = cell.split_whitespace().collect::<Vec<_>>().join(" ");
+                harmless::cell(&one_line)
+            })
+        })
+        .collect();
+    // Of a part of the lines the filler would take up what the others left out.
+    let whole = rows.len() == variant.lines().count();
+    let needed: Vec<bool> = (COLUMNS.iter().enumerate())
+        .map(|(at, (heading, always, _))| {
+            let said = rows
+                .iter()
+                .any(|r| r.get(at).is_some_and(|c| !c.is_empty()));
+            *always || said && (whole || *heading != FILLER)
+        })
+        .collect();
+    let row = |cells: &[&str]| {
+        let cells = cells.iter().zip(&needed).filter(|(_, needed)| **needed);
+        let cells: Vec<&str> = cells.map(|(cell, _)| *cell).collect();
+        format!("{}\n", cells.join("\t"))
+    };
+    let mut text = row(&COLUMNS.map(|(heading, ..)| heading));
+    for cells in &rows {
+        text.push_str(&row(&cells.each_ref().map(String::as_str)));
     }
     text
 }
@@ -90,6 +141,7 @@ pub fn paste(
     let lettered = proposal.layout.place(ColumnKind::Phase).is_some();
     let mut made = formula.clone();
     let mut lines = 0;
+    let mut filler = None;
     let pasted = brought.formula.active();
     for phase in &pasted.phases {
         for line in &phase.lines {
@@ -128,6 +180,9 @@ pub fn paste(
             }
             made = applied.formula;
             let new = applied.created.ok_or("no line was made")?;
+            if pasted.is_filler(line.id) {
+                filler = Some((new, material.name.clone()));
+            }
             for edit in said_of(new, line) {
                 made = edit::apply(&made, variant, &edit)
                     .map_err(|e| e.to_string())?
@@ -136,11 +191,32 @@ pub fn paste(
             lines += 1;
         }
     }
+    if let Some((line, name)) = filler {
+        match made_filler(&made, variant, line) {
+            Ok(with_filler) => made = with_filler,
+            Err(why) => assumed.push(format!(
+                "“{name}” is pasted as a line like the others, not as the filler: {why}"
+            )),
+        }
+    }
     Ok(Pasted {
         formula: made,
         lines,
         assumed,
     })
+}
+
+/// A formula in which a pasted line takes up the rest again, unless another does.
+fn made_filler(formula: &Formula, variant: VariantId, line: ItemId) -> Result<Formula, String> {
+    let now = formula.variant(variant);
+    let other = now.and_then(|v| v.line(v.filler?));
+    if let Some(other) = other {
+        let name = formula.material(&other.material).map(|m| m.name.clone());
+        let name = name.unwrap_or_default();
+        return Err(format!("“{name}” takes up the rest already"));
+    }
+    let applied = edit::apply(formula, variant, &Edit::SetFiller(Some(line)));
+    applied.map(|a| a.formula).map_err(|e| e.to_string())
 }
 
 /// A formula with one more phase at the end of a variant, as a pasted one.
@@ -201,7 +277,6 @@ mod tests {
     use super::*;
     use crate::fixture;
     use crate::material::{Class, Material, PhaseKind};
-    use crate::quantity::Percent;
 
     fn start() -> (Formula, Shelf) {
         let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
@@ -287,6 +362,61 @@ mod tests {
         let pasted = paste(&formula, id, "Material\t%\nOil\t2\n", &shelf).unwrap();
         let lines = &pasted.formula.active().phases[1].lines;
         assert_eq!(lines.len(), 1);
+    }
+
+    /// Copied and pasted in the program a line comes out with all that the program keeps of it.
+    #[test]
+    fn held_bounds_and_filler_come_back() {
+        let (formula, shelf) = start();
+        let id = formula.active().id;
+        let text = "Phase\tMaterial\t%\nA\tSalt\t2.5\nA\tOil\t10\n";
+        let mut made = paste(&formula, id, text, &shelf).unwrap().formula;
+        let plain = copied(
+            &fixture::phased(vec![Vec::new()]),
+            made.active(),
+            &BTreeSet::new(),
+        );
+        assert!(
+            plain.lines().next().unwrap().ends_with("Why\tFiller"),
+            "{plain}"
+        );
+        let lines: Vec<ItemId> = made.active().lines().map(|(_, l)| l.id).collect();
+        let percent = |text: &str| text.parse::<Percent>().unwrap();
+        for edit in [
+            Edit::SetHeld {
+                line: lines[1],
+                held: true,
+            },
+            Edit::SetRange {
+                line: lines[2],
+                min: Some(percent("1.5")),
+                max: Some(percent("12")),
+            },
+        ] {
+            made = edit::apply(&made, id, &edit).unwrap().formula;
+        }
+        let said = |f: &Formula| -> Vec<_> {
+            let variant = f.active();
+            let of = |l: &Line| (l.percent, l.held, l.min, l.max, variant.is_filler(l.id));
+            variant.lines().map(|(_, l)| of(l)).collect()
+        };
+        let text = copied(&made, made.active(), &BTreeSet::new());
+        let headings = "Phase\tMaterial\tINCI\t%\tPurpose\tWhy\tFiller\tHeld\tLowest\tHighest\n";
+        assert!(text.starts_with(headings), "{text}");
+        let empty = fixture::phased(vec![Vec::new()]);
+        let again = paste(&empty, empty.active().id, &text, &shelf).unwrap();
+        assert_eq!(said(&again.formula), said(&made));
+        assert_eq!(again.assumed, Vec::<String>::new());
+        // Where another line takes up the rest, the pasted one does not.
+        let again = paste(&formula, id, &text, &shelf).unwrap();
+        assert!(
+            again
+                .assumed
+                .iter()
+                .any(|a| a.contains("not as the filler")),
+            "{:?}",
+            again.assumed
+        );
     }
 
     #[test]

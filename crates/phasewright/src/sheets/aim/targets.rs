@@ -323,7 +323,8 @@ fn rows(ui: &mut Ui, part: &mut Targets) {
                     ui.horizontal(|ui| {
                         ui.add(egui::Label::new(theme::strong(row.target.words())).wrap());
                         ui.with_layout(egui::Layout::right_to_left(egui::Align::Center), |ui| {
-                            if icon_button(ui, Icon::Cross, "Remove this target", true).clicked() {
+                            let name = format!("Remove the target: {}", row.target.words());
+                            if icon_button(ui, Icon::Cross, &name, true).clicked() {
                                 gone = Some(k);
                             }
                         });
@@ -551,7 +552,8 @@ fn allowed(ui: &mut Ui, view: &View<'_>, part: &mut Targets) {
     for (k, candidate) in part.allowed.iter().enumerate() {
         ui.push_id(candidate.material.id.as_str(), |ui| {
             ui.horizontal(|ui| {
-                if icon_button(ui, Icon::Cross, "Do not add this material", true).clicked() {
+                let name = format!("Do not add {}", candidate.material.name);
+                if icon_button(ui, Icon::Cross, &name, true).clicked() {
                     gone = Some(k);
                 }
                 ui.add(egui::Label::new(&*candidate.material.name).truncate());
@@ -720,6 +722,7 @@ fn collision(
                     .frame_when_inactive(true);
                 if ui
                     .add_enabled(can, button)
+                    .accessible_name(format!("Nearest if it gives way: {}", clash.words))
                     .on_disabled_hover_text("Other demands would still collide")
                     .clicked()
                 {

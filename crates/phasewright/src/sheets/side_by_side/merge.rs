@@ -4,13 +4,14 @@
 use std::path::{Path, PathBuf};
 
 use eframe::egui::{self, Frame, Margin, RichText, ScrollArea, Stroke, Ui};
-use formulation::compare::merge::{MergeChoice, MergePoint, have_one_parent, merge, points};
+use formulation::compare::merge::{
+    MergeChoice, MergePoint, have_one_parent, merge, points, stand_beside,
+};
 use formulation::compare::note::words;
-use formulation::compare::{Compared, compare};
+use formulation::compare::{Compared, compare, texts};
 use formulation::file::formula_file;
 use formulation::finding::Level;
 use formulation::formula::{Formula, Variant};
-use formulation::material::MaterialId;
 use formulation::material_change::material_changes;
 use formulation::progress::Progress;
 
@@ -91,12 +92,16 @@ impl ClosedCopies {
 /// Width of the words of the page, in points.
 const WORDS: f32 = 620.0;
 /// What becomes of what differs between two copies.
-const OUTCOMES: [&str; 4] = [
+const OUTCOMES: [&str; 6] = [
     "A variant that only one copy has comes in beside the others.",
     "A variant that was changed in both is kept twice, side by side, unless you choose one.",
     "Data of materials, the name and the notes stay as they are here, unless you choose the other's.",
-    "What gives way is kept among the earlier states; one undo takes all of it back.",
+    "Findings that the other copy has set aside are set aside here too, unless you leave that out.",
+    GIVES_WAY,
+    "One undo takes the whole merge back.",
 ];
+/// What becomes of what gives way.
+const GIVES_WAY: &str = "A variant that gives way is kept among the earlier states. A name, notes, an author or data of materials that give way are not: only undo brings them back.";
 
 /// What is asked for where both sides are of one file: which of its copies comes in, or that it
 /// be opened.
@@ -199,10 +204,7 @@ pub fn ui(
         ui.label("Everything of the other copy is in this one; there is nothing left to take in.");
         return;
     }
-    ui.label(theme::small(
-        ui,
-        "Nothing is lost: what gives way is kept among the earlier states, and the merge can be undone.",
-    ));
+    ui.label(theme::small(ui, GIVES_WAY));
     ui.add_space(theme::TIGHT);
     if theme::main_button(ui, "Merge the copies").clicked() {
         let now = view.state.host.now();
@@ -258,8 +260,21 @@ fn outcome(before: &Formula, after: &Formula, from: String) -> String {
     if changed > 0 {
         done.push(format!("{} replaced", counted(changed, "variant")));
     }
+    let words = [
+        ("name", before.name != after.name),
+        ("notes", before.notes != after.notes),
+        ("author", before.author != after.author),
+    ];
+    let words: Vec<&str> = words.iter().filter(|w| w.1).map(|w| w.0).collect();
+    if !words.is_empty() {
+        done.push(format!("{} of the formula taken over", words.join(", ")));
+    }
     if before.materials != after.materials {
         done.push("data of materials taken over".to_owned());
+    }
+    let aside = after.set_aside.difference(&before.set_aside).count();
+    if aside > 0 {
+        done.push(format!("{} set aside as there", counted(aside, "finding")));
     }
     if done.is_empty() {
         done.push("everything stays as it was here".to_owned());
@@ -267,23 +282,22 @@ fn outcome(before: &Formula, after: &Formula, from: String) -> String {
     format!("Merged with {from}: {}. Save to keep it", done.join("; "))
 }
 
-fn point_row(
-    ui: &mut Ui,
-    mine: &Formula,
-    theirs: &Formula,
-    point: &MergePoint,
-    choice: &mut MergeChoice,
-) {
-    let p = theme::palette(ui);
+/// What a person may choose, with its words.
+type Options = &'static [(MergeChoice, &'static str)];
+
+/// One copy's or the other's.
+const ONE_OF_BOTH: Options = &[
+    (MergeChoice::Both, "keep this copy's"),
+    (MergeChoice::Theirs, "take the other's"),
+];
+
+/// A point as it is told: a title, what may become of it, and what differs, a line each.
+fn told(mine: &Formula, theirs: &Formula, point: &MergePoint) -> (String, Options, Vec<String>) {
     let name = |f: &Formula, id| {
         f.variant(id)
             .map_or_else(String::new, |v| v.name.to_string())
     };
-    let material = |id: &MaterialId| {
-        mine.material(id)
-            .map_or_else(|| id.to_string(), |m| m.name.to_string())
-    };
-    let (title, options, told): (String, &[(MergeChoice, &str)], Vec<String>) = match point {
+    match point {
         MergePoint::OnlyMine(id) => (
             format!("Variant “{}” is only in this copy", name(mine, *id)),
             &[(MergeChoice::Both, "stays")],
@@ -302,57 +316,67 @@ fn point_row(
             theirs: t,
             base,
         } => {
-            let told = match (mine.variant(*m), theirs.variant(*t)) {
-                (Some(a), Some(b)) => match base {
-                    Some(base) => since((mine, base), (mine, a), (theirs, b)),
-                    None => headed(
-                        "From this copy to the other",
-                        changes((mine, a), (theirs, b)),
-                    ),
-                },
-                _ => Vec::new(),
+            let title = format!("Variant “{}” differs", name(mine, *m));
+            let (Some(a), Some(b)) = (mine.variant(*m), theirs.variant(*t)) else {
+                return (title, ONE_OF_BOTH, Vec::new());
             };
-            (
-                format!("Variant “{}” differs", name(mine, *m)),
+            let told = match base {
+                Some(base) => since((mine, base), (mine, a), (theirs, b)),
+                None => headed(
+                    "From this copy to the other",
+                    changes((mine, a), (theirs, b)),
+                ),
+            };
+            let options: Options = if stand_beside(mine, a, theirs, b) {
                 &[
                     (MergeChoice::Both, "keep both"),
                     (MergeChoice::Mine, "keep this copy's"),
                     (MergeChoice::Theirs, "take the other's"),
-                ],
-                told,
-            )
+                ]
+            } else {
+                ONE_OF_BOTH
+            };
+            (title, options, told)
         }
-        MergePoint::Material(id) => (
-            format!("The data of {} differ", material(id)),
+        MergePoint::Material(id) => {
+            let material = mine.material(id);
+            let called = material.map_or_else(|| id.to_string(), |m| m.name.to_string());
+            let told = material.zip(theirs.material(id)).map(|(a, b)| {
+                let changes = material_changes(a, b).into_iter();
+                changes.map(|c| format!("{}: {} → {}", c.field, c.before, c.after))
+            });
+            let told = told.into_iter().flatten().collect();
+            (format!("The data of {called} differ"), ONE_OF_BOTH, told)
+        }
+        MergePoint::Words => {
+            let mut told = Vec::new();
+            if mine.name != theirs.name {
+                told.push(format!("The name: “{}” → “{}”", mine.name, theirs.name));
+            }
+            told.extend(texts::of_formulas(mine, theirs).iter().map(|t| t.words()));
+            let title = "Name, notes or author of the formula differ".to_owned();
+            (title, ONE_OF_BOTH, told)
+        }
+        MergePoint::SetAside(aside) => (
+            "Findings that only the other copy has set aside".to_owned(),
             &[
-                (MergeChoice::Both, "keep this copy's"),
-                (MergeChoice::Theirs, "take the other's"),
+                (MergeChoice::Both, "set them aside here too"),
+                (MergeChoice::Mine, "leave them as they are here"),
             ],
-            match (mine.material(id), theirs.material(id)) {
-                (Some(a), Some(b)) => material_changes(a, b)
-                    .iter()
-                    .map(|c| format!("{}: {} → {}", c.field, c.before, c.after))
-                    .collect(),
-                _ => Vec::new(),
-            },
+            aside.iter().map(|a| a.message.to_string()).collect(),
         ),
-        MergePoint::Words => (
-            "Name, notes or author of the formula differ".to_owned(),
-            &[
-                (MergeChoice::Both, "keep this copy's"),
-                (MergeChoice::Theirs, "take the other's"),
-            ],
-            [
-                ("Name", &mine.name, &theirs.name),
-                ("Author", &mine.author, &theirs.author),
-                ("Notes", &mine.notes, &theirs.notes),
-            ]
-            .iter()
-            .filter(|(_, a, b)| a != b)
-            .map(|(what, a, b)| format!("{what}: “{a}” → “{b}”"))
-            .collect(),
-        ),
-    };
+    }
+}
+
+fn point_row(
+    ui: &mut Ui,
+    mine: &Formula,
+    theirs: &Formula,
+    point: &MergePoint,
+    choice: &mut MergeChoice,
+) {
+    let p = theme::palette(ui);
+    let (title, options, told) = told(mine, theirs, point);
     ui.label(theme::strong(title));
     for line in told {
         let text = RichText::new(format!("· {line}")).color(p.ink);
@@ -404,8 +428,11 @@ fn changes((from, before): (&Formula, &Variant), (to, after): (&Formula, &Varian
         told.push(format!("Name: {} → {}", before.name, after.name));
     }
     told.extend(compare(l, r).differences.iter().map(|d| words(d, l, r)));
-    if before.note != after.note {
-        told.push("The variant's note".to_owned());
+    told.extend(texts::of_variants(before, after).iter().map(|t| t.words()));
+    if before.archived != after.archived {
+        let said = |archived| if archived { "yes" } else { "no" };
+        let (before, after) = (said(before.archived), said(after.archived));
+        told.push(format!("No longer used: {before} → {after}"));
     }
     told
 }
@@ -438,5 +465,50 @@ mod tests {
         assert_eq!(one, [here, here, there]);
         let more = told(&changed(300.0, 5.1), &changed(300.0, 5.1));
         assert_eq!(more, ["In both alike"; 2]);
+    }
+
+    #[test]
+    fn what_differs_beside_the_content_is_told_with_both_texts() {
+        let formula = crate::examples::FIRST.read().expect("an example");
+        let base = formula.active().as_ref().clone();
+        let mut noted = base.clone();
+        noted.note = "for the fair".into();
+        noted.archived = true;
+        let told = changes((&formula, &base), (&formula, &noted));
+        let expected = [
+            format!("The variant's note: {} → “for the fair”", {
+                let note = &base.note;
+                if note.is_empty() {
+                    "nothing".to_owned()
+                } else {
+                    format!("“{note}”")
+                }
+            }),
+            "No longer used: no → yes".to_owned(),
+        ];
+        assert_eq!(told, expected);
+    }
+
+    #[test]
+    fn the_outcome_says_what_was_taken_over() {
+        let mine = crate::examples::FIRST.read().expect("an example");
+        let mut theirs = Formula::clone(&mine);
+        theirs.notes = "other notes".into();
+        theirs.set_aside.insert(formulation::finding::SetAside {
+            rule: "usual-level".into(),
+            message: "less than usual".into(),
+        });
+        let of = |choice| {
+            let choices = points(&mine, &theirs)
+                .iter()
+                .map(|_| choice)
+                .collect::<Vec<_>>();
+            outcome(&mine, &merge(&mine, &theirs, &choices, "t"), "x".to_owned())
+        };
+        let told = of(MergeChoice::Theirs);
+        assert!(told.contains("notes of the formula taken over"), "{told}");
+        assert!(told.contains("1 finding set aside as there"), "{told}");
+        let told = of(MergeChoice::Mine);
+        assert!(told.contains("everything stays as it was here"), "{told}");
     }
 }

@@ -12,7 +12,9 @@ use std::sync::Arc;
 
 use eframe::egui::{self, ComboBox, Id, ScrollArea, Ui};
 use formulation::compare::merge::have_one_parent;
-use formulation::compare::{Carried, CarryScope, Compared, Comparison, Side, carry, compare};
+use formulation::compare::{
+    Carried, CarryScope, Compared, Comparison, Side, carry, compare, texts,
+};
 use formulation::edit::Edit;
 use formulation::evaluation::{Evaluation, evaluate};
 use formulation::formula::{Formula, Variant, VariantId};
@@ -462,6 +464,9 @@ fn top(
         ui.separator();
         let count = two.comparison.differences.len();
         let words = match count {
+            0 if !texts::of(two.left.compared(), two.right.compared()).is_empty() => {
+                "Nothing differs but notes, see Change note".to_owned()
+            }
             0 => "Nothing differs".to_owned(),
             1 => "1 difference".to_owned(),
             n => format!("{n} differences"),

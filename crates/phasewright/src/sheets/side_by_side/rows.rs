@@ -161,6 +161,23 @@ fn captions(ui: &Ui, row: Rect, columns: &Columns, two: &Two<'_>) {
     );
 }
 
+/// What a difference of the whole or of a material is about, as it is carried across.
+fn subject(difference: &Difference) -> String {
+    let name = match difference {
+        Difference::Product(_) => "what the product is",
+        Difference::TargetPh(_) => "the pH aimed at",
+        Difference::Batch(_) => "the batch",
+        Difference::Measured(_) => "what was measured",
+        Difference::Label(_) => "the label",
+        Difference::Specification(_) => "the specification",
+        Difference::Filler(_) => "the filler",
+        Difference::Material(both) => return format!("the data of {}", both.right.name),
+        // Lines, phases and steps have buttons of their own.
+        _ => "this",
+    };
+    name.to_owned()
+}
+
 /// A button that carries something across; it points to the side it changes.
 fn carry_button(
     ui: &mut Ui,
@@ -681,7 +698,7 @@ fn rest(ui: &mut Ui, two: &Two<'_>, commands: &mut Vec<Command>) {
             ui.horizontal(|ui| {
                 for side in SIDES {
                     let scope = CarryScope::One(difference);
-                    carry_button(ui, two, side, "this", scope, commands);
+                    carry_button(ui, two, side, &subject(difference), scope, commands);
                 }
                 let words = words(difference, two.left.compared(), two.right.compared());
                 ui.add(egui::Label::new(words).wrap());

@@ -312,6 +312,7 @@ fn earlier(
                         side_buttons(ui, sheet, here, &name);
                         if ui
                             .button("Go back")
+                            .accessible_name(format!("Go back to {name}, before: {}", kept.what))
                             .on_hover_text("Bring this state back; the present one is kept")
                             .clicked()
                         {

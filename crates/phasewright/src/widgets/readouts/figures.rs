@@ -290,8 +290,8 @@ pub(super) fn electrolyte(ui: &mut Ui, view: &View<'_>) {
 
 pub(super) fn natural_origin(ui: &mut Ui, view: &View<'_>) {
     let e = &view.evaluation.estimates.natural_origin;
-    let words = |v: f64| format!("{:.1} %", 100.0 * v);
-    parts::head(ui, &e.with_water, "With water", words);
+    let words = |v: f64| format!("{v:.3}");
+    parts::head(ui, &e.with_water, "Index from 0 to 1, with water", words);
     parts::head(ui, &e.without_water, "Without water", words);
     ui.add_space(theme::TIGHT);
     egui::Grid::new("indices")

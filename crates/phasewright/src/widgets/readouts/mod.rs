@@ -479,9 +479,7 @@ fn reading(view: &View<'_>, (derived, trials): (&Derived, &OfTrials), readout: R
             reading.basis = "as sodium chloride".into();
             reading
         }
-        Readout::NaturalOrigin => of_figure(&e.natural_origin.with_water, |v| {
-            format!("{:.1} %", 100.0 * v)
-        }),
+        Readout::NaturalOrigin => of_figure(&e.natural_origin.with_water, |v| format!("{v:.3}")),
         Readout::Alcohol => derived::alcohol_reading(derived),
         Readout::Soap => derived::soap_reading(view),
         Readout::Trials => {

@@ -3,7 +3,7 @@
 
 use eframe::egui::{self, Ui};
 use egui_plot::{Legend, Line, Span, VLine};
-use formulation::chemistry::preservation::{self, AcidState, Whereabouts};
+use formulation::chemistry::preservation::{self, AcidState};
 use formulation::finding::Level;
 
 use super::parts;
@@ -39,7 +39,7 @@ pub(super) fn ui(ui: &mut Ui, view: &View<'_>) {
         ui.label(format!(
             "{:.3} % of the formula; {}",
             state.total_percent,
-            whereabouts(&state.oil)
+            state.oil.words()
         ));
     }
     if !system.coverage.is_empty() {
@@ -136,26 +136,6 @@ fn curves(ui: &mut Ui, acids: &[AcidState], ionic_strength: f64) {
     ui.add(egui::Label::new(theme::small(ui, words)).wrap());
 }
 
-/// Where a preservative is, in words.
-fn whereabouts(at: &Whereabouts) -> String {
-    format!(
-        "about {:.0} % of it in the oil, {:.0} % in micelles; {:.0} to {:.0} % is free in the water phase",
-        100.0 * at.share,
-        100.0 * at.in_micelles,
-        100.0 * at.free_low,
-        100.0 * at.free_high
-    )
-}
-
-fn undissociated(state: &AcidState) -> String {
-    let (low, high) = state.effective_range;
-    if high - low < 0.0005 {
-        format!("{high:.3} %")
-    } else {
-        format!("{low:.3} to {high:.3} %")
-    }
-}
-
 fn acid(ui: &mut Ui, state: &AcidState) {
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong(state.acid.inci));
@@ -172,13 +152,13 @@ fn acid(ui: &mut Ui, state: &AcidState) {
         egui::Label::new(format!(
             "At {} {} of the formula is undissociated (at least {} % by common practice)",
             state.at.words(),
-            undissociated(state),
+            state.effective_words(),
             state.acid.least_percent
         ))
         .wrap(),
     );
     if let Some(oil) = &state.oil {
-        ui.add(egui::Label::new(whereabouts(oil)).wrap());
+        ui.add(egui::Label::new(oil.words()).wrap());
     }
     let protolyte = state.acid.family.protolyte();
     ui.add(egui::Label::new(theme::small(ui, format!("pKa: {}", protolyte.source))).wrap());
