@@ -36,6 +36,7 @@ pub mod formula;
 pub mod handling;
 pub mod harmless;
 pub mod history;
+pub mod home_currency;
 mod ids;
 pub mod impact;
 pub mod inci;

@@ -6,6 +6,7 @@ use formulation::batch::scale::{Allowances, Vessel};
 use formulation::batch::weighing_scale::WeighingScale;
 use formulation::batch::workshop::{Paper, Workshop};
 use formulation::batch_code::CodeScheme;
+use formulation::home_currency::kept_in;
 use formulation::mass::{MassUnit, read_mass, read_volume, shown};
 use formulation::quantity::{Currency, Decimal, Percent, in_millilitres};
 use formulation::stock::Stock;
@@ -15,6 +16,7 @@ use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::in_columns::{Half, halves};
+use crate::widgets::read_out::read_out;
 use crate::widgets::refusal::outcome;
 
 /// What the page keeps between frames.
@@ -24,6 +26,8 @@ pub struct WorkshopPage {
     vessel: [String; 3],
     habits: Option<[String; 6]>,
     rate: [String; 2],
+    /// The currency in which the books are to be kept, while it is shown what that changes.
+    turning: Option<Currency>,
 }
 
 /// Width from which the habits stand beside the scales and vessels, in points.
@@ -32,21 +36,21 @@ const BESIDE: f32 = 1400.0;
 /// Draws the page.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut WorkshopPage, commands: &mut Vec<Command>) {
     let books = &view.state.books;
-    let mut workshop = books.workshop().clone();
-    let mut stock = books.stock().clone();
+    let mut both = (books.stock().clone(), books.workshop().clone());
     let mut changed = false;
     // What there is in the workshop, and how it works.
     halves(ui, BESIDE, |ui, half| {
         changed |= match half {
-            Half::First => scales(ui, page, &mut workshop) | vessels(ui, page, &mut workshop),
-            Half::Second => habits(ui, page, &mut workshop) | money(ui, page, &mut stock),
+            Half::First => scales(ui, page, &mut both.1) | vessels(ui, page, &mut both.1),
+            Half::Second => {
+                let set = habits(ui, page, &mut both.1);
+                money_head(ui, view, commands);
+                set | money(ui, page, &mut both)
+            }
         };
     });
     if changed {
-        push(
-            commands,
-            BooksCommand::SetStock(Box::new((stock, workshop))),
-        );
+        push(commands, BooksCommand::SetStock(Box::new(both)));
     }
 }
 
@@ -226,11 +230,34 @@ fn set_habits(typed: &[String; 6], workshop: &mut Workshop) -> Result<(), String
     Ok(())
 }
 
-fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> bool {
+/// What money is kept in, and the steps back and forth of rates and currency.
+fn money_head(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
+    let books = &view.state.books;
     ui.add_space(theme::GAP);
-    ui.label(theme::strong(format!("Money: kept in {}", stock.home)));
+    ui.horizontal(|ui| {
+        let home = books.stock().home;
+        ui.label(theme::strong(format!("Money: kept in {home}")));
+        super::stock::steps(ui, books, commands);
+    });
+}
+
+fn money(ui: &mut Ui, page: &mut WorkshopPage, both: &mut (Stock, Workshop)) -> bool {
+    let stock = &mut both.0;
+    let mut changed = false;
+    let mut gone = None;
     for (currency, rate) in &stock.rates {
-        ui.label(format!("1 {currency} is {rate} {}", stock.home));
+        ui.horizontal(|ui| {
+            ui.label(format!("1 {currency} is {rate} {}", stock.home));
+            let remove = ui.small_button("Remove");
+            let remove = remove.accessible_name(format!("Remove the rate of {currency}"));
+            if remove.clicked() {
+                gone = Some(*currency);
+            }
+        });
+    }
+    if let Some(currency) = gone {
+        stock.rates.remove(&currency);
+        changed = true;
     }
     let mut came = None;
     ui.horizontal_wrapped(|ui| {
@@ -242,26 +269,72 @@ fn money(ui: &mut Ui, page: &mut WorkshopPage, stock: &mut Stock) -> bool {
                 .ok_or_else(|| format!("“{}” is not a currency such as EUR", code.trim()))
         };
         if action(ui, "Set the rate").clicked() {
-            let rate = typed::decimal(rate, &Measure::FACTOR)
-                .map_err(|e| format!("Rate: {e}"))
-                .and_then(|r| {
-                    if r > Decimal::ZERO {
-                        Ok(r)
-                    } else {
-                        Err("The rate must be above zero".to_owned())
-                    }
-                });
-            let read = currency().and_then(|c| rate.map(|r| (c, r)));
+            let read = currency().and_then(|currency| Ok((currency, rate_of(rate)?)));
             came = Some(read.map(|(c, r)| {
-                stock.rates.insert(c, r);
+                both.0.rates.insert(c, r);
             }));
         }
         if action(ui, "Keep the books in it")
-            .on_hover_text("Prices entered before keep their own currency")
+            .on_hover_text("Lots and offers keep the currency of their prices; rates, and prices without a currency of their own, are converted, and shown before")
             .clicked()
         {
-            came = Some(currency().map(|c| stock.home = c));
+            let turned = currency().and_then(|to| {
+                let turned = kept_in(&both.0, &both.1, to).map_err(|why| why.to_string())?;
+                Ok((to, turned))
+            });
+            match turned {
+                Err(why) => came = Some(Err(why)),
+                Ok((_, turned)) if turned.said.is_empty() => {
+                    changed |= both.0 != turned.stock;
+                    *both = (turned.stock, turned.workshop);
+                }
+                Ok((to, _)) => page.turning = Some(to),
+            }
         }
     });
-    outcome(ui, "money", &page.rate, came)
+    changed |= outcome(ui, "money", &page.rate, came);
+    changed | turning(ui, &mut page.turning, both)
+}
+
+fn rate_of(typed: &str) -> Result<Decimal, String> {
+    let rate = typed::decimal(typed, &Measure::FACTOR).map_err(|why| format!("Rate: {why}"))?;
+    if rate > Decimal::ZERO {
+        Ok(rate)
+    } else {
+        Err("The rate must be above zero".to_owned())
+    }
+}
+
+/// What becomes of rates and amounts in another currency, before it is done; whether it is.
+fn turning(ui: &mut Ui, asked: &mut Option<Currency>, both: &mut (Stock, Workshop)) -> bool {
+    let Some(to) = *asked else {
+        return false;
+    };
+    let turned = match kept_in(&both.0, &both.1, to) {
+        Ok(turned) if !turned.said.is_empty() => turned,
+        // Another window has changed what there was to be converted.
+        _ => {
+            *asked = None;
+            return false;
+        }
+    };
+    let mut done = false;
+    let from = both.0.home;
+    ui.add_space(theme::TIGHT);
+    let head = format!("Kept in {to}, this changes; lots and offers keep their own currency:");
+    read_out(&ui.label(theme::strong(head)));
+    for words in &turned.said {
+        ui.label(words);
+    }
+    ui.horizontal_wrapped(|ui| {
+        if ui.button(format!("Convert to {to}")).clicked() {
+            *both = (turned.stock.clone(), turned.workshop.clone());
+            done = true;
+            *asked = None;
+        }
+        if ui.button(format!("Leave them in {from}")).clicked() {
+            *asked = None;
+        }
+    });
+    done
 }
