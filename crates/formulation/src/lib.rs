@@ -45,6 +45,7 @@ mod kinds;
 pub mod label;
 pub mod label_info;
 pub mod ledger;
+pub mod lot_changes;
 pub mod lot_values;
 pub mod mass;
 pub mod material;

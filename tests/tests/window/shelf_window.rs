@@ -298,6 +298,87 @@ fn a_certificate_is_kept_for_its_lot() {
     assert_eq!(own.lots.len(), 1);
 }
 
+/// A certificate shows all it states, and is changed without losing what is not typed anew.
+#[test]
+fn a_certificate_is_shown_and_changed_as_a_whole() {
+    let mut harness = shelf(Look::USUAL);
+    let betaine = "Cocamidopropyl betaine solution 30 %";
+    choose(&mut harness, "cocamidopropyl betaine solution", betaine);
+    let press = |harness: &mut Harness<'_, Bench>, label: &str| {
+        harness.get_by_label(label).click_accesskit();
+        harness.run();
+        harness.run();
+    };
+    let value = |harness: &Harness<'_, Bench>, name: &str| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
+        field.accesskit_node().value().unwrap_or_default()
+    };
+    press(&mut harness, "Enter a certificate…");
+    for (field, text) in [
+        ("Lot", "L77"),
+        ("Certificate", "CoA 12"),
+        ("Density, g/ml", "1.047"),
+        ("pH", "5.1"),
+    ] {
+        type_into(&mut harness, field, text);
+    }
+    press(&mut harness, "Keep");
+    let shown = "density 1.047 g/ml, pH 5.1; ";
+    assert!(harness.query_by_label_contains(shown).is_some());
+    // Its code typed anew brings up what is stated.
+    press(&mut harness, "Enter a certificate…");
+    type_into(&mut harness, "Lot", "L77");
+    harness.run();
+    assert!(
+        harness
+            .query_by_label_contains("has a certificate already")
+            .is_some()
+    );
+    assert_eq!(value(&harness, "Density, g/ml"), "1.047");
+    type_into(&mut harness, "pH", "5.4");
+    // Another window changes it meanwhile.
+    let id = MaterialId::from_name(betaine);
+    let own = harness.state().state().makers_shelf().own();
+    let mut theirs = own.lots_of(&id).next().unwrap().clone();
+    theirs.certificate = "CoA 12b".into();
+    let put = ShelfEdit::PutLot(theirs);
+    harness.state_mut().push(Command::EditShelf(vec![put]));
+    harness.run();
+    assert_eq!(value(&harness, "Certificate"), "CoA 12b");
+    assert_eq!(value(&harness, "pH"), "5.4");
+    picture(&mut harness, "shelf_certificate_changed");
+    press(&mut harness, "Keep");
+    let shown = "density 1.047 g/ml, pH 5.4; ";
+    assert!(harness.query_by_label_contains(shown).is_some());
+    // A code that was mistyped is corrected where the certificate is changed.
+    press(&mut harness, "Change the certificate of lot L77…");
+    assert_eq!(value(&harness, "pH"), "5.4");
+    type_into(&mut harness, "Lot", "L78");
+    press(&mut harness, "Keep");
+    let own = harness.state().state().makers_shelf().own();
+    let lots: Vec<&str> = own.lots.keys().map(|lot| lot.as_str()).collect();
+    assert_eq!(lots, ["L78"]);
+    let said: Vec<&str> = own.history.iter().map(|c| c.what.as_ref()).collect();
+    let told = "changed the certificate of lot L77: pH 5.1 then, 5.4 now";
+    assert!(said.contains(&told), "{said:?}");
+    // Files too are named by their buttons, and changed in place.
+    type_into(&mut harness, "What the file is", "Data sheet");
+    type_into(&mut harness, "Path of the file", "a.pdf");
+    press(&mut harness, "Attach");
+    press(&mut harness, "Change the file Data sheet…");
+    type_into(&mut harness, "Path of the file", "b.pdf");
+    press(&mut harness, "Keep the change");
+    let own = harness.state().state().makers_shelf().own();
+    let files: Vec<&str> = own.attachments[&id]
+        .iter()
+        .map(|f| f.path.as_ref())
+        .collect();
+    assert_eq!(files, ["b.pdf"]);
+    press(&mut harness, "Take the file Data sheet away");
+    let own = harness.state().state().makers_shelf().own();
+    assert!(own.attachments.is_empty());
+}
+
 /// A table whose second material stands twice and has no strength, without the kind of the
 /// product.
 const OPEN: &str = "Phase\tIngredient\t%\nA\tWater\t70\nA\tSLES\t10\nB\tSLES\t15\nB\tGlycerin\t5\nMethod\t\t\n1. Stir B into A.\t\t\n";
