@@ -823,12 +823,38 @@ fn everything_a_material_states_is_shown_and_edited() {
     );
     assert!(matches!(alkalinity, AlkalinityDraft::Unknown { .. }));
     field("pH as sold, lowest", "4.5");
-    field("Fragrance category", &fragrance[0].0);
-    field("Highest level", &fragrance[0].1);
+    field("Fragrance category 1", &fragrance[0].0);
+    field("Highest level of category 5A, %", &fragrance[0].1);
     chosen(&harness, "How sure the values are", basis.unwrap().label());
     field("Source", &source);
     let of_levels = &sources[&DraftField::UseRinseOff].text;
     field("Source of Usual level, rinse-off", of_levels);
+    field("Source of Preservation", "sheet of doses");
+    field("Source of Effect on pH", "sheet of acidity");
+    // Each control says of what it is.
+    let mut names: Vec<String> = harness
+        .query_all_by(|node| {
+            matches!(
+                node.role(),
+                egui::Role::Button | egui::Role::CheckBox | egui::Role::TextInput
+            )
+        })
+        .filter_map(|node| node.accesskit_node().label())
+        .collect();
+    names.sort();
+    let twice: Vec<_> = names.windows(2).filter(|two| two[0] == two[1]).collect();
+    assert!(twice.is_empty(), "{twice:?}");
+    // A value typed anew gets a source of its own.
+    let press = |harness: &mut Harness<'_, Bench>, label: &str| {
+        harness.get_by_label(label).click_accesskit();
+        harness.run();
+        harness.run();
+    };
+    press(&mut harness, "Source as the material: substance 1");
+    let new = "own titration";
+    type_into(&mut harness, "Source of substance 1", new);
+    type_into(&mut harness, "Source of Preservation", new);
+    press(&mut harness, "As the material: Effect on pH");
     let note_field = harness.get_by_role_and_label(egui::Role::MultilineTextInput, "Note");
     assert_eq!(note_field.accesskit_node().value(), Some(note));
     // The list stays open while one ticks, and the form gives back what it was given.
@@ -849,6 +875,13 @@ fn everything_a_material_states_is_shown_and_edited() {
     material
         .wet_with
         .extend([WettingMedium::Humectant, WettingMedium::Oil]);
+    material.constituents[0].source = Some(Source::new(Basis::Supplier, new));
+    if let Some(preservation) = &mut material.preservation {
+        preservation.source = Source::new(Basis::Supplier, new);
+    }
+    if let Alkalinity::Unknown { source: own, .. } = &mut material.alkalinity {
+        *own = Source::new(Basis::Supplier, "sheet of the balm");
+    }
     let own = harness.state().state().makers_shelf().own();
     assert_eq!(own.materials.get(&id).map(AsRef::as_ref), Some(&material));
 }
