@@ -26,6 +26,13 @@ pub struct MaterialChange {
     pub after: String,
 }
 
+impl MaterialChange {
+    /// The field with both values, in one line.
+    pub fn words(&self) -> String {
+        format!("{} {} then, {} now", self.field, self.before, self.after)
+    }
+}
+
 /// Every field that differs, in the order of the material's fields.
 pub fn material_changes(before: &Material, after: &Material) -> Vec<MaterialChange> {
     // A new field does not compile until somebody has looked here; the id is what they share.
@@ -301,7 +308,8 @@ fn figure(value: f64) -> String {
     tidy(value, 6).to_string()
 }
 
-fn stated(text: String) -> String {
+/// A value as it is told, also where there is none.
+pub(crate) fn stated(text: String) -> String {
     if text.is_empty() {
         "not stated".to_owned()
     } else {

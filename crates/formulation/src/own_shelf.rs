@@ -8,6 +8,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
+use crate::lot_changes::{joined, lot_changes, words_of};
 use crate::lot_values::LotValues;
 use crate::material::{Material, MaterialId, MaterialValue, other_fields};
 use crate::material_change::{MaterialChange, material_changes};
@@ -134,7 +135,20 @@ impl OwnShelf {
                 if now == files.as_slice() {
                     return;
                 }
-                self.note(at, format!("changed the attachments of “{id}”"), id);
+                let named = |all: &[Attachment], but: &[Attachment]| {
+                    let gone = all.iter().filter(|file| !but.contains(file));
+                    let words: Vec<String> = gone
+                        .map(|file| format!("“{}” ({})", file.label, file.path))
+                        .collect();
+                    words.join(", ")
+                };
+                let (gone, come) = (named(now, files), named(files, now));
+                let gone = (!gone.is_empty()).then(|| format!("{gone} went"));
+                let come = (!come.is_empty()).then(|| format!("{come} came"));
+                let words: Vec<String> = gone.into_iter().chain(come).collect();
+                let words = after_colon(&words.join(", "));
+                let what = format!("changed the attachments of “{id}”{words}");
+                self.note(at, what, id);
                 if files.is_empty() {
                     self.attachments.remove(id);
                 } else {
@@ -142,10 +156,19 @@ impl OwnShelf {
                 }
             }
             ShelfEdit::PutLot(values) => {
-                if self.lots.get(&values.lot) == Some(values) {
-                    return;
-                }
-                let what = format!("entered the certificate of lot {}", values.lot);
+                let lot = &values.lot;
+                let what = match self.lots.get(lot) {
+                    Some(before) if before == values => return,
+                    Some(before) => {
+                        let changes = lot_changes(before, values);
+                        let words: Vec<String> = changes.iter().map(|c| c.words()).collect();
+                        format!("changed the certificate of lot {lot}: {}", words.join("; "))
+                    }
+                    None => format!(
+                        "entered the certificate of lot {lot}{}",
+                        after_colon(&words_of(values))
+                    ),
+                };
                 self.note(at, what, &values.material);
                 self.lots.insert(values.lot.clone(), values.clone());
             }
@@ -153,7 +176,8 @@ impl OwnShelf {
                 let Some(values) = self.lots.get(lot).cloned() else {
                     return;
                 };
-                let what = format!("took the certificate of lot {lot} away");
+                let stated = after_colon(&words_of(&values));
+                let what = format!("took the certificate of lot {lot} away{stated}");
                 self.note(at, what, &values.material);
                 self.lots.remove(lot);
             }
@@ -190,6 +214,15 @@ impl OwnShelf {
     }
 }
 
+/// What is told more, if there is anything.
+fn after_colon(words: &str) -> String {
+    if words.is_empty() {
+        String::new()
+    } else {
+        format!(": {words}")
+    }
+}
+
 /// Both sides changed the same thing in different ways.
 #[derive(Clone, PartialEq, Debug)]
 pub struct Conflict {
@@ -199,10 +232,39 @@ pub struct Conflict {
     pub name: Arc<str>,
     /// Field by field, theirs as the earlier value and ours as the later one.
     pub differences: Vec<MaterialChange>,
-    /// The material on our side; `None` if it was taken away there.
-    pub ours: Option<Arc<Material>>,
-    /// The material on the other side; `None` if it was taken away there.
-    pub theirs: Option<Arc<Material>>,
+    /// What is disputed, as each side has it.
+    pub sides: Sides,
+}
+
+/// What both sides changed differently, as each has it; `None` where it was taken away.
+#[derive(Clone, PartialEq, Debug)]
+pub enum Sides {
+    /// The material.
+    Material {
+        /// On our side.
+        ours: Option<Arc<Material>>,
+        /// On the other side.
+        theirs: Option<Arc<Material>>,
+    },
+    /// The certificate of one of its lots, joined value by value but for what is disputed.
+    Lot {
+        /// The lot.
+        lot: LotId,
+        /// With the disputed values of our side.
+        ours: Option<LotValues>,
+        /// With the disputed values of the other side.
+        theirs: Option<LotValues>,
+    },
+}
+
+impl Conflict {
+    /// The lot whose certificate is disputed; `None` where it is the material.
+    pub const fn lot(&self) -> Option<&LotId> {
+        match &self.sides {
+            Sides::Material { .. } => None,
+            Sides::Lot { lot, .. } => Some(lot),
+        }
+    }
 }
 
 /// Two shelves made into one.
@@ -219,18 +281,18 @@ pub struct Merged {
 /// Merges two states of a shelf that both grew from `base`. For shelves that never
 /// were one, `base` is an empty shelf.
 ///
-/// What only one side changed is taken from it. Where both changed a material, its
-/// fields are merged one by one; if both changed the same field differently, ours
-/// stands, the other is listed as a conflict and kept in the history.
+/// What only one side changed is taken from it. Where both changed a material or the
+/// certificate of a lot, its fields are merged one by one; if both changed the same field
+/// differently, ours stands, the other is listed as a conflict and kept in the history.
 pub fn merge(base: &OwnShelf, ours: &OwnShelf, theirs: &OwnShelf, at: &str) -> Merged {
     let mut shelf = OwnShelf {
         history: merged_history(base, ours, theirs),
         hidden: merged_set(&base.hidden, &ours.hidden, &theirs.hidden),
-        attachments: merged_map(&base.attachments, &ours.attachments, &theirs.attachments),
-        lots: merged_map(&base.lots, &ours.lots, &theirs.lots),
+        attachments: merged_files(base, ours, theirs),
+        lots: BTreeMap::new(),
         materials: BTreeMap::new(),
     };
-    let mut conflicts = Vec::new();
+    let mut conflicts = merged_lots(base, ours, theirs, &mut shelf, at);
     let mut taken = Vec::new();
     let ids: BTreeSet<&MaterialId> = ours
         .materials
@@ -311,20 +373,102 @@ fn merged_set<T: Ord + Clone>(
         .collect()
 }
 
-/// What only one side changed is taken from it; where both did, ours stands.
-fn merged_map<K: Ord + Clone, V: PartialEq + Clone>(
-    base: &BTreeMap<K, V>,
-    ours: &BTreeMap<K, V>,
-    theirs: &BTreeMap<K, V>,
-) -> BTreeMap<K, V> {
-    let keys: BTreeSet<&K> = ours.keys().chain(theirs.keys()).collect();
-    keys.into_iter()
-        .filter_map(|key| {
-            let (b, o, t) = (base.get(key), ours.get(key), theirs.get(key));
-            let chosen = if o == b { t } else { o };
-            Some((key.clone(), chosen?.clone()))
+/// The files of every material: what one side added is there, what one took away is not.
+fn merged_files(
+    base: &OwnShelf,
+    ours: &OwnShelf,
+    theirs: &OwnShelf,
+) -> BTreeMap<MaterialId, Vec<Attachment>> {
+    let all = ours.attachments.keys().chain(theirs.attachments.keys());
+    let ids: BTreeSet<&MaterialId> = all.collect();
+    let of = |shelf: &OwnShelf, id: &MaterialId| -> Vec<Attachment> {
+        shelf.attachments.get(id).cloned().unwrap_or_default()
+    };
+    ids.into_iter()
+        .filter_map(|id| {
+            let (b, o, t) = (of(base, id), of(ours, id), of(theirs, id));
+            let mut files: Vec<Attachment> = Vec::new();
+            for file in o.iter().chain(&t) {
+                let gone = b.contains(file) && !(o.contains(file) && t.contains(file));
+                if !gone && !files.contains(file) {
+                    files.push(file.clone());
+                }
+            }
+            (!files.is_empty()).then(|| (id.clone(), files))
         })
         .collect()
+}
+
+/// Puts the certificates of both sides on the merged shelf, value by value; where both changed
+/// one differently ours stands, the other is told and kept in the history.
+fn merged_lots(
+    base: &OwnShelf,
+    ours: &OwnShelf,
+    theirs: &OwnShelf,
+    shelf: &mut OwnShelf,
+    at: &str,
+) -> Vec<Conflict> {
+    let mut conflicts = Vec::new();
+    let lots: BTreeSet<&LotId> = ours.lots.keys().chain(theirs.lots.keys()).collect();
+    for lot in lots {
+        let (b, o, t) = (base.lots.get(lot), ours.lots.get(lot), theirs.lots.get(lot));
+        let chosen = if o == t || t == b {
+            o.cloned()
+        } else if o == b {
+            t.cloned()
+        } else {
+            let (here, there, agreed) = match (o, t) {
+                (Some(o), Some(t)) => {
+                    let (here, agreed) = joined(b, o, t);
+                    (Some(here), Some(joined(b, t, o).0), agreed)
+                }
+                _ => (o.cloned(), t.cloned(), false),
+            };
+            if !agreed && let Some(one) = here.as_ref().or(there.as_ref()) {
+                let differences = match (&here, &there) {
+                    (Some(here), Some(there)) => lot_changes(there, here),
+                    _ => {
+                        let words = |side: &Option<LotValues>| {
+                            side.as_ref()
+                                .map_or_else(|| "taken away".to_owned(), words_of)
+                        };
+                        vec![MaterialChange {
+                            field: format!("certificate of lot {lot}"),
+                            before: words(&there),
+                            after: words(&here),
+                        }]
+                    }
+                };
+                let other = there.as_ref();
+                let state = other.map_or_else(|| "taken away".to_owned(), words_of);
+                let what = format!(
+                    "the certificate of lot {lot} was changed elsewhere at the same time; the other state: {state}"
+                );
+                shelf.history.push(Arc::new(ShelfChange {
+                    at: at.into(),
+                    what: what.into(),
+                    material: one.material.clone(),
+                    before: ours.materials.get(&one.material).cloned(),
+                }));
+                let known = ours.materials.get(&one.material);
+                conflicts.push(Conflict {
+                    material: one.material.clone(),
+                    name: known.map_or_else(|| one.material.as_str().into(), |m| m.name.clone()),
+                    differences,
+                    sides: Sides::Lot {
+                        lot: lot.clone(),
+                        ours: here.clone(),
+                        theirs: there,
+                    },
+                });
+            }
+            here
+        };
+        if let Some(values) = chosen {
+            shelf.lots.insert(lot.clone(), values);
+        }
+    }
+    conflicts
 }
 
 /// Merges the fields of a material one by one.
@@ -347,8 +491,10 @@ fn merged_material(
                 before: gone(theirs),
                 after: gone(ours),
             }],
-            ours: ours.cloned(),
-            theirs: theirs.cloned(),
+            sides: Sides::Material {
+                ours: ours.cloned(),
+                theirs: theirs.cloned(),
+            },
         }));
     };
     let conflict = || {
@@ -356,8 +502,10 @@ fn merged_material(
             material: o.id.clone(),
             name: o.name.clone(),
             differences: material_changes(t, o),
-            ours: Some(Arc::clone(o)),
-            theirs: Some(Arc::clone(t)),
+            sides: Sides::Material {
+                ours: Some(Arc::clone(o)),
+                theirs: Some(Arc::clone(t)),
+            },
         })
     };
     // Without a common state every difference is one of opinion.
@@ -532,6 +680,79 @@ mod tests {
         // Unchanged on the other side, it simply goes.
         let merged = merge(&base, &ours, &base, "4");
         assert!(merged.conflicts.is_empty() && merged.shelf.materials.is_empty());
+    }
+
+    fn certificate(lot: &str, ph: f64, note: &str) -> LotValues {
+        LotValues {
+            lot: LotId::new(lot).unwrap(),
+            material: water().id.clone(),
+            shares: Vec::new(),
+            density: None,
+            ph: crate::quantity::Ph::new(ph),
+            base_mmol_per_gram: None,
+            certificate: note.into(),
+        }
+    }
+
+    #[test]
+    fn certificates_and_files_of_both_sides_are_kept_or_told() {
+        let put = |shelf: &OwnShelf, values: LotValues| {
+            let mut shelf = shelf.clone();
+            shelf.apply(&ShelfEdit::PutLot(values), "2");
+            shelf
+        };
+        let file = |label: &str| Attachment {
+            label: label.into(),
+            path: "sheet.pdf".into(),
+        };
+        let attach = |shelf: &mut OwnShelf, labels: &[&str]| {
+            let files = labels.iter().map(|l| file(l)).collect();
+            shelf.apply(&ShelfEdit::Attach(water().id.clone(), files), "2");
+        };
+        let mut base = put(
+            &put(&OwnShelf::default(), certificate("A", 5.0, "")),
+            certificate("B", 5.0, ""),
+        );
+        attach(&mut base, &["safety", "data"]);
+        let mut ours = put(
+            &put(&base, certificate("A", 5.5, "")),
+            certificate("B", 6.0, ""),
+        );
+        attach(&mut ours, &["safety", "data", "mine"]);
+        let mut theirs = put(
+            &put(&base, certificate("A", 5.0, "CoA 3")),
+            certificate("B", 7.0, "CoA 4"),
+        );
+        attach(&mut theirs, &["data", "theirs"]);
+        let merged = merge(&base, &ours, &theirs, "3");
+        let of = |lot: &str| &merged.shelf.lots[&LotId::new(lot).unwrap()];
+        assert_eq!(*of("A"), certificate("A", 5.5, "CoA 3"));
+        assert_eq!(*of("B"), certificate("B", 6.0, "CoA 4"));
+        let files = &merged.shelf.attachments[&water().id];
+        assert_eq!(*files, ["data", "mine", "theirs"].map(file));
+        let [conflict] = &merged.conflicts[..] else {
+            panic!("{:?}", merged.conflicts);
+        };
+        assert_eq!(conflict.lot(), LotId::new("B").as_ref());
+        let [difference] = &conflict.differences[..] else {
+            panic!("{conflict:?}");
+        };
+        assert_eq!(
+            [&*difference.field, &*difference.before, &*difference.after],
+            ["pH", "7", "6"]
+        );
+        let said: Vec<&str> = merged.shelf.history.iter().map(|c| &*c.what).collect();
+        let told = "changed the certificate of lot B: pH 5 then, 6 now";
+        assert!(said.contains(&told), "{said:?}");
+        let told = said
+            .iter()
+            .any(|s| s.ends_with("the other state: pH 7, certificate CoA 4"));
+        assert!(told, "{said:?}");
+        // Taken away against changed.
+        let mut gone = base.clone();
+        gone.apply(&ShelfEdit::RemoveLot(LotId::new("B").unwrap()), "3");
+        assert_eq!(merge(&base, &gone, &theirs, "4").conflicts.len(), 1);
+        assert!(merge(&base, &gone, &base, "4").conflicts.is_empty());
     }
 
     #[test]

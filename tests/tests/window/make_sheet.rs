@@ -369,6 +369,7 @@ fn the_calendar_holds_the_workshop_and_the_stability_plans() {
         what: "calibrate at 4 and 7".into(),
         every_days: 7,
         done: Vec::new(),
+        ended: None,
     });
     let books = &mut harness.state_mut().state_mut().books;
     books
@@ -430,7 +431,7 @@ fn what_is_refused_is_told_beside_its_field() {
     click(&mut harness, "Add the scale");
     harness.run();
     assert!(says(&harness, "A mass is missing"));
-    type_into(&mut harness, "Smallest step", "0.01 g");
+    type_into(&mut harness, "Smallest step, with its unit", "0.01 g");
     harness.run();
     assert!(!says(&harness, "A mass is missing"));
     assert_eq!(harness.state().state().message, None);
@@ -588,7 +589,10 @@ fn the_calendar_of_the_workshop_keeps_what_was_done() {
     );
     click(&mut harness, "Add it");
     harness.get_by_label("due now");
-    click(&mut harness, "Done today");
+    click(
+        &mut harness,
+        "Done today: pH meter, calibrate with pH 4 and 7",
+    );
     assert!(harness.query_by_label("due now").is_none());
     picture(&mut harness, "make-calendar");
     drop(harness);
@@ -687,7 +691,7 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     harness.key_press(egui::Key::Enter);
     harness.run();
     type_into(&mut harness, "Our lot code", "A-1");
-    type_into(&mut harness, "Contents of a pack", "1 kg");
+    type_into(&mut harness, "Contents of a pack, with its unit", "1 kg");
     // Who comes by Tab replaces what stands there and does not add to it; Enter in a field adds
     // the lot.
     harness.key_press(egui::Key::Tab);
@@ -738,7 +742,7 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
     picture(&mut harness, "make-packaging-dark");
     click(&mut harness, "Cost");
     type_into(&mut harness, "What for", "bottle");
-    type_into(&mut harness, "Price, empty if unknown", "0.45");
+    type_into(&mut harness, "Price in EUR, empty if unknown", "0.45");
     harness.key_press(egui::Key::Tab);
     harness.run();
     click(&mut harness, "Add the cost");
@@ -752,7 +756,9 @@ fn a_lot_and_a_price_are_entered_and_cost_the_batch() {
         1
     );
     // The next cost has no price yet.
-    let price = harness.get_by_label("Price, empty if unknown").value();
+    let price = harness
+        .get_by_label("Price in EUR, empty if unknown")
+        .value();
     assert_eq!(price.as_deref().unwrap_or_default(), "");
     picture(&mut harness, "make-cost-dark");
     click(&mut harness, "Stock");

@@ -298,6 +298,87 @@ fn a_certificate_is_kept_for_its_lot() {
     assert_eq!(own.lots.len(), 1);
 }
 
+/// A certificate shows all it states, and is changed without losing what is not typed anew.
+#[test]
+fn a_certificate_is_shown_and_changed_as_a_whole() {
+    let mut harness = shelf(Look::USUAL);
+    let betaine = "Cocamidopropyl betaine solution 30 %";
+    choose(&mut harness, "cocamidopropyl betaine solution", betaine);
+    let press = |harness: &mut Harness<'_, Bench>, label: &str| {
+        harness.get_by_label(label).click_accesskit();
+        harness.run();
+        harness.run();
+    };
+    let value = |harness: &Harness<'_, Bench>, name: &str| {
+        let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
+        field.accesskit_node().value().unwrap_or_default()
+    };
+    press(&mut harness, "Enter a certificate…");
+    for (field, text) in [
+        ("Lot", "L77"),
+        ("Certificate", "CoA 12"),
+        ("Density, g/ml", "1.047"),
+        ("pH", "5.1"),
+    ] {
+        type_into(&mut harness, field, text);
+    }
+    press(&mut harness, "Keep");
+    let shown = "density 1.047 g/ml, pH 5.1; ";
+    assert!(harness.query_by_label_contains(shown).is_some());
+    // Its code typed anew brings up what is stated.
+    press(&mut harness, "Enter a certificate…");
+    type_into(&mut harness, "Lot", "L77");
+    harness.run();
+    assert!(
+        harness
+            .query_by_label_contains("has a certificate already")
+            .is_some()
+    );
+    assert_eq!(value(&harness, "Density, g/ml"), "1.047");
+    type_into(&mut harness, "pH", "5.4");
+    // Another window changes it meanwhile.
+    let id = MaterialId::from_name(betaine);
+    let own = harness.state().state().makers_shelf().own();
+    let mut theirs = own.lots_of(&id).next().unwrap().clone();
+    theirs.certificate = "CoA 12b".into();
+    let put = ShelfEdit::PutLot(theirs);
+    harness.state_mut().push(Command::EditShelf(vec![put]));
+    harness.run();
+    assert_eq!(value(&harness, "Certificate"), "CoA 12b");
+    assert_eq!(value(&harness, "pH"), "5.4");
+    picture(&mut harness, "shelf_certificate_changed");
+    press(&mut harness, "Keep");
+    let shown = "density 1.047 g/ml, pH 5.4; ";
+    assert!(harness.query_by_label_contains(shown).is_some());
+    // A code that was mistyped is corrected where the certificate is changed.
+    press(&mut harness, "Change the certificate of lot L77…");
+    assert_eq!(value(&harness, "pH"), "5.4");
+    type_into(&mut harness, "Lot", "L78");
+    press(&mut harness, "Keep");
+    let own = harness.state().state().makers_shelf().own();
+    let lots: Vec<&str> = own.lots.keys().map(|lot| lot.as_str()).collect();
+    assert_eq!(lots, ["L78"]);
+    let said: Vec<&str> = own.history.iter().map(|c| c.what.as_ref()).collect();
+    let told = "changed the certificate of lot L77: pH 5.1 then, 5.4 now";
+    assert!(said.contains(&told), "{said:?}");
+    // Files too are named by their buttons, and changed in place.
+    type_into(&mut harness, "What the file is", "Data sheet");
+    type_into(&mut harness, "Path of the file", "a.pdf");
+    press(&mut harness, "Attach");
+    press(&mut harness, "Change the file Data sheet…");
+    type_into(&mut harness, "Path of the file", "b.pdf");
+    press(&mut harness, "Keep the change");
+    let own = harness.state().state().makers_shelf().own();
+    let files: Vec<&str> = own.attachments[&id]
+        .iter()
+        .map(|f| f.path.as_ref())
+        .collect();
+    assert_eq!(files, ["b.pdf"]);
+    press(&mut harness, "Take the file Data sheet away");
+    let own = harness.state().state().makers_shelf().own();
+    assert!(own.attachments.is_empty());
+}
+
 /// A table whose second material stands twice and has no strength, without the kind of the
 /// product.
 const OPEN: &str = "Phase\tIngredient\t%\nA\tWater\t70\nA\tSLES\t10\nB\tSLES\t15\nB\tGlycerin\t5\nMethod\t\t\n1. Stir B into A.\t\t\n";
@@ -742,12 +823,38 @@ fn everything_a_material_states_is_shown_and_edited() {
     );
     assert!(matches!(alkalinity, AlkalinityDraft::Unknown { .. }));
     field("pH as sold, lowest", "4.5");
-    field("Fragrance category", &fragrance[0].0);
-    field("Highest level", &fragrance[0].1);
+    field("Fragrance category 1", &fragrance[0].0);
+    field("Highest level of category 5A, %", &fragrance[0].1);
     chosen(&harness, "How sure the values are", basis.unwrap().label());
     field("Source", &source);
     let of_levels = &sources[&DraftField::UseRinseOff].text;
     field("Source of Usual level, rinse-off", of_levels);
+    field("Source of Preservation", "sheet of doses");
+    field("Source of Effect on pH", "sheet of acidity");
+    // Each control says of what it is.
+    let mut names: Vec<String> = harness
+        .query_all_by(|node| {
+            matches!(
+                node.role(),
+                egui::Role::Button | egui::Role::CheckBox | egui::Role::TextInput
+            )
+        })
+        .filter_map(|node| node.accesskit_node().label())
+        .collect();
+    names.sort();
+    let twice: Vec<_> = names.windows(2).filter(|two| two[0] == two[1]).collect();
+    assert!(twice.is_empty(), "{twice:?}");
+    // A value typed anew gets a source of its own.
+    let press = |harness: &mut Harness<'_, Bench>, label: &str| {
+        harness.get_by_label(label).click_accesskit();
+        harness.run();
+        harness.run();
+    };
+    press(&mut harness, "Source as the material: substance 1");
+    let new = "own titration";
+    type_into(&mut harness, "Source of substance 1", new);
+    type_into(&mut harness, "Source of Preservation", new);
+    press(&mut harness, "As the material: Effect on pH");
     let note_field = harness.get_by_role_and_label(egui::Role::MultilineTextInput, "Note");
     assert_eq!(note_field.accesskit_node().value(), Some(note));
     // The list stays open while one ticks, and the form gives back what it was given.
@@ -768,6 +875,13 @@ fn everything_a_material_states_is_shown_and_edited() {
     material
         .wet_with
         .extend([WettingMedium::Humectant, WettingMedium::Oil]);
+    material.constituents[0].source = Some(Source::new(Basis::Supplier, new));
+    if let Some(preservation) = &mut material.preservation {
+        preservation.source = Source::new(Basis::Supplier, new);
+    }
+    if let Alkalinity::Unknown { source: own, .. } = &mut material.alkalinity {
+        *own = Source::new(Basis::Supplier, "sheet of the balm");
+    }
     let own = harness.state().state().makers_shelf().own();
     assert_eq!(own.materials.get(&id).map(AsRef::as_ref), Some(&material));
 }

@@ -68,7 +68,7 @@ pub fn agenda<'a>(
         workshop
             .duties
             .iter()
-            .filter(|d| d.every_days > 0)
+            .filter(|d| d.every_days > 0 && d.ended.is_none())
             .map(|duty| {
                 let last = duty.done.last();
                 let day = last
@@ -178,6 +178,7 @@ mod tests {
                     by: "Wren".into(),
                     found: "".into(),
                 }],
+                ended: None,
             }],
             ..Workshop::default()
         };
@@ -200,6 +201,15 @@ mod tests {
             ]
         );
         assert_eq!(list(&batch, 400).len(), 3);
+        // A scale that was sold is not checked any more.
+        let mut sold = workshop.clone();
+        sold.duties[0].ended = Some(today);
+        let name = |id: &MaterialId| id.to_string();
+        let left = agenda((&stock, &usage), &name, [&batch], &sold, today, 30);
+        assert!(
+            left.iter().all(|d| !d.identity.starts_with("duty")),
+            "{left:?}"
+        );
         // A measurement of the day of filling does not count as the second look.
         let ph = Event::Measured {
             what: Quality::Ph,

@@ -93,6 +93,9 @@ pub struct Duty {
     pub every_days: u32,
     /// When it was done, by whom, and what was found; oldest first.
     pub done: Vec<DutyDone>,
+    /// The day from which it is not done any more, as of a scale that was sold; what was done
+    /// stays in the books.
+    pub ended: Option<Date>,
 }
 
 /// One time a duty was done.
@@ -153,6 +156,36 @@ impl Workshop {
         own.unwrap_or(self.paper)
     }
 
+    /// Puts a scale in the place of another; the products that left it aside go on doing so.
+    pub fn replace_scale(&mut self, place: usize, scale: WeighingScale) {
+        let Some(known) = self.scales.get_mut(place) else {
+            return;
+        };
+        let (old, new) = (known.name().clone(), scale.name().clone());
+        *known = scale;
+        for idle in self.habits_mut().flat_map(|h| &mut h.idle_scales) {
+            if *idle == old {
+                *idle = new.clone();
+            }
+        }
+    }
+
+    /// Puts a vessel in the place of another; the products that were made in it go on being so.
+    pub fn replace_vessel(&mut self, place: usize, vessel: Vessel) {
+        let Some(known) = self.vessels.get_mut(place) else {
+            return;
+        };
+        let (old, new) = (known.name().clone(), vessel.name().clone());
+        *known = vessel;
+        for habit in self.habits_mut().filter(|h| h.vessel == old) {
+            habit.vessel = new.clone();
+        }
+    }
+
+    fn habits_mut(&mut self) -> impl Iterator<Item = &mut Habit> {
+        self.products.values_mut().flat_map(|p| &mut p.made)
+    }
+
     /// Puts a person first.
     pub fn remember_person(&mut self, name: &str) {
         let name = name.trim();
@@ -211,5 +244,25 @@ mod tests {
         assert_eq!(gel.made.len(), 2);
         assert_eq!(vessel(&workshop, "Wren"), Some("beaker".to_owned()));
         assert_eq!(workshop.paper_of("Gel", "Wren"), Paper::A4);
+    }
+
+    #[test]
+    fn what_gets_another_name_is_still_the_one_used() {
+        let volume = crate::quantity::millilitres(2000.0);
+        let vessel = |name: &str| Vessel::new(name, volume, crate::quantity::Percent::HUNDRED);
+        let mut workshop = Workshop::default();
+        workshop.vessels.push(vessel("pot").unwrap());
+        let gel = workshop.products.entry("Gel".into()).or_default();
+        gel.remember(Habit {
+            vessel: "pot".into(),
+            idle_scales: vec!["scale".into()],
+            ..Habit::default()
+        });
+        workshop.replace_vessel(0, vessel("kettle").unwrap());
+        let fine = workshop.scales[0].resolution();
+        workshop.replace_scale(0, WeighingScale::new("bench scale", fine, None).unwrap());
+        let habit = workshop.habit("Gel", "").unwrap();
+        assert_eq!(habit.vessel.as_ref(), "kettle");
+        assert_eq!(habit.idle_scales, ["bench scale".into()]);
     }
 }

@@ -232,9 +232,12 @@ fn duties(sides: &Sides<'_>, clashes: &mut Vec<String>) -> Vec<Duty> {
                     &b.map(|b| b.every_days),
                     &Some(o.every_days),
                     &Some(t.every_days),
-                    || clashes.push(told),
+                    || clashes.push(told.clone()),
                 )
                 .unwrap_or(t.every_days),
+                ended: merged_value(&b.and_then(|b| b.ended), &o.ended, &t.ended, || {
+                    clashes.push(told.clone());
+                }),
                 done: done(b.map_or(&[], |b| &b.done), &o.done, &t.done),
                 ..t.clone()
             },

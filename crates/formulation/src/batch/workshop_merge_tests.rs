@@ -15,6 +15,7 @@ fn duty(n: usize) -> Duty {
         what: "check".into(),
         every_days: 7,
         done: Vec::new(),
+        ended: None,
     }
 }
 
@@ -64,6 +65,22 @@ fn a_duty_taken_out_here_and_done_there_stays_and_is_told() {
     let joined = join(&base, &ours, &theirs, &str::to_owned);
     assert_eq!(joined.clashes, ["thing 1: check"]);
     assert_eq!(joined.workshop.duties, [theirs.duties[1].clone()]);
+}
+
+#[test]
+fn a_duty_given_up_here_and_done_there_keeps_both() {
+    let base = Workshop {
+        duties: vec![duty(0)],
+        ..Workshop::default()
+    };
+    let (mut ours, mut theirs) = (base.clone(), base.clone());
+    ours.duties[0].ended = Some(jiff::civil::date(2026, 6, 4));
+    theirs.duties[0].done.push(noted(3, "Ash"));
+    let joined = join(&base, &ours, &theirs, &str::to_owned);
+    assert_eq!(joined.clashes, Vec::<String>::new());
+    let kept = &joined.workshop.duties[0];
+    assert_eq!(kept.ended, ours.duties[0].ended);
+    assert_eq!(kept.done, theirs.duties[0].done);
 }
 
 #[test]

@@ -15,7 +15,7 @@ use super::table::{self, TableError};
 use super::{material_file, table::Table};
 use crate::material::{Material, MaterialId};
 use crate::material_change::{MaterialChange, material_changes};
-use crate::own_shelf::{Conflict, OwnShelf, ShelfEdit};
+use crate::own_shelf::{Conflict, OwnShelf, ShelfEdit, Sides};
 use crate::shelf::Shelf;
 
 /// The text of a file with one material.
@@ -212,15 +212,24 @@ pub fn settle(conflict: &Conflict, choice: Resolve, present: &Shelf) -> Vec<Shel
     match choice {
         // The merged shelf holds ours already.
         Resolve::Keep => Vec::new(),
-        Resolve::Take => match &conflict.theirs {
-            Some(theirs) => vec![ShelfEdit::Put(Arc::clone(theirs))],
-            None => vec![ShelfEdit::Remove(conflict.material.clone())],
+        Resolve::Take => vec![match &conflict.sides {
+            Sides::Material { theirs, .. } => match theirs {
+                Some(theirs) => ShelfEdit::Put(Arc::clone(theirs)),
+                None => ShelfEdit::Remove(conflict.material.clone()),
+            },
+            Sides::Lot { lot, theirs, .. } => match theirs {
+                Some(theirs) => ShelfEdit::PutLot(theirs.clone()),
+                None => ShelfEdit::RemoveLot(lot.clone()),
+            },
+        }],
+        Resolve::Both => match &conflict.sides {
+            Sides::Material { theirs, .. } => theirs
+                .iter()
+                .map(|theirs| ShelfEdit::Put(beside(theirs, present)))
+                .collect(),
+            // A lot has one certificate.
+            Sides::Lot { .. } => Vec::new(),
         },
-        Resolve::Both => conflict
-            .theirs
-            .iter()
-            .map(|theirs| ShelfEdit::Put(beside(theirs, present)))
-            .collect(),
     }
 }
 

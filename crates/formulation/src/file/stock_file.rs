@@ -313,6 +313,9 @@ struct DutyEntry {
     /// Day, by whom, what was found.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     done: Vec<(DayText, String, String)>,
+    /// The day from which it is not done any more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    ended: Option<DayText>,
 }
 
 impl From<&CostInputs> for CostsEntry {
@@ -429,6 +432,7 @@ impl From<&Duty> for DutyEntry {
             done: done
                 .map(|d| (DayText(d.day), d.by.to_string(), d.found.to_string()))
                 .collect(),
+            ended: duty.ended.map(DayText),
         }
     }
 }
@@ -445,6 +449,7 @@ impl From<DutyEntry> for Duty {
             what: entry.what.into(),
             every_days: entry.every_days,
             done: done.collect(),
+            ended: entry.ended.map(|day| day.0),
         }
     }
 }

@@ -179,6 +179,26 @@ pub enum AlkalinityDraft {
     },
 }
 
+impl AlkalinityDraft {
+    /// Whether a figure of it is typed, which has a source.
+    pub fn is_stated(&self) -> bool {
+        let typed = match self {
+            Self::Neutral => return false,
+            Self::Unknown {
+                ph_low,
+                ph_high,
+                base_low,
+                base_high,
+            } => [ph_low, ph_high, base_low, base_high].map(String::as_str),
+            Self::Titrated {
+                mmol_per_gram,
+                to_ph,
+            } => [mmol_per_gram.as_str(), to_ph, "", ""],
+        };
+        typed.iter().any(|text| !text.trim().is_empty())
+    }
+}
+
 impl Default for AlkalinityDraft {
     fn default() -> Self {
         Self::Unknown {

@@ -16,6 +16,7 @@ use formulation::file::stock_file;
 use formulation::file::store::{self, Expect, Since, Stamp, StoreError};
 use formulation::file::{FileError, disk, formula_file};
 use formulation::formula::Date;
+use formulation::home_currency;
 use formulation::ledger::Fault;
 use formulation::quantity::Currency;
 use formulation::stock::{LotUsage, Stock};
@@ -35,10 +36,14 @@ fn told(clashes: &[String], then: &str) -> Result<(), String> {
     ))
 }
 
-/// A change of the stock, to be taken back and done again.
+/// Stock and workshop.
+type Both = (Stock, Workshop);
+
+/// A change of the stock, and of what changed of the workshop together with it, to be taken back
+/// and done again.
 struct Step {
-    before: Stock,
-    after: Stock,
+    before: Both,
+    after: Both,
 }
 
 impl Step {
@@ -49,15 +54,33 @@ impl Step {
         }
     }
 
-    /// The stock after the change is made to it, and what another window changed as well.
+    /// The books after the change is made to them, and what another window changed as well.
     /// What else was changed meanwhile stays.
-    fn applied(&self, now: &Stock, called: Called<'_>) -> (Stock, Vec<String>) {
-        if *now == self.before {
+    fn applied(&self, now: Both, called: Called<'_>) -> (Both, Vec<String>) {
+        if now == self.before {
             return (self.after.clone(), Vec::new());
         }
-        let joined = stock_merge::join(&self.before, &self.after, now, called);
-        (joined.stock, joined.clashes)
+        joined(&self.before, &self.after, now, called)
     }
+}
+
+/// What was changed here since `base` joined with what another window has saved, and what both
+/// changed differently.
+fn joined(base: &Both, ours: &Both, theirs: Both, called: Called<'_>) -> (Both, Vec<String>) {
+    let mut clashes = Vec::new();
+    if ours.0.home != theirs.0.home && ours.0.home != base.0.home && theirs.0.home != base.0.home {
+        clashes.push("the currency".to_owned());
+    }
+    let alike = home_currency::in_one_currency([base.clone(), ours.clone(), theirs.clone()]);
+    let Ok([base, ours, theirs]) = alike else {
+        clashes.push("the currency of the books, and with it everything".to_owned());
+        return (theirs, clashes);
+    };
+    let stock = stock_merge::join(&base.0, &ours.0, &theirs.0, called);
+    let workshop = workshop_merge::join(&base.1, &ours.1, &theirs.1, called);
+    clashes.extend(stock.clashes);
+    clashes.extend(workshop.clashes);
+    ((stock.stock, workshop.workshop), clashes)
 }
 
 /// Stock, workshop and batch records.
@@ -228,11 +251,11 @@ impl Books {
     /// Puts a changed stock and workshop in place and saves them.
     pub fn set_stock(&mut self, stock: Stock, workshop: Workshop) -> Result<(), String> {
         let step = Step {
-            before: self.stock.clone(),
-            after: stock.clone(),
+            before: (self.stock.clone(), self.workshop.clone()),
+            after: (stock.clone(), workshop.clone()),
         };
         let clashes = self.put_stock(stock, workshop)?;
-        if step.before != step.after {
+        if step.before.0 != step.after.0 {
             self.made.push(step);
             let over = self.made.len().saturating_sub(MOST_STEPS);
             self.made.drain(..over);
@@ -267,8 +290,9 @@ impl Books {
 
     /// Makes a change to the stock as it is now; what another window changed as well.
     fn make(&mut self, step: &Step) -> Result<Vec<String>, String> {
-        let (stock, mut clashes) = step.applied(&self.stock, &|key| self.name_of(key));
-        clashes.extend(self.put_stock(stock, self.workshop.clone())?);
+        let now = (self.stock.clone(), self.workshop.clone());
+        let ((stock, workshop), mut clashes) = step.applied(now, &|key| self.name_of(key));
+        clashes.extend(self.put_stock(stock, workshop)?);
         Ok(clashes)
     }
 
@@ -299,14 +323,12 @@ impl Books {
                     )) => {
                         let (theirs, shop, stamp) =
                             stock_file::open(&path).map_err(|e| e.to_string())?;
+                        let base = (self.stock.clone(), self.workshop.clone());
+                        let there = (theirs.clone(), shop.clone());
                         let called = |key: &str| self.name_of(key);
-                        let joined = stock_merge::join(&self.stock, &stock, &theirs, &called);
-                        clashes.extend(joined.clashes);
-                        stock = joined.stock;
-                        let joined =
-                            workshop_merge::join(&self.workshop, &workshop, &shop, &called);
-                        clashes.extend(joined.clashes);
-                        workshop = joined.workshop;
+                        let (both, told) = joined(&base, &(stock, workshop), there, &called);
+                        (stock, workshop) = both;
+                        clashes.extend(told);
                         // From here on the other window's state is what both began with.
                         self.stock = theirs;
                         self.workshop = shop;
@@ -500,6 +522,46 @@ mod tests {
         one.undo_stock().unwrap();
         assert_eq!(one.stock().reorder[&id("glycerin")], level("100 g"));
         assert_eq!(one.stock().reorder[&id("shea butter")], level("200 g"));
+    }
+
+    /// The currency of the books is one change, whose amounts another window's changes follow.
+    #[test]
+    fn the_currency_is_changed_and_taken_back_as_one() {
+        let folder = tempfile::tempdir().unwrap();
+        let (mut one, _) = Books::read(Some(folder.path()));
+        let pounds = Currency::new("GBP").unwrap();
+        let crowns = Currency::new("SEK").unwrap();
+        let mut stock = one.stock().clone();
+        stock.rates.insert(pounds, "1.25".parse().unwrap());
+        let mut workshop = one.workshop().clone();
+        let overhead = |name: &str, sum: &str| formulation::cost::Overhead {
+            name: name.into(),
+            per_batch: Some(sum.parse().unwrap()),
+        };
+        workshop.costs.overhead.push(overhead("rent", "10"));
+        one.set_stock(stock, workshop).unwrap();
+        let (mut two, _) = Books::read(Some(folder.path()));
+        // The other window enters a rate and a sum in euro meanwhile.
+        let (mut stock, mut workshop) = (two.stock().clone(), two.workshop().clone());
+        stock.rates.insert(crowns, "0.1".parse().unwrap());
+        workshop.costs.overhead.push(overhead("energy", "5"));
+        two.set_stock(stock, workshop).unwrap();
+        let turned = home_currency::kept_in(one.stock(), one.workshop(), pounds).unwrap();
+        one.set_stock(turned.stock, turned.workshop).unwrap();
+        assert_eq!(one.stock().home, pounds);
+        assert_eq!(one.stock().rate(crowns), Some("0.08".parse().unwrap()));
+        let sums = [overhead("rent", "8"), overhead("energy", "4")];
+        let kept = &one.workshop().costs.overhead;
+        assert_eq!(kept.len(), 2);
+        assert!(sums.iter().all(|sum| kept.contains(sum)), "{kept:?}");
+        one.undo_stock().unwrap();
+        assert_eq!(one.stock().home, Currency::EUR);
+        assert_eq!(one.stock().rate(crowns), Some("0.1".parse().unwrap()));
+        let sums = [overhead("rent", "10"), overhead("energy", "5")];
+        let kept = &one.workshop().costs.overhead;
+        assert!(sums.iter().all(|sum| kept.contains(sum)), "{kept:?}");
+        one.redo_stock().unwrap();
+        assert_eq!(one.stock().home, pounds);
     }
 
     /// What both windows changed is told by the name of the product, not by what it is kept under.

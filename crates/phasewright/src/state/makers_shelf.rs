@@ -125,12 +125,20 @@ impl State {
                     self.say(Level::Note, words);
                 }
                 if let Some(merged) = saved.merged {
-                    let conflicts = merged.conflicts.len();
+                    let what = match merged.conflicts.as_slice() {
+                        [] => None,
+                        all if all.iter().all(|c| c.lot().is_some()) => {
+                            Some("certificate of a lot")
+                        }
+                        _ => Some("material"),
+                    };
                     self.makers_shelf.conflicts.extend(merged.conflicts);
-                    if conflicts > 0 {
+                    if let Some(what) = what {
                         self.say(
                             Level::Caution,
-                            "Another window changed the same material; choose on the Shelf which state stays",
+                            format!(
+                                "Another window changed the same {what}; choose on the Shelf which state stays"
+                            ),
                         );
                     }
                 }
@@ -149,7 +157,7 @@ impl State {
     pub fn settle_conflict(&mut self, conflict: &Conflict, edits: &[ShelfEdit], at: &str) {
         self.makers_shelf
             .conflicts
-            .retain(|c| c.material != conflict.material);
+            .retain(|c| c.material != conflict.material || c.lot() != conflict.lot());
         self.edit_shelf(edits, at);
     }
 

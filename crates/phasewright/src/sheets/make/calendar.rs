@@ -19,6 +19,8 @@ use crate::widgets::refusal::outcome;
 pub struct CalendarPage {
     new: [String; 3],
     found: String,
+    /// The duty that is being changed, with its thing, what is done and after how many days.
+    changing: Option<(Duty, [String; 3])>,
 }
 
 /// Days ahead that are shown.
@@ -121,14 +123,37 @@ fn duties(
                     found: page.found.trim().into(),
                 });
                 changed = true;
+                page.found.clear();
+            }
+            Some(Asked::Changed) => {
+                let fields = [
+                    duty.thing.to_string(),
+                    duty.what.to_string(),
+                    every(duty.every_days),
+                ];
+                page.changing = Some((duty.clone(), fields));
+            }
+            // What was done stays in the books.
+            Some(Asked::Removed) if !duty.done.is_empty() => {
+                duty.ended = Some(today);
+                changed = true;
             }
             Some(Asked::Removed) => remove = Some(place),
+            Some(Asked::TakenUp) => {
+                duty.ended = None;
+                changed = true;
+            }
             None => {}
         }
+        if page.changing.as_ref().is_some_and(|(of, _)| of == duty) {
+            changed |= ui
+                .push_id(("change", place), |ui| change(ui, duty, &mut page.changing))
+                .inner;
+        }
     }
-    if changed {
-        page.found.clear();
-    }
+    // It was changed, or another window did so.
+    let known = &workshop.duties;
+    page.changing.take_if(|(of, _)| !known.contains(of));
     if let Some(place) = remove {
         workshop.duties.remove(place);
         changed = true;
@@ -155,25 +180,48 @@ fn duties(
 /// What is asked for beside a duty.
 enum Asked {
     Done,
+    Changed,
     Removed,
+    TakenUp,
+}
+
+/// A number of days as it is typed; nothing where it is done when needed.
+fn every(days: u32) -> String {
+    if days == 0 {
+        String::new()
+    } else {
+        days.to_string()
+    }
 }
 
 /// A duty with what was done of it; what is asked for.
 fn duty_row(ui: &mut Ui, duty: &Duty, by: &str) -> Option<Asked> {
     let mut asked = None;
     let mut came = None;
+    let of = format!("{}, {}", duty.thing, duty.what);
     ui.horizontal_wrapped(|ui| {
+        ui.label(theme::strong(format!("{}: {}", duty.thing, duty.what)));
+        if let Some(day) = duty.ended {
+            ui.label(theme::small(ui, format!("not done any more since {day}")));
+            let again = ui.small_button("Take up again");
+            if again
+                .accessible_name(format!("Take up again: {of}"))
+                .clicked()
+            {
+                asked = Some(Asked::TakenUp);
+            }
+            return;
+        }
         let every = match duty.every_days {
             0 => "when needed".to_owned(),
             1 => "every day".to_owned(),
             days => format!("every {days} days"),
         };
-        ui.label(theme::strong(format!("{}: {}", duty.thing, duty.what)));
         ui.label(theme::small(ui, every));
-        let done = ui.button("Done today").on_hover_text(format!(
-            "Note that it was done today: {}, {}",
-            duty.thing, duty.what
-        ));
+        let done = ui
+            .button("Done today")
+            .on_hover_text(format!("Note that it was done today: {of}"))
+            .accessible_name(format!("Done today: {of}"));
         if done.clicked() {
             came = Some(if by.trim().is_empty() {
                 Err("Type your name above under “Done by” first".to_owned())
@@ -182,12 +230,19 @@ fn duty_row(ui: &mut Ui, duty: &Duty, by: &str) -> Option<Asked> {
                 Ok(())
             });
         }
-        if duty.done.is_empty() {
-            let remove = ui.small_button("Remove");
-            let remove = remove.accessible_name(format!("Remove {}: {}", duty.thing, duty.what));
-            if remove.clicked() {
-                asked = Some(Asked::Removed);
-            }
+        let change = ui.small_button("Change…");
+        if change.accessible_name(format!("Change {of}…")).clicked() {
+            asked = Some(Asked::Changed);
+        }
+        let remove = ui.small_button("Remove");
+        let remove = remove.accessible_name(format!("Remove {}: {}", duty.thing, duty.what));
+        let remove = if duty.done.is_empty() {
+            remove
+        } else {
+            remove.on_hover_text("It is not due any more; what was done stays in the books")
+        };
+        if remove.clicked() {
+            asked = Some(Asked::Removed);
         }
     });
     outcome(ui, "done today", &[by.to_owned()], came);
@@ -209,6 +264,60 @@ fn duty_row(ui: &mut Ui, duty: &Duty, by: &str) -> Option<Asked> {
     asked
 }
 
+/// The fields of a duty that is changed; whether it was. What was done was done to this thing,
+/// so that only the days of such a duty can be changed.
+fn change(ui: &mut Ui, duty: &mut Duty, changing: &mut Option<(Duty, [String; 3])>) -> bool {
+    let Some((of, fields)) = changing else {
+        return false;
+    };
+    let typed = fields.clone();
+    let (mut came, mut left) = (None, false);
+    ui.horizontal_wrapped(|ui| {
+        let [thing, what, days] = fields;
+        if of.done.is_empty() {
+            field(ui, "Thing it is done to", thing, 160.0);
+            field(ui, "What is done to it", what, 220.0);
+        }
+        field(
+            ui,
+            "Now every so many days, empty if when needed",
+            days,
+            100.0,
+        );
+        if action(ui, "Keep the change").clicked() {
+            came = Some(read(&typed).map(|new| {
+                *duty = Duty {
+                    thing: new.thing,
+                    what: new.what,
+                    every_days: new.every_days,
+                    ..duty.clone()
+                };
+            }));
+        }
+        left = action(ui, "Leave it as it is").clicked();
+    });
+    let kept = outcome(ui, "changed duty", &typed, came);
+    if kept || left {
+        *changing = None;
+    }
+    kept
+}
+
+/// A duty as typed: the thing, what is done to it, after how many days.
+fn read([thing, what, days]: &[String; 3]) -> Result<Duty, String> {
+    if thing.trim().is_empty() || what.trim().is_empty() {
+        return Err("Name the thing and what is done to it".to_owned());
+    }
+    let every = typed::optional(days, |t| typed::count(t, "a number of days", 10_000));
+    Ok(Duty {
+        thing: thing.trim().into(),
+        what: what.trim().into(),
+        every_days: every.map_err(|error| error.to_string())?.unwrap_or(0),
+        done: Vec::new(),
+        ended: None,
+    })
+}
+
 /// The fields of a duty that is not there yet; the duty, once it is added.
 fn new_duty(ui: &mut Ui, fields: &mut [String; 3]) -> Option<Duty> {
     let mut added = None;
@@ -219,25 +328,9 @@ fn new_duty(ui: &mut Ui, fields: &mut [String; 3]) -> Option<Duty> {
         field(ui, "Scale, meter or vessel", thing, 160.0);
         field(ui, "What is done", what, 220.0);
         field(ui, "Every so many days, empty if when needed", days, 100.0);
-        if !action(ui, "Add it").clicked() {
-            return;
+        if action(ui, "Add it").clicked() {
+            came = Some(read(&typed).map(|duty| added = Some(duty)));
         }
-        let every = typed::optional(days, |t| typed::count(t, "a number of days", 10_000));
-        came = Some(match every {
-            _ if thing.trim().is_empty() || what.trim().is_empty() => {
-                Err("Name the thing and what is done to it".to_owned())
-            }
-            Err(error) => Err(error.to_string()),
-            Ok(every) => {
-                added = Some(Duty {
-                    thing: thing.trim().into(),
-                    what: what.trim().into(),
-                    every_days: every.unwrap_or(0),
-                    done: Vec::new(),
-                });
-                Ok(())
-            }
-        });
     });
     if added.is_some() {
         *fields = Default::default();

@@ -9,9 +9,9 @@ use formulation::cost::{
     cents, margin_at_price, price_at_margin, record_cost,
 };
 use formulation::finding::Level;
-use formulation::quantity::Decimal;
+use formulation::quantity::{Currency, Decimal};
 
-use super::{action, aside, caution, choice, entered, field, push};
+use super::{Filled, aside, caution, change_or_remove, choice, entered, field, filled, push};
 use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;
@@ -48,6 +48,10 @@ impl Kind {
 /// What the page keeps between frames.
 pub struct CostPage {
     of_record: bool,
+    /// The costs of all products without their own are shown.
+    of_all: bool,
+    /// The cost that is being changed.
+    changing: Option<Cost>,
     kind: Kind,
     name: String,
     price: String,
@@ -60,6 +64,8 @@ impl Default for CostPage {
     fn default() -> Self {
         Self {
             of_record: false,
+            of_all: false,
+            changing: None,
             kind: Kind::Packaging,
             name: String::new(),
             price: String::new(),
@@ -319,29 +325,182 @@ fn table(ui: &mut Ui, cost: &CostSheet) {
         });
 }
 
+/// One cost, of whatever kind.
+#[derive(Clone, PartialEq)]
+enum Cost {
+    Packaging(Packaging),
+    Labour(Labour),
+    Overhead(Overhead),
+}
+
+impl Cost {
+    /// All of them, kind by kind.
+    fn all(costs: &CostInputs) -> Vec<Self> {
+        let packaging = costs.packaging.iter().cloned().map(Self::Packaging);
+        let labour = costs.labour.iter().cloned().map(Self::Labour);
+        let overhead = costs.overhead.iter().cloned().map(Self::Overhead);
+        packaging.chain(labour).chain(overhead).collect()
+    }
+
+    /// What it is and costs.
+    fn words(&self, currency: Currency) -> String {
+        let words = |price: Option<Decimal>| {
+            price.map_or_else(
+                || "price not known".to_owned(),
+                |price| format!("{price} {currency}"),
+            )
+        };
+        match self {
+            Self::Packaging(p) => {
+                format!("{}: {} for one container", p.name, words(p.per_container))
+            }
+            Self::Labour(l) => format!(
+                "{}: {} minutes at {} an hour",
+                l.name,
+                l.minutes,
+                words(l.per_hour)
+            ),
+            Self::Overhead(o) => format!("{}: {} for the batch", o.name, words(o.per_batch)),
+        }
+    }
+
+    /// Puts it into the fields.
+    fn fill(&self, page: &mut CostPage) {
+        let (kind, name, price) = match self {
+            Self::Packaging(p) => (Kind::Packaging, &p.name, p.per_container),
+            Self::Labour(l) => {
+                page.minutes = l.minutes.to_string();
+                (Kind::Labour, &l.name, l.per_hour)
+            }
+            Self::Overhead(o) => (Kind::Overhead, &o.name, o.per_batch),
+        };
+        page.kind = kind;
+        page.name = name.to_string();
+        page.price = price.map(|p| p.to_string()).unwrap_or_default();
+    }
+
+    /// Takes it out; where it stood among those of its kind.
+    fn remove(&self, costs: &mut CostInputs) -> Option<usize> {
+        fn out<T: PartialEq>(list: &mut Vec<T>, one: &T) -> Option<usize> {
+            let place = list.iter().position(|known| known == one)?;
+            list.remove(place);
+            Some(place)
+        }
+        match self {
+            Self::Packaging(one) => out(&mut costs.packaging, one),
+            Self::Labour(one) => out(&mut costs.labour, one),
+            Self::Overhead(one) => out(&mut costs.overhead, one),
+        }
+    }
+
+    /// Puts it in, at a place where there is one.
+    fn put(self, costs: &mut CostInputs, place: Option<usize>) {
+        fn into<T>(list: &mut Vec<T>, one: T, place: Option<usize>) {
+            list.insert(place.map_or(list.len(), |place| place.min(list.len())), one);
+        }
+        match self {
+            Self::Packaging(one) => into(&mut costs.packaging, one, place),
+            Self::Labour(one) => into(&mut costs.labour, one, place),
+            Self::Overhead(one) => into(&mut costs.overhead, one, place),
+        }
+    }
+}
+
 fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec<Command>) {
     let books = &view.state.books;
     let product = view.formula.product();
-    let mut costs = books.workshop().costs_of(product).clone();
-    let mut changed = false;
-    ui.label(theme::strong(format!(
-        "Packaging, labour and overhead of {}",
-        view.formula.name
-    )));
-    changed |= removable(ui, &mut costs.packaging, |p| {
-        format!("{}: {} for one container", p.name, words(p.per_container))
+    let currency = books.stock().home;
+    let mut workshop = books.workshop().clone();
+    let of_all = page.of_all;
+    whose(ui, view, page);
+    if page.of_all != of_all {
+        page.changing = None;
+    }
+    let own = workshop.products.get(product);
+    let has_own = own.is_some_and(|p| p.costs.is_some());
+    let mut costs = if page.of_all {
+        workshop.costs.clone()
+    } else {
+        workshop.costs_of(product).clone()
+    };
+    if page.of_all {
+        ui.label(theme::small(
+            ui,
+            "They count in every product that has no costs of its own.",
+        ));
+    } else if !has_own && costs != CostInputs::default() {
+        ui.label(theme::small(
+            ui,
+            "As of all products; the first change here makes them costs of its own.",
+        ));
+    }
+    let mut changed = listed(ui, page, &mut costs, currency);
+    changed |= new_cost(ui, page, &mut costs, currency);
+    let mut as_all = false;
+    if !page.of_all && has_own {
+        let words = "Take the costs of all products for this one";
+        as_all = ui.button(words).on_hover_text("Its own costs go").clicked();
+    }
+    if !changed && !as_all {
+        return;
+    }
+    if page.of_all {
+        workshop.costs = costs;
+    } else {
+        let habits = workshop.products.entry(product.clone()).or_default();
+        habits.costs = (!as_all).then_some(costs);
+    }
+    push(
+        commands,
+        BooksCommand::SetStock(Box::new((books.stock().clone(), workshop))),
+    );
+}
+
+/// Whose costs are shown: those of the product, or of all that have none of their own.
+fn whose(ui: &mut Ui, view: &View<'_>, page: &mut CostPage) {
+    let name = &view.formula.name;
+    ui.label(theme::strong(if page.of_all {
+        "Packaging, labour and overhead of all products".to_owned()
+    } else {
+        format!("Packaging, labour and overhead of {name}")
+    }));
+    ui.horizontal_wrapped(|ui| {
+        let words = |of_all| {
+            if of_all {
+                "All products"
+            } else {
+                "This product"
+            }
+        };
+        let all = &[false, true];
+        choice_row(ui, "costs of whom", &mut page.of_all, all, words, |_| "");
     });
-    changed |= removable(ui, &mut costs.labour, |l| {
-        format!(
-            "{}: {} minutes at {} an hour",
-            l.name,
-            l.minutes,
-            words(l.per_hour)
-        )
-    });
-    changed |= removable(ui, &mut costs.overhead, |o| {
-        format!("{}: {} for the batch", o.name, words(o.per_batch))
-    });
+}
+
+/// The costs entered; whether one was removed.
+fn listed(ui: &mut Ui, page: &mut CostPage, costs: &mut CostInputs, currency: Currency) -> bool {
+    let all = Cost::all(costs);
+    page.changing.take_if(|cost| !all.contains(cost));
+    let mut remove = None;
+    for cost in all {
+        ui.horizontal(|ui| {
+            let words = cost.words(currency);
+            ui.label(&words);
+            match change_or_remove(ui, &words, true) {
+                Some(true) => {
+                    cost.fill(page);
+                    page.changing = Some(cost);
+                }
+                Some(false) => remove = Some(cost),
+                None => {}
+            }
+        });
+    }
+    remove.is_some_and(|cost| cost.remove(costs).is_some())
+}
+
+/// The fields of a cost that is added or changed; whether it was.
+fn new_cost(ui: &mut Ui, page: &mut CostPage, costs: &mut CostInputs, currency: Currency) -> bool {
     let mut came = None;
     ui.horizontal_wrapped(|ui| {
         choice(
@@ -352,63 +511,48 @@ fn entries(ui: &mut Ui, view: &View<'_>, page: &mut CostPage, commands: &mut Vec
             |k| k.label().to_owned(),
             240.0,
         );
+        let price = format!("Price in {currency}, empty if unknown");
         let mut fields = vec![
             field(ui, "What for", &mut page.name, 160.0),
-            field(ui, "Price, empty if unknown", &mut page.price, 90.0),
+            field(ui, &price, &mut page.price, 90.0),
         ];
         if page.kind == Kind::Labour {
             fields.push(field(ui, "Minutes", &mut page.minutes, 60.0));
         }
-        let clicked = action(ui, "Add the cost").clicked();
-        if clicked && let Some(first) = fields.first() {
+        let asked = filled(ui, "cost", page.changing.is_some());
+        if asked.is_some()
+            && let Some(first) = fields.first()
+        {
             // The list above grows, and the fields stay in sight.
             first.request_focus();
         }
-        if clicked || entered(ui, &fields) {
-            came = Some(add(page, &mut costs));
+        if asked == Some(Filled::Left) {
+            page.changing = None;
+            page.name.clear();
+            page.price.clear();
+        } else if asked.is_some() || entered(ui, &fields) {
+            came = Some(read(page).map(|cost| {
+                let old = page.changing.take();
+                let same =
+                    |old: &Cost| std::mem::discriminant(old) == std::mem::discriminant(&cost);
+                let is_same = old.as_ref().is_some_and(same);
+                let place = old.and_then(|old| old.remove(costs));
+                cost.put(costs, place.filter(|_| is_same));
+            }));
         }
     });
     let typed = [&page.name, &page.price, &page.minutes].map(String::clone);
-    if outcome(ui, "new cost", &typed, came) {
-        changed = true;
+    let taken = outcome(ui, "new cost", &typed, came);
+    if taken {
         // The price of one cost is not that of the next.
         page.name.clear();
         page.price.clear();
     }
-    if changed {
-        let mut workshop = books.workshop().clone();
-        let habits = workshop.products.entry(product.clone()).or_default();
-        habits.costs = Some(costs);
-        push(
-            commands,
-            BooksCommand::SetStock(Box::new((books.stock().clone(), workshop))),
-        );
-    }
+    taken
 }
 
-fn words(price: Option<Decimal>) -> String {
-    price.map_or_else(|| "price not known".to_owned(), |p| p.to_string())
-}
-
-fn removable<T>(ui: &mut Ui, list: &mut Vec<T>, words: impl Fn(&T) -> String) -> bool {
-    let mut remove = None;
-    for (place, one) in list.iter().enumerate() {
-        ui.horizontal(|ui| {
-            let words = words(one);
-            ui.label(&words);
-            if ui
-                .small_button("Remove")
-                .accessible_name(format!("Remove {words}"))
-                .clicked()
-            {
-                remove = Some(place);
-            }
-        });
-    }
-    remove.map(|place| list.remove(place)).is_some()
-}
-
-fn add(page: &CostPage, costs: &mut CostInputs) -> Result<(), String> {
+/// The cost as typed.
+fn read(page: &CostPage) -> Result<Cost, String> {
     let name = page.name.trim();
     if name.is_empty() {
         return Err("Type what the cost is for".to_owned());
@@ -418,21 +562,20 @@ fn add(page: &CostPage, costs: &mut CostInputs) -> Result<(), String> {
     } else {
         Some(decimal(&page.price)?)
     };
-    match page.kind {
-        Kind::Packaging => costs.packaging.push(Packaging {
+    Ok(match page.kind {
+        Kind::Packaging => Cost::Packaging(Packaging {
             name: name.into(),
             per_container: price,
         }),
-        Kind::Labour => costs.labour.push(Labour {
+        Kind::Labour => Cost::Labour(Labour {
             name: name.into(),
             minutes: typed::count(&page.minutes, "a number of minutes", MOST_MINUTES)
                 .map_err(|e| e.to_string())?,
             per_hour: price,
         }),
-        Kind::Overhead => costs.overhead.push(Overhead {
+        Kind::Overhead => Cost::Overhead(Overhead {
             name: name.into(),
             per_batch: price,
         }),
-    }
-    Ok(())
+    })
 }

@@ -307,6 +307,44 @@ pub(super) fn action(ui: &mut Ui, words: &str) -> Response {
     on_field_line(ui, words, padding, |ui| ui.button(words))
 }
 
+/// What is asked for below the fields of something that is added or changed.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Filled {
+    /// It is to be kept as typed.
+    Taken,
+    /// It is to stay as it is.
+    Left,
+}
+
+/// The buttons beside the fields of something that is added, or changed in its place.
+pub(super) fn filled(ui: &mut Ui, what: &str, is_changed: bool) -> Option<Filled> {
+    let does = if is_changed { "Keep" } else { "Add" };
+    let taken = action(ui, &format!("{does} the {what}")).clicked();
+    let left = is_changed && action(ui, &format!("Leave the {what} as it is")).clicked();
+    match (taken, left) {
+        (true, _) => Some(Filled::Taken),
+        (_, true) => Some(Filled::Left),
+        _ => None,
+    }
+}
+
+/// Small buttons that change or remove what stands beside them; what was asked for, true to
+/// change it.
+pub(super) fn change_or_remove(ui: &mut Ui, what: &str, may_go: bool) -> Option<bool> {
+    let change = ui.small_button("Change…");
+    let change = change.accessible_name(format!("Change {what}…")).clicked();
+    let remove = may_go
+        && ui
+            .small_button("Remove")
+            .accessible_name(format!("Remove {what}"))
+            .clicked();
+    match (change, remove) {
+        (true, _) => Some(true),
+        (_, true) => Some(false),
+        _ => None,
+    }
+}
+
 /// Words on the line of the fields beside them.
 pub(super) fn aside(ui: &mut Ui, words: &str) {
     on_field_line(ui, words, egui::vec2(0.0, 6.0), |ui| ui.label(words));

@@ -1,23 +1,20 @@
 //! The chosen material: what it contains, its values and where each is from, lots,
 //! files, formulas that use it, what was changed.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use eframe::egui::{self, Grid, Ui};
-use formulation::amount::{Measure, typed};
+use formulation::amount::Measure;
 use formulation::chemistry::constants;
 use formulation::file::exchange::write_one;
 use formulation::finding::Level;
-use formulation::lot_values::LotValues;
 use formulation::material::{Material, MaterialValue, Source};
 use formulation::material_change::material_changes;
 use formulation::material_draft::{DraftField, MaterialDraft, PreservationDraft, TypedFigures};
 use formulation::own_shelf::{Attachment, ShelfEdit};
-use formulation::quantity::MassFraction;
-use formulation::stock::LotId;
 
 use super::editor::Editor;
+use super::lots::{LotForm, lots};
 use super::usage::SavedFormulas;
 use super::{Ask, capital};
 use crate::command::{Command, Export, Pick};
@@ -28,19 +25,9 @@ use crate::theme;
 #[derive(Default)]
 pub struct Details {
     attachment: (String, String),
+    /// The file whose label and path are being changed.
+    changing: Option<Attachment>,
     lot: LotForm,
-}
-
-/// The values of a lot while they are typed.
-#[derive(Default)]
-struct LotForm {
-    open: bool,
-    lot: String,
-    certificate: String,
-    density: String,
-    ph: String,
-    shares: BTreeMap<String, String>,
-    problem: Option<String>,
 }
 
 /// Draws the details.
@@ -68,18 +55,18 @@ pub fn ui(
             ui.add(egui::Label::new(material.note.as_ref()).wrap());
         }
         used_in(ui, material, formulas, commands);
-        lots(ui, view, details, material, commands);
+        lots(ui, view, &mut details.lot, material, commands);
         files(ui, view, details, material, commands);
         history(ui, view, material, commands);
     });
 }
 
-fn section(ui: &mut Ui, title: &str) {
+pub(super) fn section(ui: &mut Ui, title: &str) {
     ui.add_space(theme::TIGHT);
     ui.label(theme::strong(title));
 }
 
-fn line(ui: &mut Ui, text: String) {
+pub(super) fn line(ui: &mut Ui, text: String) {
     ui.add(egui::Label::new(theme::small(ui, text)).wrap());
 }
 
@@ -371,196 +358,6 @@ fn used_in(
     }
 }
 
-fn lots(
-    ui: &mut Ui,
-    view: &View<'_>,
-    details: &mut Details,
-    material: &Material,
-    commands: &mut Vec<Command>,
-) {
-    section(ui, "In stock");
-    let books = &view.state.books;
-    let mut any = false;
-    for lot in books.stock().lots_of(&material.id) {
-        any = true;
-        let until = lot
-            .last_day()
-            .map_or_else(|| "no last day".to_owned(), |d| format!("until {d}"));
-        let from = if lot.supplier.is_empty() {
-            String::new()
-        } else {
-            format!(" from {}", lot.supplier)
-        };
-        ui.horizontal_wrapped(|ui| {
-            ui.label(format!("Lot {}{from}", lot.id));
-            line(
-                ui,
-                format!(
-                    "{} g left, {until}, {}",
-                    books.stock().left(lot, books.usage()),
-                    lot.status.label()
-                ),
-            );
-            if ui
-                .small_button("Certificate…")
-                .on_hover_text(format!("Enter the certificate of the lot {}", lot.id))
-                .clicked()
-            {
-                details.lot = LotForm {
-                    open: true,
-                    lot: lot.id.to_string(),
-                    certificate: lot.certificate.to_string(),
-                    ..LotForm::default()
-                };
-            }
-        });
-    }
-    if !any {
-        line(ui, "no lot is entered under Make, Stock".to_owned());
-    }
-    section(ui, "Certificates of lots");
-    let own = view.state.makers_shelf().own();
-    for values in own.lots_of(&material.id) {
-        ui.push_id(values.lot.as_str(), |ui| {
-            ui.horizontal_wrapped(|ui| {
-                ui.label(format!("Lot {}", values.lot));
-                let shares: Vec<String> = values
-                    .shares
-                    .iter()
-                    .map(|(inci, share)| {
-                        format!("{inci} {}", Measure::SHARE.shown(share.as_percent()))
-                    })
-                    .collect();
-                let base = values.base_mmol_per_gram.map(|(low, high)| {
-                    format!("unlisted base {low:.3} to {high:.3} mmol/g by trials; ")
-                });
-                let base = base.unwrap_or_default();
-                line(
-                    ui,
-                    format!("{}; {base}{}", shares.join(", "), values.source()),
-                );
-                if ui
-                    .small_button("Take away")
-                    .on_hover_text("Weigh this lot by the material's typical values again")
-                    .clicked()
-                {
-                    commands.push(Command::EditShelf(vec![ShelfEdit::RemoveLot(
-                        values.lot.clone(),
-                    )]));
-                }
-            });
-        });
-    }
-    let form = &mut details.lot;
-    if !form.open {
-        if ui
-            .button("Enter a certificate…")
-            .on_hover_text(
-                "When this lot is weighed, its values take the place of the typical ones",
-            )
-            .clicked()
-        {
-            *form = LotForm {
-                open: true,
-                ..LotForm::default()
-            };
-        }
-        return;
-    }
-    let known = LotId::new(&form.lot).and_then(|lot| own.lots.get(&lot));
-    let base = known.and_then(|values| values.base_mmol_per_gram);
-    lot_form(ui, form, material, base, commands);
-}
-
-fn field(ui: &mut Ui, text: &mut String, name: &str, width: f32) {
-    ui.add(
-        egui::TextEdit::singleline(text)
-            .desired_width(width)
-            .min_size(egui::vec2(0.0, theme::FIELD)),
-    )
-    .accessible_name(name);
-}
-
-/// The fields of a certificate; what trials narrowed of the lot is kept along.
-fn lot_form(
-    ui: &mut Ui,
-    form: &mut LotForm,
-    material: &Material,
-    base: Option<(f64, f64)>,
-    commands: &mut Vec<Command>,
-) {
-    Grid::new("lot form").num_columns(2).show(ui, |ui| {
-        for (name, text) in [
-            ("Lot", &mut form.lot),
-            ("Certificate", &mut form.certificate),
-            ("Density, g/ml", &mut form.density),
-            ("pH", &mut form.ph),
-        ] {
-            ui.label(theme::small(ui, name));
-            field(ui, text, name, 160.0);
-            ui.end_row();
-        }
-        for c in &material.constituents {
-            ui.label(theme::small(ui, format!("{}, %", c.inci)));
-            let text = form.shares.entry(c.inci.to_string()).or_default();
-            field(ui, text, &format!("{} by the certificate", c.inci), 80.0);
-            ui.end_row();
-        }
-    });
-    line(
-        ui,
-        "What is left empty stays typical; water makes up for what the certificate does not state"
-            .to_owned(),
-    );
-    if let Some(problem) = &form.problem {
-        ui.colored_label(theme::palette(ui).level(Level::Breach), problem);
-    }
-    ui.horizontal(|ui| {
-        if theme::main_button(ui, "Keep").clicked() {
-            match form.read(material, base) {
-                Ok(values) => {
-                    commands.push(Command::EditShelf(vec![ShelfEdit::PutLot(values)]));
-                    form.open = false;
-                }
-                Err(problem) => form.problem = Some(problem),
-            }
-        }
-        if ui.button("Cancel").clicked() {
-            form.open = false;
-        }
-    });
-}
-
-impl LotForm {
-    /// The values, if they can be those of a lot of the material.
-    fn read(&self, material: &Material, base: Option<(f64, f64)>) -> Result<LotValues, String> {
-        let number = |name: &str, text: &str| -> Result<Option<f64>, String> {
-            typed::optional(text, |text| typed::value(text, &Measure::NUMBER))
-                .map_err(|e| format!("{name}: {e}"))
-        };
-        let mut shares = Vec::new();
-        for (inci, text) in &self.shares {
-            if let Some(percent) = number(inci, text)? {
-                shares.push((inci.as_str().into(), MassFraction::from_percent(percent)));
-            }
-        }
-        let ph = typed::optional(&self.ph, typed::ph).map_err(|e| format!("pH: {e}"))?;
-        let density =
-            typed::optional(&self.density, typed::density).map_err(|e| format!("Density: {e}"))?;
-        let values = LotValues {
-            lot: LotId::new(&self.lot).ok_or("Write the code of the lot")?,
-            material: material.id.clone(),
-            shares,
-            density,
-            ph,
-            base_mmol_per_gram: base,
-            certificate: self.certificate.trim().into(),
-        };
-        values.applied_to(material).map_err(|e| e.to_string())?;
-        Ok(values)
-    }
-}
-
 fn files(
     ui: &mut Ui,
     view: &View<'_>,
@@ -580,7 +377,15 @@ fn files(
             ui.horizontal_wrapped(|ui| {
                 ui.hyperlink_to(file.label.as_ref(), link(view, &file.path))
                     .on_hover_text(file.path.as_ref());
-                if ui.small_button("Take away").clicked() {
+                let change = ui.small_button("Change…");
+                let change = change.accessible_name(format!("Change the file {}…", file.label));
+                if change.clicked() {
+                    details.changing = Some(file.clone());
+                    details.attachment = (file.label.to_string(), file.path.to_string());
+                }
+                let away = ui.small_button("Take away");
+                let away = away.accessible_name(format!("Take the file {} away", file.label));
+                if away.clicked() {
                     let mut rest = files.clone();
                     rest.remove(place);
                     commands.push(attach(rest));
@@ -588,6 +393,8 @@ fn files(
             });
         });
     }
+    // Another window may have taken it away, or another material is shown.
+    details.changing.take_if(|file| !files.contains(file));
     let pick_id = egui::Id::unique("attach a file");
     if let Some(path) = view.picked(pick_id) {
         details.attachment.1 = path.display().to_string();
@@ -622,13 +429,27 @@ fn files(
             }));
         }
         let ready = !label.trim().is_empty() && !path.trim().is_empty();
-        if ui.add_enabled(ready, egui::Button::new("Attach")).clicked() {
-            let mut all = files.clone();
-            all.push(Attachment {
+        let word = match &details.changing {
+            None => "Attach",
+            Some(_) => "Keep the change",
+        };
+        if ui.add_enabled(ready, egui::Button::new(word)).clicked() {
+            let new = Attachment {
                 label: label.trim().into(),
                 path: path.trim().into(),
-            });
+            };
+            let mut all = files.clone();
+            let old = details.changing.take();
+            match old.and_then(|old| all.iter_mut().find(|file| **file == old)) {
+                Some(file) => *file = new,
+                None => all.push(new),
+            }
             commands.push(attach(all));
+            label.clear();
+            path.clear();
+        }
+        if details.changing.is_some() && ui.button("Leave it as it is").clicked() {
+            details.changing = None;
             label.clear();
             path.clear();
         }

@@ -304,6 +304,10 @@ impl Editor {
                         && ui
                             .small_button("Complete from the inventory")
                             .on_hover_text("Fill in the CAS number and what it is counted as")
+                            .accessible_name(format!(
+                                "Complete from the inventory: substance {}",
+                                n + 1
+                            ))
                             .clicked()
                     {
                         complete = Some((n, entry));
@@ -364,7 +368,7 @@ impl Editor {
             } else {
                 text(ui, checked, field, low);
             }
-            own_source(ui, field, low, &mut d.sources);
+            own_source(ui, field, !low.is_empty(), &mut d.sources);
         }
     }
 
@@ -384,21 +388,31 @@ impl Editor {
             &mut d.wet_with,
             &WettingMedium::ALL.map(|m| (m, m.label())),
         );
-        title(ui, DraftField::Value(MaterialValue::Preservation));
+        let field = DraftField::Value(MaterialValue::Preservation);
+        title(ui, field);
         let mut preserves = d.preservation.is_some();
         if ui
             .checkbox(&mut preserves, "It is a preservative")
             .changed()
         {
             d.preservation = preserves.then(PreservationDraft::default);
+            // What is typed next has another ground.
+            d.sources.remove(&field);
         }
         if let Some(p) = &mut d.preservation {
             preservation(ui, p);
         }
-        told_of(ui, checked, DraftField::Value(MaterialValue::Preservation));
-        title(ui, DraftField::Value(MaterialValue::Alkalinity));
+        own_source(ui, field, d.preservation.is_some(), &mut d.sources);
+        told_of(ui, checked, field);
+        let field = DraftField::Value(MaterialValue::Alkalinity);
+        title(ui, field);
         alkalinity(ui, &mut d.alkalinity);
-        told_of(ui, checked, DraftField::Value(MaterialValue::Alkalinity));
+        if d.alkalinity == AlkalinityDraft::Neutral {
+            d.sources.remove(&field);
+        }
+        let is_stated = d.alkalinity.is_stated() || d.sources.contains_key(&field);
+        own_source(ui, field, is_stated, &mut d.sources);
+        told_of(ui, checked, field);
     }
 
     fn fragrance(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
@@ -408,11 +422,20 @@ impl Editor {
             ui.push_id(("fragrance", n), |ui| {
                 ui.horizontal(|ui| {
                     ui.label(theme::small(ui, "Category"));
-                    small_field(ui, category, "Fragrance category", 44.0);
+                    let nth = n + 1;
+                    small_field(ui, category, &format!("Fragrance category {nth}"), 44.0);
                     ui.label(theme::small(ui, "at most"));
-                    small_field(ui, percent, "Highest level", 64.0);
+                    // By its category, once it has one.
+                    let of = match category.trim() {
+                        "" => nth.to_string(),
+                        name => format!("of category {name}"),
+                    };
+                    small_field(ui, percent, &format!("Highest level {of}, %"), 64.0);
                     ui.label(theme::small(ui, "%"));
-                    if ui.small_button("Take away").clicked() {
+                    let button = ui.small_button("Take away");
+                    let button =
+                        button.accessible_name(format!("Take away fragrance category {nth}"));
+                    if button.clicked() {
                         away = Some(n);
                     }
                 });
@@ -565,58 +588,62 @@ fn use_range(
     pair(ui, checked, field, &mut range.low, &mut range.high);
     if !range.high.is_empty() {
         ui.push_id(field, |ui| {
-            ui.checkbox(
-                &mut range.supplier_maximum,
-                "The supplier sets the highest as a maximum",
-            );
+            let words = "The supplier sets the highest as a maximum";
+            ui.checkbox(&mut range.supplier_maximum, words)
+                .accessible_name(format!("{words}: {}", field.label()));
         });
     }
-    own_source(ui, field, &range.high, sources);
+    own_source(ui, field, !range.high.is_empty(), sources);
 }
 
 /// The source of a single value, where it differs from the material's.
 fn own_source(
     ui: &mut Ui,
     field: DraftField,
-    value: &str,
+    is_stated: bool,
     sources: &mut std::collections::BTreeMap<DraftField, Source>,
 ) {
-    if value.is_empty() {
+    if !is_stated {
         return;
     }
-    ui.push_id(("source", field), |ui| match sources.get(&field).cloned() {
-        None => {
-            if ui
-                .small_button("Source as the material")
-                .on_hover_text("Give this value a source of its own")
-                .clicked()
-            {
-                sources.insert(field, Source::new(Basis::Supplier, ""));
-            }
-        }
-        Some(source) => {
-            let mut basis = source.basis;
-            let mut words = source.text.to_string();
-            ui.horizontal_wrapped(|ui| {
-                basis_choice(ui, &format!("How sure: {}", field.label()), &mut basis);
-                small_field(
-                    ui,
-                    &mut words,
-                    &format!("Source of {}", field.label()),
-                    150.0,
-                );
-                if ui
-                    .small_button("As the material")
-                    .on_hover_text("Use the material's source for this value")
-                    .clicked()
-                {
-                    sources.remove(&field);
-                } else if basis != source.basis || words != *source.text {
-                    sources.insert(field, Source::new(basis, words));
-                }
-            });
-        }
+    let mut own = sources.remove(&field);
+    ui.push_id(("source", field), |ui| {
+        source_fields(ui, field.label(), &mut own);
     });
+    if let Some(own) = own {
+        sources.insert(field, own);
+    }
+}
+
+/// The fields of a source of its own; `of` says which value's.
+fn source_fields(ui: &mut Ui, of: &str, own: &mut Option<Source>) {
+    let Some(source) = own else {
+        let begin = ui
+            .small_button("Source as the material")
+            .on_hover_text("Give this value a source of its own")
+            .accessible_name(format!("Source as the material: {of}"));
+        if begin.clicked() {
+            *own = Some(Source::new(Basis::Supplier, ""));
+        }
+        return;
+    };
+    let mut basis = source.basis;
+    let mut words = source.text.to_string();
+    let mut away = false;
+    ui.horizontal_wrapped(|ui| {
+        basis_choice(ui, &format!("How sure: {of}"), &mut basis);
+        small_field(ui, &mut words, &format!("Source of {of}"), 150.0);
+        away = ui
+            .small_button("As the material")
+            .on_hover_text("Use the material's source for this value")
+            .accessible_name(format!("As the material: {of}"))
+            .clicked();
+    });
+    if away {
+        *own = None;
+    } else if basis != source.basis || words != *source.text {
+        *source = Source::new(basis, words);
+    }
 }
 
 fn basis_choice(ui: &mut Ui, name: &str, basis: &mut Basis) {
@@ -661,6 +688,11 @@ fn constituent(ui: &mut Ui, checked: &CheckedDraft, n: usize, c: &mut Constituen
         }
     });
     told_of(ui, checked, DraftField::Share(n));
+    if !c.typical.is_empty() {
+        ui.push_id("source", |ui| {
+            source_fields(ui, &format!("substance {}", n + 1), &mut c.source);
+        });
+    }
     let mut away = false;
     ui.horizontal_wrapped(|ui| {
         ui.label(theme::small(ui, "Not listed because"));

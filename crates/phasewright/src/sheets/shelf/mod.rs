@@ -6,6 +6,7 @@ mod details;
 mod editor;
 mod filters;
 mod list;
+mod lots;
 mod usage;
 
 use eframe::egui::{self, Panel, ScrollArea, Ui};
@@ -208,14 +209,21 @@ fn conflicts(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
         });
     }
     for conflict in view.state.makers_shelf().conflicts() {
-        ui.push_id(conflict.material.as_str(), |ui| {
+        let lot = conflict.lot().map_or("", |lot| lot.as_str());
+        ui.push_id((conflict.material.as_str(), lot), |ui| {
             ui.horizontal_wrapped(|ui| {
                 level_mark(ui, Level::Caution);
-                ui.label(format!(
-                    "“{}” was changed here and in another window",
-                    conflict.name
-                ));
+                let name = view.name_of(&conflict.material);
+                let what = match conflict.lot() {
+                    None => format!("“{}”", conflict.name),
+                    Some(lot) => format!("The certificate of lot {lot} of “{name}”"),
+                };
+                ui.label(format!("{what} was changed here and in another window"));
                 for choice in Resolve::ALL {
+                    // A lot has one certificate.
+                    if choice == Resolve::Both && conflict.lot().is_some() {
+                        continue;
+                    }
                     if ui.button(capital(choice.label())).clicked() {
                         let edits = settle(conflict, choice, view.state.shelf());
                         commands.push(Command::SettleConflict(Box::new(conflict.clone()), edits));

@@ -75,7 +75,7 @@ impl Fields for StockForm {
             ("Our lot code", &mut self.lot),
             ("Supplier", &mut self.supplier),
             ("Supplier's lot", &mut self.supplier_lot),
-            ("Contents of a pack", &mut self.pack),
+            ("Contents of a pack, with its unit", &mut self.pack),
             ("Packs", &mut self.packs),
             ("Received", &mut self.received),
             ("Best before", &mut self.expiry),
@@ -200,7 +200,7 @@ pub fn read_lot(form: &StockForm, code: &str, view: &View<'_>) -> Result<Lot, Wr
         expiry: day("Best before", &form.expiry)?,
         opened: day("Opened", &form.opened)?,
         days_once_opened: days.map_err(at("Days once opened"))?,
-        pack: read_mass(&form.pack, None).map_err(at("Contents of a pack"))?,
+        pack: read_mass(&form.pack, None).map_err(at("Contents of a pack, with its unit"))?,
         packs: typed::count(&form.packs, "a number of packs", MOST_COUNTED).map_err(at("Packs"))?,
         price_per_pack: money("Price of a pack", &form.price)?,
         currency,
@@ -258,7 +258,12 @@ pub fn fields(
         typed.push(field(ui, "Supplier's lot", &mut form.supplier_lot, 110.0));
     });
     ui.horizontal_wrapped(|ui| {
-        typed.push(field(ui, "Contents of a pack", &mut form.pack, 110.0));
+        typed.push(field(
+            ui,
+            "Contents of a pack, with its unit",
+            &mut form.pack,
+            110.0,
+        ));
         typed.push(field(ui, "Packs", &mut form.packs, 50.0));
     });
     ui.horizontal_wrapped(|ui| {

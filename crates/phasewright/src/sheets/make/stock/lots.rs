@@ -489,7 +489,7 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
     ui.add_space(theme::GAP);
     ui.label(theme::strong("What is really left"));
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Really left", &mut page.left, 80.0);
+        field(ui, "Really left, g", &mut page.left, 80.0);
         field(ui, "Why: spill, recount …", &mut page.why, 180.0);
         if action(ui, "Correct the lot").clicked() {
             match adjust(view, page, stock, &lot) {
@@ -518,7 +518,7 @@ fn about(ui: &mut Ui, view: &View<'_>, page: &mut LotsPage, stock: &mut Stock) -
         name_of(view, &lot.material)
     )));
     ui.horizontal_wrapped(|ui| {
-        field(ui, "Low below", &mut page.level, 110.0)
+        field(ui, "Low below, g", &mut page.level, 110.0)
             .on_hover_text("Below this much, the material is listed as low; empty for never");
         if action(ui, "Set the level").clicked() {
             if page.level.trim().is_empty() {

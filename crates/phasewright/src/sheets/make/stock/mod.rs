@@ -99,15 +99,20 @@ fn parts(ui: &mut Ui, books: &Books, page: &mut StockPage, commands: &mut Vec<Co
         let all = &Part::ALL;
         choice_row(ui, "part", &mut page.part, all, Part::label, |_| "");
         at_right(ui, "steps back and forth", |ui| {
-            let (back, forth) = books.can_step();
-            if icon_button(ui, Icon::Undo, "Undo in the stock", back).clicked() {
-                push(commands, BooksCommand::UndoStock);
-            }
-            if icon_button(ui, Icon::Redo, "Redo in the stock", forth).clicked() {
-                push(commands, BooksCommand::RedoStock);
-            }
+            steps(ui, books, commands);
         });
     });
+}
+
+/// Takes the last change of the stock back, or does it again.
+pub(super) fn steps(ui: &mut Ui, books: &Books, commands: &mut Vec<Command>) {
+    let (back, forth) = books.can_step();
+    if icon_button(ui, Icon::Undo, "Undo in the stock", back).clicked() {
+        push(commands, BooksCommand::UndoStock);
+    }
+    if icon_button(ui, Icon::Redo, "Redo in the stock", forth).clicked() {
+        push(commands, BooksCommand::RedoStock);
+    }
 }
 
 /// A part that is one region and scrolls as a whole.

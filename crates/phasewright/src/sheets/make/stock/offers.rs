@@ -6,7 +6,7 @@ use formulation::quantity::Decimal;
 use formulation::stock::{Offer, Stock};
 
 use super::form::{self, StockForm};
-use crate::sheets::make::{entered, field, name_of};
+use crate::sheets::make::{change_or_remove, entered, field, name_of};
 use crate::state::View;
 use crate::theme;
 use crate::widgets::material_picker::MaterialPicker;
@@ -15,7 +15,7 @@ use crate::widgets::refusal::outcome;
 /// Fields of an offer, called as those of a lot are.
 const FIELDS: [&str; 4] = [
     "Supplier",
-    "Contents of a pack",
+    "Contents of a pack, with its unit",
     "Price of a pack",
     "Currency",
 ];
@@ -25,11 +25,13 @@ const FIELDS: [&str; 4] = [
 pub struct OffersPage {
     form: StockForm,
     picker: MaterialPicker,
+    /// The offer that is being changed.
+    changing: Option<Offer>,
 }
 
 /// Draws the offers; whether one was added or taken away.
 pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock) -> bool {
-    let mut remove = None;
+    let (mut remove, mut change) = (None, None);
     if stock.offers.is_empty() {
         ui.label("No offer is entered yet. An offer gives pack and price for the shopping list, and for the cost before a lot is in.");
     } else {
@@ -65,17 +67,34 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock
                     ));
                     let day = offer.day.map_or_else(String::new, |day| day.to_string());
                     ui.label(theme::small(ui, day));
-                    let words =
-                        format!("Remove the offer of {} g of {name} for {price}", offer.pack);
-                    if ui.small_button("Remove").accessible_name(words).clicked() {
-                        remove = Some(place);
-                    }
+                    let words = format!("the offer of {} g of {name} for {price}", offer.pack);
+                    ui.horizontal(|ui| match change_or_remove(ui, &words, true) {
+                        Some(true) => change = Some(offer.clone()),
+                        Some(false) => remove = Some(place),
+                        None => {}
+                    });
                     ui.end_row();
                 }
             });
     }
+    if let Some(offer) = change {
+        page.form = StockForm {
+            material: Some(offer.material.clone()),
+            supplier: offer.supplier.to_string(),
+            pack: format!("{} g", offer.pack),
+            price: offer.price.map(|p| p.to_string()).unwrap_or_default(),
+            currency: offer.currency.to_string(),
+            ..StockForm::default()
+        };
+        page.changing = Some(offer);
+    }
+    let known = &stock.offers;
+    page.changing.take_if(|offer| !known.contains(offer));
     ui.add_space(theme::GAP);
-    ui.label(theme::strong("A new offer"));
+    ui.label(theme::strong(match page.changing {
+        None => "A new offer",
+        Some(_) => "The offer as it is from today on",
+    }));
     let added = new_offer(ui, view, page, stock);
     let removed = remove.map(|place| stock.offers.remove(place)).is_some();
     added || removed
@@ -105,7 +124,11 @@ fn compared<'s>(view: &View<'_>, offers: &'s [Offer]) -> Vec<(usize, String, &'s
 }
 
 fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut Stock) -> bool {
-    let OffersPage { form, picker } = page;
+    let OffersPage {
+        form,
+        picker,
+        changing,
+    } = page;
     let id = ui.scope_id().with("material of the offer");
     ui.horizontal_wrapped(|ui| {
         let picked = picker.show(ui, view.state, id, "Material of the offer", 280.0);
@@ -127,7 +150,20 @@ fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut St
                 .on_hover_text(format!("Left empty, it is {}", stock.home)),
         ]
     });
-    let asked = ui.button("Add the offer").clicked() || entered(ui, &fields.inner);
+    let word = match changing {
+        None => "Add the offer",
+        Some(_) => "Keep the offer",
+    };
+    let (mut taken, mut left) = (false, false);
+    ui.horizontal(|ui| {
+        taken = ui.button(word).clicked();
+        left = changing.is_some() && ui.button("Leave the offer as it is").clicked();
+    });
+    if left {
+        *changing = None;
+        *form = StockForm::default();
+    }
+    let asked = taken || entered(ui, &fields.inner);
     // Read as a lot, of which an offer needs only material, pack and price.
     let read = asked.then(|| form::read_lot(form, "offer", view));
     let (lot, came) = match read {
@@ -158,14 +194,20 @@ fn new_offer(ui: &mut Ui, view: &View<'_>, page: &mut OffersPage, stock: &mut St
     let Some(lot) = lot else {
         return false;
     };
-    stock.offers.push(Offer {
+    let offer = Offer {
         material: lot.material,
         supplier: lot.supplier,
         pack: lot.pack,
         price: lot.price_per_pack,
         currency: lot.currency,
         day: Some(view.state.today()),
-    });
+    };
+    let old = changing.take();
+    let mut all = stock.offers.iter_mut();
+    match old.and_then(|old| all.find(|one| **one == old)) {
+        Some(one) => *one = offer,
+        None => stock.offers.push(offer),
+    }
     *form = StockForm::default();
     true
 }
