@@ -61,6 +61,10 @@ pub struct FoundBreach {
 }
 
 impl FoundBreach {
+    /// The rule as it is cited, if it is one of a list.
+    pub fn cited(&self) -> Option<&str> {
+        self.markets.as_ref().map(|_| &*self.rule)
+    }
     /// Whether it stands in a market.
     pub fn stands_in(&self, market: Market) -> bool {
         self.markets

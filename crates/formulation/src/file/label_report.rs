@@ -202,11 +202,11 @@ pub fn text(label: &Label) -> String {
     if let Some(notice) = label.not_for_sale() {
         let _ = writeln!(out, "{notice}");
         for breach in &label.breaches {
-            let _ = writeln!(
-                out,
-                "  - {} [{}: {}]",
-                breach.message, breach.rule, breach.source.text
-            );
+            let ground = &breach.source.text;
+            let _ = match breach.cited() {
+                Some(rule) => writeln!(out, "  - {} [{rule}: {ground}]", breach.message),
+                None => writeln!(out, "  - {} [{ground}]", breach.message),
+            };
         }
         out.push('\n');
     }

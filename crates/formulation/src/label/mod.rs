@@ -126,9 +126,9 @@ impl Label {
         match self.breaches.len() {
             0 => None,
             1 => Some(format!(
-                "Not for sale in {market}: the formula is in breach"
+                "Not for sale in the {market}: the formula is in breach"
             )),
-            n => Some(format!("Not for sale in {market}: {n} breaches stand")),
+            n => Some(format!("Not for sale in the {market}: {n} breaches stand")),
         }
     }
 

@@ -247,7 +247,10 @@ fn breaches(ui: &mut Ui, label: &Label) {
     for breach in &label.breaches {
         ui.horizontal_top(|ui| {
             level_mark(ui, Level::Breach);
-            let words = format!("{} ({})", breach.message, breach.rule);
+            let words = match breach.cited() {
+                Some(rule) => format!("{} ({rule})", breach.message),
+                None => breach.message.clone(),
+            };
             ui.add(egui::Label::new(words).wrap())
                 .on_hover_text(&*breach.source.text);
         });
