@@ -7,8 +7,9 @@ use std::sync::Arc;
 
 use crate::chemistry::{self, Estimates};
 use crate::composition::Composition;
-use crate::finding::{self, Finding, LineLimit};
-use crate::formula::{Date, Formula, Variant};
+use crate::finding::{self, Finding, FindingSubject, Level, LineLimit};
+use crate::formula::{Date, Formula, Market, Variant};
+use crate::material::Source;
 use crate::mixture::Mixture;
 use crate::rules::law::{self, Ceiling, LabelAllergen, RequiredWording};
 use crate::rules::{RuleBook, practice};
@@ -42,6 +43,46 @@ pub struct Evaluation {
     pub allergens: Vec<LabelAllergen>,
     /// Estimates of chemistry: pH, preservation, water activity, density …
     pub estimates: Estimates,
+    /// Every breach that binds today by itself, also those folded into another finding.
+    pub breaches: Vec<FoundBreach>,
+}
+
+/// A breach by itself, and where it stands.
+#[derive(Clone, PartialEq, Debug)]
+pub struct FoundBreach {
+    /// Its rule.
+    pub rule: Arc<str>,
+    /// What is the matter.
+    pub message: String,
+    /// The ground it stands on.
+    pub source: Source,
+    /// Markets of the list that it is of; none if it is of no list and stands everywhere.
+    markets: Option<Vec<Market>>,
+}
+
+impl FoundBreach {
+    /// The rule as it is cited, if it is one of a list.
+    pub fn cited(&self) -> Option<&str> {
+        self.markets.as_ref().map(|_| &*self.rule)
+    }
+    /// Whether it stands in a market.
+    pub fn stands_in(&self, market: Market) -> bool {
+        self.markets
+            .as_ref()
+            .is_none_or(|all| all.contains(&market))
+    }
+}
+
+/// The breaches among findings that bind today.
+fn breaches(findings: &[Finding], rules: &RuleBook) -> Vec<FoundBreach> {
+    let bind = |f: &&Finding| f.level == Level::Breach && f.subject != FindingSubject::Later;
+    let found = findings.iter().filter(bind).map(|f| FoundBreach {
+        rule: f.rule.clone(),
+        message: f.message.clone(),
+        source: f.source.clone(),
+        markets: rules.markets_of(&f.rule),
+    });
+    found.collect()
 }
 
 impl Evaluation {
@@ -81,6 +122,7 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
         &variant.specification,
         &variant.measured,
     ));
+    let breaches = breaches(&findings, &context.rules);
     finding::merge_limits(&mut findings);
     finding::offer_limits(&mut findings, &limits, |line| {
         // What takes the rest to 100 cannot be held.
@@ -105,5 +147,6 @@ pub fn evaluate(formula: &Formula, variant: &Variant, context: &Context) -> Eval
         demands: law.demands,
         allergens: law.allergens,
         estimates,
+        breaches,
     }
 }

@@ -283,6 +283,9 @@ impl Remedy {
                 format!("Add {article} {what}")
             }
             Self::SwapMaterial { line } => format!("Swap {}", name(*line)),
+            Self::OpenField(StatedField::Purpose(line)) => {
+                format!("State what {} is there for", name(*line))
+            }
             Self::OpenField(field) => match field.line() {
                 Some(line) => format!("State {} of {}", field.label(), name(line)),
                 None => format!("State {}", field.label()),

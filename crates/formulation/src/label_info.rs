@@ -27,7 +27,8 @@ pub enum Durability {
     Unstated,
     /// Keeps more than 30 months unopened; months of use after opening.
     AfterOpening(u32),
-    /// Keeps 30 months or less; best used before the end of this month or day.
+    /// Keeps 30 months or less; best used before this day, or before the end of its month where
+    /// it is the last day of that.
     BestBefore(Date),
     /// A period after opening does not apply, with the reason, for example a pack for
     /// a single use or one that does not open.
@@ -42,12 +43,36 @@ impl Durability {
             Self::AfterOpening(months) => Some(format!(
                 "more than 30 months unopened, {months} months after opening"
             )),
-            Self::BestBefore(date) => Some(format!(
-                "best used before the end of {:02}/{:04}",
-                date.month(),
-                date.year()
-            )),
+            Self::BestBefore(date) => Some(match BestBefore::of(*date) {
+                BestBefore::EndOf(month) => format!("best used before the end of {month}"),
+                BestBefore::Day(day) => format!("best used before {day}"),
+            }),
+            Self::NotNeeded(reason) if reason.trim().is_empty() => {
+                Some("no period after opening, without a reason stated".to_owned())
+            }
             Self::NotNeeded(reason) => Some(format!("no period after opening: {reason}")),
+        }
+    }
+}
+
+/// A date of best use as the label gives it: Regulation (EC) No 1223/2009, Article 19(1)(c), month
+/// and year, or day, month and year. It is never a later day than the one stated.
+#[derive(Clone, PartialEq, Eq, Debug)]
+pub enum BestBefore {
+    /// The end of a month, such as 05/2027.
+    EndOf(String),
+    /// A day, such as 15/05/2027.
+    Day(String),
+}
+
+impl BestBefore {
+    /// How a day is given.
+    pub fn of(date: Date) -> Self {
+        let (month, year) = (date.month(), date.year());
+        if date == date.last_of_month() {
+            Self::EndOf(format!("{month:02}/{year:04}"))
+        } else {
+            Self::Day(format!("{:02}/{month:02}/{year:04}", date.day()))
         }
     }
 }
@@ -75,6 +100,11 @@ pub struct LabelInfo {
     /// Name and address of the responsible person (EU, UK) or of the manufacturer,
     /// packer or distributor (US).
     pub responsible_person: Arc<str>,
+    /// The responsible person in the United Kingdom, where it is another; empty if it is not.
+    pub responsible_person_uk: Arc<str>,
+    /// The manufacturer, packer or distributor named in the United States, where it is another;
+    /// empty if it is not.
+    pub made_by_us: Arc<str>,
     /// US address, telephone or electronic contact for reports of adverse events.
     pub us_contact: Arc<str>,
     /// Country of origin.
@@ -110,7 +140,7 @@ pub struct LabelInfo {
     pub surface_cm2: Option<f64>,
 }
 
-equal_as_spelt!(LabelInfo: names low_order, may_contain; rest product_name, function, directions, responsible_person, us_contact, country, net_contents, durability, batch_code, cautions, left_out, oils_as_perfume, reaction_products, width_mm, height_mm, x_height_mm, panel_area_cm2, surface_cm2);
+equal_as_spelt!(LabelInfo: names low_order, may_contain; rest product_name, function, directions, responsible_person, responsible_person_uk, made_by_us, us_contact, country, net_contents, durability, batch_code, cautions, left_out, oils_as_perfume, reaction_products, width_mm, height_mm, x_height_mm, panel_area_cm2, surface_cm2);
 
 impl LabelInfo {
     /// What a sheet of these labels is called: the product, and the batch if it is stated.
@@ -148,6 +178,8 @@ impl Default for LabelInfo {
             function: none.clone(),
             directions: none.clone(),
             responsible_person: none.clone(),
+            responsible_person_uk: none.clone(),
+            made_by_us: none.clone(),
             us_contact: none.clone(),
             country: none.clone(),
             net_contents: None,

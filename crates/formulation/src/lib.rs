@@ -55,6 +55,7 @@ mod measured;
 pub mod mixture;
 mod name_hash;
 pub mod naming;
+pub mod oil_parts;
 pub mod optimise;
 pub mod own_shelf;
 pub mod ph_dose;

@@ -10,7 +10,7 @@ use crate::cas::Cas;
 use crate::formula::{Formula, ItemId, Line, Variant};
 use crate::inci::{Inci, equal_as_spelt};
 use crate::material::{Class, Constituent, Hazard, Material, MaterialId};
-use crate::purpose::{Served, of_constituent};
+use crate::purpose::{Purpose, PurposeGround, Served, of_constituent};
 use crate::quantity::{MassFraction, Percent, Spread, in_kg_per_m3};
 use crate::served::Setting;
 
@@ -193,9 +193,12 @@ pub struct Contribution {
     pub as_declared: Spread,
     /// What it is there for.
     pub served: Served,
+    /// Whether its whole line is surely there to preserve, with a material of which it is stated
+    /// how it preserves: then a preservative in it preserves, whatever it is counted as.
+    pub in_preservative: bool,
 }
 
-equal_as_spelt!(Contribution: names inci; rest line, place, material, cas, class, standing, incidental, unit, by_component, as_declared, served);
+equal_as_spelt!(Contribution: names inci; rest line, place, material, cas, class, standing, incidental, unit, by_component, as_declared, served, in_preservative);
 
 impl Contribution {
     /// Share of the formula in a view. A component of a perfume counts with the perfume as
@@ -292,6 +295,9 @@ impl Mixture {
         let whole = line.percent.fraction();
         let place = self.lines.len();
         let water = material.share_of(Class::Water).value();
+        let in_preservative = material.preservation.is_some()
+            && served.purpose == Purpose::Preservative
+            && served.ground != PurposeGround::Likely;
         for content in contents(material) {
             let c = content.constituent;
             self.contributions.push(Contribution {
@@ -307,6 +313,7 @@ impl Mixture {
                 by_component: content.by_component.of(whole),
                 as_declared: content.as_declared.of(whole),
                 served: of_constituent(served, water, c),
+                in_preservative,
             });
         }
         material.unknown_share().of(whole)

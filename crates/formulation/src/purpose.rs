@@ -178,11 +178,24 @@ pub struct Served {
 /// is not water in it; common practice, no source.
 const PRINCIPAL: f64 = 0.2;
 
+/// Whether a material is a blend made to preserve: how it preserves is stated, and it has more
+/// than one ingredient. A single substance that preserves may be there for another thing.
+pub fn is_preservative_blend(material: &Material) -> bool {
+    let counts = |c: &&Constituent| c.incidental.is_none() && c.class != Class::Water;
+    material.preservation.is_some() && material.constituents.iter().filter(counts).nth(1).is_some()
+}
+
 /// The purposes a material can serve by its roles, else by its main constituent, each once; the
-/// one named first by the material first.
+/// one named first by the material first. A blend made to preserve serves nothing else, whatever
+/// roles its substances have by themselves.
 pub fn possible(material: &Material) -> impl Iterator<Item = Purpose> {
     let preserving = (material.preservation.is_some()).then_some(Purpose::Preservative);
-    let by_role = material.roles.iter().map(|&role| Purpose::of_role(role));
+    let roles: &[Role] = if is_preservative_blend(material) {
+        &[]
+    } else {
+        &material.roles
+    };
+    let by_role = roles.iter().map(|&role| Purpose::of_role(role));
     let untold = preserving.is_none() && material.roles.is_empty();
     let main = material.main_constituent().map(|main| main.class);
     let by_class = main.filter(|&class| untold || class == Class::Preservative);

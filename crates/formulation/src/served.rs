@@ -179,6 +179,55 @@ mod tests {
         assert_eq!(worst(&with("preservative"), "EU V/34"), Some(Level::Breach));
     }
 
+    /// A blend of the maker's own whose first substance has many roles: Annex V, entry 34, 1 % of
+    /// benzyl alcohol as a preservative. The roles say nothing, and nor does the class.
+    #[test]
+    fn a_blend_made_to_preserve_is_bound_as_a_preservative() {
+        use crate::material::{Coverage, Preservation, Role, Source};
+        for (class, of_line, expected) in [
+            (Class::Preservative, None, Some(Level::Breach)),
+            (Class::Fragrance, None, Some(Level::Breach)),
+            (Class::Other, None, Some(Level::Breach)),
+            (Class::Fragrance, Some(Purpose::Fragrance), None),
+        ] {
+            let rows = [
+                ("Benzyl Alcohol", 60.0, class),
+                ("Glycerin", 40.0, Class::Humectant),
+            ];
+            let mut blend = Material::clone(&crate::fixture::material("blend", &rows));
+            blend.roles = vec![
+                Role::Fragrance,
+                Role::Preservative,
+                Role::Solvent,
+                Role::Thickener,
+            ];
+            blend.preservation = Some(Preservation {
+                bacteria: Coverage::Good,
+                yeast: Coverage::Good,
+                mould: Coverage::Good,
+                dose_low: "0.5".parse().unwrap(),
+                dose_high: "1".parse().unwrap(),
+                ph: None,
+                formaldehyde_donor: false,
+                source: Source::new(crate::material::Basis::Practice, ""),
+            });
+            let blend = std::sync::Arc::new(blend);
+            let water = crate::fixture::material("water", &[("Aqua", 100.0, Class::Water)]);
+            let (material, line) = crate::fixture::line(&blend, "2");
+            let line = Line {
+                purpose: of_line,
+                ..line
+            };
+            let lines = vec![(material, line), crate::fixture::line(&water, "98")];
+            let mut made = crate::fixture::formula(lines);
+            let mut variant = Variant::clone(made.active());
+            variant.product.markets = vec![crate::formula::Market::Eu];
+            made.variants = vec![variant.into()];
+            let found = worst(&made, "EU V/34").filter(|l| *l == Level::Breach);
+            assert_eq!(found, expected, "{class:?} {of_line:?}");
+        }
+    }
+
     #[test]
     fn zinc_oxide_is_a_filter_only_where_it_filters() {
         // Annex VI, entry 30: 25 % as a UV filter; Annex IV, entry 144: no limit as a colorant.

@@ -124,6 +124,15 @@ fn check_tells_by_its_exit_code() {
     let (code, printed) = run(&["check", &example("broken")]).unwrap();
     assert_eq!(code, 1);
     assert!(printed.contains("BREACH"));
+    // Its label says so before everything else, also where it is drawn.
+    let folder = tempfile::tempdir().unwrap();
+    let pdf = folder.path().join("labels.pdf");
+    let drawn = ["--market", "EU", "--pdf", pdf.to_str().unwrap()];
+    let broken = example("broken");
+    let line: Vec<&str> = ["label", &broken].into_iter().chain(drawn).collect();
+    let (code, printed) = run(&line).unwrap();
+    assert_eq!(code, 1);
+    assert!(printed.contains("Not for sale in the EU"), "{printed}");
     let failure = run(&["check", "no-such-file.formula.ron"]).unwrap_err();
     assert!(failure.contains("no-such-file"), "{failure}");
     let folder = tempfile::tempdir().unwrap();

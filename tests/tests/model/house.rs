@@ -379,7 +379,7 @@ const CASELESS: [(&str, usize, &str); 37] = [
     ("formulation/name_hash.rs", 1, "words in a name"),
     ("formulation/naming/substance.rs", 1, "the letters CI"),
     ("formulation/rules/fragrance.rs", 1, "categories"),
-    ("formulation/rules/law/label.rs", 1, "words in a name"),
+    ("formulation/oil_parts.rs", 1, "words in a name"),
     ("formulation/rules/law/plant_part.rs", 2, "words in a name"),
     ("formulation/rules/salt.rs", 2, "words in a name"),
     ("formulation/solve/subject.rs", 1, "names of lines"),

@@ -727,3 +727,24 @@ fn facts_name_what_stands_against_them() {
     assert!(ethoxylates.contains(&"Polysorbate 20".to_owned()));
     assert!(!ethoxylates.iter().any(|e| e.contains("Glucoside")));
 }
+
+/// Phenoxyethanol, 1 % at most: Regulation (EC) No 1223/2009, Annex V, entry 29, which says
+/// nothing of the United States. What is printed stays as it is.
+#[test]
+fn a_breach_stands_beside_the_label_of_its_market() {
+    let cream = case(vec![
+        (pure("Aqua", Class::Water), "97"),
+        (pure("Phenoxyethanol", Class::Preservative), "3"),
+    ]);
+    for (market, stands) in [(Market::Eu, true), (Market::Uk, true), (Market::Us, false)] {
+        let label = cream.label(market);
+        let found: Vec<&str> = label.breaches.iter().map(|b| &*b.rule).collect();
+        assert_eq!(found.contains(&"EU V/29"), stands, "{market:?} {found:?}");
+        assert!(!label.text().contains("Not for sale"));
+        assert!(!stands || label.is_short());
+        let report = label_report::text(&label);
+        assert_eq!(report.contains("Not for sale in the"), stands, "{report}");
+        let json = label_report::json(&label).unwrap();
+        assert_eq!(json.contains("EU V/29"), stands, "{json}");
+    }
+}

@@ -161,3 +161,68 @@ fn a_label_too_small_for_its_text_is_told() {
         }
     }
 }
+
+/// What stands against selling the product is said above the label and beside its picture.
+#[test]
+fn a_breach_is_said_beside_the_picture() {
+    let mut harness = open("broken", Look::USUAL);
+    harness.get_by_label_contains("Not for sale in the");
+    harness.get_by_label_contains("Stands against selling it; not printed");
+    picture(&mut harness, "label-breach");
+    let sound = open("oat-and-juniper-shower-gel", Look::USUAL);
+    assert!(sound.query_by_label_contains("Not for sale").is_none());
+}
+
+/// One person cannot be established in the European Union and in the United Kingdom: another is
+/// stated for the latter, beside the one there is, and taken back like anything else.
+#[test]
+fn another_person_is_stated_for_the_united_kingdom() {
+    use formulation::formula::Market;
+    let mut formula = example("oat-and-juniper-shower-gel");
+    let mut variant = formula.active().as_ref().clone();
+    variant.product.markets = vec![Market::Eu, Market::Uk];
+    let mut label = variant.label.as_ref().clone();
+    label.responsible_person = "Larkmoor Studio, Cork (invented)".into();
+    variant.label = label.into();
+    formula.variants = vec![variant.into()];
+    let mut state = state(built_in().clone(), formula);
+    state.settings.hints_closed = true;
+    let mut harness = bench(Look::USUAL, state);
+    harness.run();
+    harness
+        .get_by_role_and_label(egui::Role::Tab, SheetName::Label.label())
+        .click();
+    harness.run();
+    let both = "cannot be established in both";
+    assert!(harness.query_all_by_label_contains(both).next().is_some());
+    let own = "Larkmoor Agents, Leeds (invented)";
+    let field = |harness: &egui_kittest::Harness<'static, Bench>, own: Option<&str>| {
+        let (role, name) = (egui::Role::MultilineTextInput, "In the UK, if another");
+        let field = harness.get_by_role_and_label(role, name);
+        match own {
+            Some(own) => field.type_text(own),
+            None => field.focus(),
+        }
+    };
+    field(&harness, None);
+    harness.run();
+    field(&harness, Some(own));
+    harness.run();
+    harness.get_by_label("UK").click();
+    harness.run();
+    harness.run();
+    assert!(harness.query_all_by_label_contains(both).next().is_none());
+    let label = |harness: &egui_kittest::Harness<'static, Bench>| {
+        let variant = harness.state().state().current().variant().clone();
+        variant.label.clone()
+    };
+    assert_eq!(&*label(&harness).responsible_person_uk, own);
+    assert!(
+        label(&harness)
+            .responsible_person
+            .starts_with("Larkmoor Studio")
+    );
+    harness.state_mut().push(Command::Undo);
+    harness.run();
+    assert_eq!(&*label(&harness).responsible_person_uk, "");
+}

@@ -192,6 +192,44 @@ fn a_new_material_is_completed_checked_and_put_on_the_shelf() {
     assert!(row_is_shown(&harness, "Totarol"));
 }
 
+/// Components typed beside their oil, as a data sheet gives them, become parts of it at the press
+/// of a button.
+#[test]
+fn components_become_parts_of_their_oil_in_the_form() {
+    let mut harness = shelf(Look::USUAL);
+    harness.get_by_label("Add…").click();
+    harness.run();
+    harness.run();
+    let first = "Complete from the public inventory";
+    type_into(&mut harness, first, "lavandula angustifolia oil");
+    harness.key_press(egui::Key::Enter);
+    harness.run();
+    type_into(&mut harness, "Typical share 1", "66");
+    harness.get_by_label("Add a substance").click();
+    harness.run();
+    type_into(&mut harness, "INCI name 2", "Linalool");
+    type_into(&mut harness, "Typical share 2", "34");
+    let button = "Count them as parts of the oil";
+    harness.get_by_label(button).scroll_to_me();
+    harness.run();
+    picture(&mut harness, "shelf_oil");
+    harness.get_by_label(button).click();
+    harness.run();
+    assert!(harness.query_by_label(button).is_none());
+    harness.get_by_label("Put on the shelf").click();
+    harness.run();
+    let own = harness.state().state().makers_shelf().own();
+    let oil = own.materials.values().next().cloned();
+    let parts = oil.map(|oil| {
+        let parts = oil.constituents.iter();
+        parts
+            .map(|c| (c.class, c.incidental.is_some()))
+            .collect::<Vec<_>>()
+    });
+    let scent = Class::Fragrance;
+    assert_eq!(parts, Some(vec![(scent, false), (scent, true)]));
+}
+
 #[test]
 fn a_pasted_recipe_becomes_a_formula_after_a_look() {
     let mut harness = shelf(Look::USUAL);

@@ -21,6 +21,10 @@ pub struct LabelEntry {
     #[serde(skip_serializing_if = "String::is_empty")]
     responsible_person: String,
     #[serde(skip_serializing_if = "String::is_empty")]
+    responsible_person_uk: String,
+    #[serde(skip_serializing_if = "String::is_empty")]
+    made_by_us: String,
+    #[serde(skip_serializing_if = "String::is_empty")]
     us_contact: String,
     #[serde(skip_serializing_if = "String::is_empty")]
     country: String,
@@ -97,6 +101,8 @@ impl From<&LabelInfo> for LabelEntry {
             function,
             directions,
             responsible_person,
+            responsible_person_uk,
+            made_by_us,
             us_contact,
             country,
             net_contents,
@@ -120,6 +126,8 @@ impl From<&LabelInfo> for LabelEntry {
             function: function.to_string(),
             directions: directions.to_string(),
             responsible_person: responsible_person.to_string(),
+            responsible_person_uk: responsible_person_uk.to_string(),
+            made_by_us: made_by_us.to_string(),
             us_contact: us_contact.to_string(),
             country: country.to_string(),
             net_contents: net_contents.map(|net| match net {
@@ -176,6 +184,8 @@ impl From<LabelEntry> for LabelInfo {
             function: entry.function.into(),
             directions: entry.directions.into(),
             responsible_person: entry.responsible_person.into(),
+            responsible_person_uk: entry.responsible_person_uk.into(),
+            made_by_us: entry.made_by_us.into(),
             us_contact: entry.us_contact.into(),
             country: entry.country.into(),
             net_contents: entry.net_contents.map(|net| match net {
@@ -228,6 +238,8 @@ mod tests {
             function: "hair conditioner".into(),
             directions: "work in, rinse".into(),
             responsible_person: "Larkmoor Studio\nOld Dairy".into(),
+            responsible_person_uk: "Larkmoor Agents".into(),
+            made_by_us: "Larkmoor Imports".into(),
             us_contact: "+1 555 0100".into(),
             country: "UK".into(),
             net_contents: Some(NetContents::Volume(quantity::millilitres(236.6))),

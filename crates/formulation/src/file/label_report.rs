@@ -23,6 +23,7 @@ struct LabelJson<'a> {
     not_listed: Vec<NotListedJson<'a>>,
     sections: Vec<SectionJson<'a>>,
     missing: Vec<MissingJson<'a>>,
+    breaches: Vec<BreachJson<'a>>,
     advice: Vec<AdviceJson<'a>>,
     remarks: &'a [String],
     claims: Vec<ClaimJson<'a>>,
@@ -61,6 +62,13 @@ struct MissingJson<'a> {
     what: &'a str,
     ground: &'a str,
     required: bool,
+}
+
+#[derive(Serialize)]
+struct BreachJson<'a> {
+    rule: &'a str,
+    message: &'a str,
+    ground: &'a str,
 }
 
 #[derive(Serialize)]
@@ -146,6 +154,15 @@ pub fn json(label: &Label) -> serde_json::Result<String> {
                 required: m.required,
             })
             .collect(),
+        breaches: label
+            .breaches
+            .iter()
+            .map(|b| BreachJson {
+                rule: &b.rule,
+                message: &b.message,
+                ground: &b.source.text,
+            })
+            .collect(),
         advice: label
             .advice
             .iter()
@@ -182,6 +199,17 @@ pub fn text(label: &Label) -> String {
     let list = &label.ingredients;
     let _ = writeln!(out, "Label for {}", label.market.label());
     let _ = writeln!(out, "{CAUTION}\n");
+    if let Some(notice) = label.not_for_sale() {
+        let _ = writeln!(out, "{notice}");
+        for breach in &label.breaches {
+            let ground = &breach.source.text;
+            let _ = match breach.cited() {
+                Some(rule) => writeln!(out, "  - {} [{rule}: {ground}]", breach.message),
+                None => writeln!(out, "  - {} [{ground}]", breach.message),
+            };
+        }
+        out.push('\n');
+    }
     for section in &label.sections {
         let _ = writeln!(
             out,

@@ -1,10 +1,11 @@
 //! What a formula supports in facts, as computed from its declared constituents.
 //!
-//! No marketing text: a claim must hold and be fair under Regulation (EU) No 655/2013,
+//! No marketing text: a claim must hold and be fair, in Europe under Regulation (EU) No 655/2013,
 //! which for example does not like “free from” a permitted substance. That is for the
 //! maker and their adviser to judge.
 
 use crate::evaluation::Evaluation;
+use crate::formula::Market;
 use crate::material::Class;
 use crate::mixture::Contribution;
 use crate::quantity::MassFraction;
@@ -53,6 +54,17 @@ impl Claim {
     }
 }
 
+/// Where it is written what a claim must keep to in a market.
+pub const fn law(market: Market) -> &'static str {
+    match market {
+        Market::Eu => "Regulation (EU) No 655/2013",
+        Market::Uk => "Regulation (EU) No 655/2013 as it stands in Great Britain",
+        Market::Us => {
+            "Federal Food, Drug, and Cosmetic Act, section 602(a), from general knowledge"
+        }
+    }
+}
+
 /// A group of substances that makers ask about.
 struct Group {
     name: &'static str,
@@ -63,34 +75,34 @@ struct Group {
 const GROUPS: [Group; 11] = [
     Group {
         name: "perfume and essential oils",
-        ground: "no constituent counted as fragrance",
+        ground: "looked for: constituents counted as fragrance",
         is_one: |_, class| class == Class::Fragrance,
     },
     Group {
         name: "colorants",
-        ground: "no constituent counted as colour",
+        ground: "looked for: constituents counted as colour",
         is_one: |_, class| class == Class::Colour,
     },
     Group {
         name: "sulfate surfactants",
-        ground: "no surfactant whose INCI name ends in “sulfate”",
+        ground: "looked for: surfactants whose INCI name ends in “sulfate”",
         is_one: |inci, class| {
             matches!(class, Class::Surfactant(_) | Class::Emulsifier) && inci.ends_with("sulfate")
         },
     },
     Group {
         name: "parabens",
-        ground: "no INCI name that ends in “paraben”",
+        ground: "looked for: INCI names that end in “paraben”",
         is_one: |inci, _| inci.ends_with("paraben"),
     },
     Group {
         name: "isothiazolinones",
-        ground: "no INCI name with “isothiazolinone”",
+        ground: "looked for: INCI names with “isothiazolinone”",
         is_one: |inci, _| inci.contains("isothiazolinone"),
     },
     Group {
         name: "formaldehyde donors",
-        ground: "no DMDM hydantoin, imidazolidinyl or diazolidinyl urea, sodium hydroxymethylglycinate, bronopol or quaternium-15",
+        ground: "looked for: DMDM hydantoin, imidazolidinyl and diazolidinyl urea, sodium hydroxymethylglycinate, bronopol, bronidox, methenamine and quaternium-15",
         is_one: |inci, _| {
             [
                 "dmdm hydantoin",
@@ -107,7 +119,7 @@ const GROUPS: [Group; 11] = [
     },
     Group {
         name: "ethoxylates",
-        ground: "no INCI name with “PEG-”, “-eth” or “eth” and a number, “polysorbate”, “poloxamer” or “laureth”",
+        ground: "looked for: INCI names with “PEG-”, with a word that ends in “eth” or in “eth” and a number, such as laureth, with “polysorbate” or “poloxamer”",
         is_one: |inci, _| {
             inci.contains("peg-")
                 || inci.contains("polysorbate")
@@ -122,7 +134,7 @@ const GROUPS: [Group; 11] = [
     },
     Group {
         name: "silicones",
-        ground: "no INCI name with “methicone”, “siloxane” or “silane”",
+        ground: "looked for: INCI names with “methicone”, “siloxane”, “silane” or “silanol”",
         is_one: |inci, _| {
             ["methicone", "siloxane", "silane", "silanol"]
                 .iter()
@@ -131,7 +143,7 @@ const GROUPS: [Group; 11] = [
     },
     Group {
         name: "mineral oil and paraffins",
-        ground: "no paraffin, petrolatum, mineral oil, microcrystalline wax or ozokerite",
+        ground: "looked for: paraffin, petrolatum, mineral oil, microcrystalline wax, ozokerite, isohexadecane and isododecane",
         is_one: |inci, _| {
             [
                 "paraffinum liquidum",
@@ -149,12 +161,12 @@ const GROUPS: [Group; 11] = [
     },
     Group {
         name: "ethanol",
-        ground: "no alcohol or denatured alcohol; fatty alcohols are not meant",
+        ground: "looked for: alcohol and denatured alcohol; fatty alcohols are not meant",
         is_one: |inci, _| inci == "alcohol" || inci.starts_with("alcohol denat"),
     },
     Group {
         name: "beeswax, honey, lanolin, silk, keratin, collagen, carmine",
-        ground: "no constituent of these animal origins; fats and fatty acids may be of plant or animal origin, ask the supplier",
+        ground: "looked for: constituents of these animal origins; fats and fatty acids may be of plant or animal origin, ask the supplier",
         is_one: |inci, _| {
             [
                 "cera alba",

@@ -122,3 +122,12 @@ fn the_words_deny_nothing_twice() {
     let claims = of(&[("Glycerin", 100.0, Class::Humectant)]);
     assert_eq!(about(&claims, "parabens").words(), "Parabens: none");
 }
+
+/// How it was looked for is said in words that fit what was found and what was not.
+#[test]
+fn grounds_fit_both_answers() {
+    let claims = of(&[("Dimethicone", 100.0, Class::Oil)]);
+    for claim in claims.iter().filter(|c| c.about.is_some()) {
+        assert!(!claim.ground.starts_with("no "), "{}", claim.ground);
+    }
+}

@@ -6,12 +6,15 @@
 //! Federal Food, Drug, and Cosmetic Act as amended by the Modernization of Cosmetics
 //! Regulation Act of 2022. Restated from general knowledge; the official text decides.
 
+use crate::chemistry::soap::Making;
 use crate::evaluation::Evaluation;
 use crate::formula::{Formula, Market, Variant};
-use crate::label_info::{Durability, LabelInfo, NetContents};
+use crate::label_info::{BestBefore, Durability, LabelInfo, NetContents};
+use crate::material::Class;
 use crate::quantity::{in_grams, in_millilitres};
 use crate::rules::GREAT_BRITAIN;
 use crate::rules::scope::Truth;
+use crate::substance_words::is_soap;
 
 use super::net_contents;
 
@@ -34,8 +37,10 @@ pub enum SectionKind {
     Caution,
     /// How long it keeps once opened.
     AfterOpening,
-    /// Until when it keeps.
+    /// The month at whose end it is no longer at its best.
     BestBefore,
+    /// The day until which it keeps.
+    BestBeforeDay,
     /// The code of the batch.
     Batch,
     /// Who answers for it.
@@ -61,6 +66,7 @@ impl SectionKind {
             Self::Caution => "Caution",
             Self::AfterOpening => "Period after opening",
             Self::BestBefore => "Best used before the end of",
+            Self::BestBeforeDay => "Best used before",
             Self::Batch => "Batch",
             Self::ResponsiblePerson => "Responsible person",
             Self::MadeBy => "Made by",
@@ -82,7 +88,11 @@ impl SectionKind {
             | Self::MadeBy
             | Self::Contact
             | Self::Country => true,
-            Self::Border | Self::AfterOpening | Self::BestBefore | Self::Batch => false,
+            Self::Border
+            | Self::AfterOpening
+            | Self::BestBefore
+            | Self::BestBeforeDay
+            | Self::Batch => false,
         }
     }
 }
@@ -115,6 +125,8 @@ pub enum Stated {
     BatchCode,
     /// Who answers for it.
     ResponsiblePerson,
+    /// Who answers for it in the United Kingdom, where it is another.
+    ResponsiblePersonUk,
     /// Where adverse events are reported in the United States.
     UsContact,
     /// Where it was made.
@@ -187,9 +199,10 @@ pub fn duties(
     }
     durability(&mut made, variant, market, &article(market, "(c)"));
     batch_code(&mut made, info, market);
-    responsible_person(&mut made, info, market);
+    responsible_person(&mut made, variant, market);
     if market == Market::Us {
         us_contact(&mut made, info);
+        us_soap(&mut made, evaluation);
     }
     country(&mut made, info, market);
     made
@@ -197,7 +210,7 @@ pub fn duties(
 
 /// The article of the Union's regulation, or of what stands in Great Britain, that asks for a
 /// part of the label.
-fn article(market: Market, point: &str) -> String {
+pub(super) fn article(market: Market, point: &str) -> String {
     let regulation = if market == Market::Uk {
         "Regulation (EC) No 1223/2009 as it stands in Great Britain"
     } else {
@@ -245,7 +258,22 @@ fn batch_code(made: &mut Duties, info: &LabelInfo, market: Market) {
     }
 }
 
-fn responsible_person(made: &mut Duties, info: &LabelInfo, market: Market) {
+/// Who answers for the product in a market: the one stated for it, else the one that there is.
+pub fn person_named(info: &LabelInfo, market: Market) -> &str {
+    let own = match market {
+        Market::Eu => "",
+        Market::Uk => info.responsible_person_uk.trim(),
+        Market::Us => info.made_by_us.trim(),
+    };
+    if own.is_empty() {
+        info.responsible_person.trim()
+    } else {
+        own
+    }
+}
+
+fn responsible_person(made: &mut Duties, variant: &Variant, market: Market) {
+    let info = &variant.label;
     let us = market == Market::Us;
     let ground = if us {
         "21 CFR 701.12, name and place of business of manufacturer, packer or distributor"
@@ -253,7 +281,8 @@ fn responsible_person(made: &mut Duties, info: &LabelInfo, market: Market) {
     } else {
         article(market, "(a)")
     };
-    if info.responsible_person.trim().is_empty() {
+    let person = person_named(info, market);
+    if person.is_empty() {
         let what = if us {
             "Name and place of business of the manufacturer, packer or distributor are missing"
         } else {
@@ -267,7 +296,18 @@ fn responsible_person(made: &mut Duties, info: &LabelInfo, market: Market) {
     } else {
         SectionKind::ResponsiblePerson
     };
-    made.say(kind, info.responsible_person.to_string(), &ground);
+    made.say(kind, person.to_owned(), &ground);
+    let in_both = [Market::Eu, Market::Uk]
+        .iter()
+        .all(|m| variant.product.markets.contains(m));
+    if !us && in_both && info.responsible_person_uk.trim().is_empty() {
+        made.lack(
+            "One responsible person is stated for the European Union and the United Kingdom, and one person cannot be established in both; state another for the United Kingdom",
+            &ground,
+            false,
+            Stated::ResponsiblePersonUk,
+        );
+    }
     made.advise(
         match market {
             Market::Eu => "The responsible person must be established in the European Union.",
@@ -290,6 +330,29 @@ fn us_contact(made: &mut Duties, info: &LabelInfo) {
         );
     } else {
         made.say(SectionKind::Contact, info.us_contact.to_string(), ground);
+    }
+}
+
+/// Says that soap which is nothing else is no cosmetic in the United States; whether this is such
+/// depends on what it is sold as.
+fn us_soap(made: &mut Duties, evaluation: &Evaluation) {
+    let estimates = &evaluation.estimates;
+    let from_lye = (estimates.soap.as_ref()).is_some_and(|s| s.making == Making::Saponified);
+    let (mut soaps, mut others, mut washes) = (0.0, 0.0, false);
+    for c in &evaluation.mixture.contributions {
+        let share = c.by_component.typical.value();
+        if is_soap(c.inci.spelling()) {
+            soaps += share;
+        } else if c.class != Class::Water {
+            others += share;
+            washes |= matches!(c.class, Class::Surfactant(_)) && share > 0.0;
+        }
+    }
+    if (from_lye || soaps > others) && !washes {
+        made.advise(
+            "Soap that is mostly alkali salts of fatty acids, washes by them alone, and is labelled, sold and represented only as soap is no cosmetic in the United States: what is called required here, the list of ingredients, its type size and the contact for adverse events among it, is then not demanded. What is said of the product decides whether it is such.",
+            "21 CFR 701.20; Federal Food, Drug, and Cosmetic Act, section 201(i)(2); from general knowledge",
+        );
     }
 }
 
@@ -367,23 +430,12 @@ fn net(made: &mut Duties, variant: &Variant, market: Market, article: &str) {
         ground,
     );
     if let Some(note) = net_contents::filling_note(net, market) {
-        made.advise(
-            &note,
-            if us {
-                net_contents::US_SOURCE
-            } else {
-                net_contents::EU_SOURCE
-            },
-        );
+        made.advise(&note, net_contents::source(market));
     }
     match net_contents::least_figure_height_mm(net, market, info.panel_area_cm2) {
         Some(height) => made.advise(
             &format!("The figures of the net contents must be at least {height:.2} mm high."),
-            if us {
-                net_contents::US_SOURCE
-            } else {
-                net_contents::EU_SOURCE
-            },
+            net_contents::source(market),
         ),
         None if us => made.lack(
             "The area of the main panel is not stated; the type size of the net contents depends on it",
@@ -469,10 +521,15 @@ fn durability(made: &mut Duties, variant: &Variant, market: Market, article: &st
                 );
             }
         }
-        Durability::BestBefore(date) => made.say(
-            SectionKind::BestBefore,
-            format!("{:02}/{:04}", date.month(), date.year()),
+        Durability::BestBefore(date) => match BestBefore::of(*date) {
+            BestBefore::EndOf(month) => made.say(SectionKind::BestBefore, month, ground),
+            BestBefore::Day(day) => made.say(SectionKind::BestBeforeDay, day, ground),
+        },
+        Durability::NotNeeded(reason) if reason.trim().is_empty() => made.lack(
+            "Why no period after opening is needed is not stated; give the reason, for example a pack for a single use",
             ground,
+            !us,
+            Stated::Durability,
         ),
         Durability::NotNeeded(reason) => made.advise(
             &format!("No period after opening: {reason}."),

@@ -122,6 +122,18 @@ fn how_long_it_keeps() {
         l.durability = Durability::BestBefore(date(2027, 3, 31));
     });
     assert_eq!(text(&dated, "Best used before the end of"), Some("03/2027"));
+    // Never a later day than the one stated: "date: month and year, or day, month and year".
+    let by_day = made(Market::Eu, |l| {
+        l.durability = Durability::BestBefore(date(2027, 5, 15));
+    });
+    assert_eq!(text(&by_day, "Best used before"), Some("15/05/2027"));
+    assert_eq!(text(&by_day, "Best used before the end of"), None);
+    // Not needed without a reason is not stated yet.
+    let unsaid = made(Market::Eu, |l| {
+        l.durability = Durability::NotNeeded(" ".into());
+    });
+    assert_eq!(lacks(&unsaid, "Why no period after opening"), Some(true));
+    assert!(!advises(&unsaid, "No period after opening"));
     let none = made(Market::Eu, |l| {
         l.durability = Durability::NotNeeded("opened once".into());
     });
@@ -171,4 +183,82 @@ fn sections_that_tell_by_themselves_stand_without_their_title() {
         printed(SectionKind::AfterOpening),
         "Period after opening: 12 M"
     );
+}
+
+/// Article 4: established in the European Union; in Great Britain, in the United Kingdom.
+#[test]
+fn one_person_cannot_be_established_in_both() {
+    let words = "cannot be established in both";
+    let of = |market: Market, own: &str| {
+        let water = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
+        let mut formula = fixture::formula(vec![fixture::line(&water, "100")]);
+        let mut variant = formula.active().as_ref().clone();
+        let label = Arc::make_mut(&mut variant.label);
+        label.responsible_person = "Larkmoor Studio, Cork (invented)".into();
+        label.responsible_person_uk = own.into();
+        variant.product.markets = vec![Market::Eu, Market::Uk];
+        formula.variants = vec![Arc::new(variant)];
+        let context = Context::new(date(2026, 6, 1));
+        let evaluation = evaluate(&formula, formula.active(), &context);
+        duties(&formula, formula.active(), &evaluation, market)
+    };
+    for market in [Market::Eu, Market::Uk] {
+        assert_eq!(lacks(&of(market, ""), words), Some(false));
+        assert_eq!(lacks(&of(market, "Larkmoor Agents, Leeds"), words), None);
+    }
+    let person = |market| {
+        let made = of(market, "Larkmoor Agents, Leeds");
+        text(&made, "Responsible person").map(str::to_owned)
+    };
+    assert_eq!(person(Market::Uk).unwrap(), "Larkmoor Agents, Leeds");
+    assert_eq!(
+        person(Market::Eu).unwrap(),
+        "Larkmoor Studio, Cork (invented)"
+    );
+    // Sold in one of them only, the one person is that of it.
+    let alone = made(Market::Uk, |l| l.responsible_person = "Larkmoor".into());
+    assert_eq!(lacks(&alone, words), None);
+    let us = made(Market::Us, |l| {
+        l.responsible_person = "Larkmoor".into();
+        l.made_by_us = "Larkmoor Imports".into();
+    });
+    assert_eq!(text(&us, "Made by"), Some("Larkmoor Imports"));
+}
+
+/// Each market is cited by its own law: Directive 76/211/EEC in the European Union, the Weights
+/// and Measures (Packaged Goods) Regulations 2006 in Great Britain (from memory).
+#[test]
+fn grounds_are_those_of_the_market() {
+    let state = |l: &mut LabelInfo| {
+        l.net_contents = Some(NetContents::Volume(millilitres(250.0)));
+    };
+    let of = |market, words: &str| {
+        let made = made(market, state);
+        let advice = made.advice.into_iter().find(|a| a.text.contains(words));
+        advice.unwrap().ground
+    };
+    for words in ["figures of the net contents", "on average"] {
+        assert!(of(Market::Eu, words).contains("76/211/EEC"));
+        assert!(of(Market::Uk, words).contains("S.I. 2006/659"));
+    }
+}
+
+/// 21 CFR 701.20 and section 201(i)(2) of the Act, from memory: soap sold only as soap.
+#[test]
+fn soap_that_is_nothing_else_is_told_to_be_no_cosmetic() {
+    let of = |rows: &[(&str, f64, Class)]| {
+        let bar = fixture::material("Noodles", rows);
+        let formula = fixture::formula(vec![fixture::line(&bar, "100")]);
+        let context = Context::new(date(2026, 6, 1));
+        let evaluation = evaluate(&formula, formula.active(), &context);
+        let us = duties(&formula, formula.active(), &evaluation, Market::Us);
+        advises(&us, "only as soap")
+    };
+    let anionic = Class::Surfactant(crate::material::Charge::Anionic);
+    let soap = ("Sodium Palmate", 88.0, anionic);
+    let water = ("Aqua", 12.0, Class::Water);
+    assert!(of(&[soap, water]));
+    let syndet = ("Sodium Cocoyl Isethionate", 10.0, anionic);
+    assert!(!of(&[("Sodium Palmate", 78.0, anionic), syndet, water]));
+    assert!(!of(&[water]));
 }

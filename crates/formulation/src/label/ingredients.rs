@@ -19,6 +19,7 @@ use crate::formula::{ItemId, Market, ProductType, Variant};
 use crate::inci::{Inci, InciKey, equal_as_spelt};
 use crate::material::{Class, Material, Role};
 use crate::mixture::{IngredientStatus, Mixture};
+use crate::oil_parts;
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::scope::Truth;
 
@@ -251,6 +252,7 @@ fn gather(variant: &Variant, mixture: &Mixture, made: &mut IngredientList) -> Ve
             ));
             continue;
         };
+        made.remarks.extend(oil_parts::words_of(material));
         if line.unknown > MassFraction::ZERO {
             made.remarks.push(format!(
                 "{:.3} % of the formula, from {}, has no known composition; ask the supplier, the list may lack ingredients",

@@ -14,7 +14,7 @@ pub mod svg;
 
 use std::fmt::Write as _;
 
-use crate::evaluation::Evaluation;
+use crate::evaluation::{Evaluation, FoundBreach};
 use crate::formula::{Formula, Market, Variant};
 use crate::quantity::Percent;
 
@@ -40,6 +40,9 @@ pub struct Label {
     pub advice: Vec<Advice>,
     /// Facts that the formula supports or not.
     pub claims: Vec<Claim>,
+    /// What the checks call a breach that stands in this market; none of it is on the label, but
+    /// the product must not be sold with it.
+    pub breaches: Vec<FoundBreach>,
 }
 
 /// Draws up the label of a variant for a market.
@@ -93,6 +96,7 @@ pub fn label(
     }
     svg::check_type_size(variant, market, &mut duties);
     duties.missing.sort_by_key(|m| !m.required);
+    let breaches = evaluation.breaches.iter().filter(|b| b.stands_in(market));
     Label {
         market,
         ingredients,
@@ -100,6 +104,7 @@ pub fn label(
         missing: duties.missing,
         advice: duties.advice,
         claims: claims::claims(evaluation),
+        breaches: breaches.cloned().collect(),
     }
 }
 
@@ -115,6 +120,24 @@ pub const fn list_ground(market: Market) -> &'static str {
 }
 
 impl Label {
+    /// What is said before everything else where something stands against selling the product.
+    pub fn not_for_sale(&self) -> Option<String> {
+        let market = self.market.label();
+        match self.breaches.len() {
+            0 => None,
+            1 => Some(format!(
+                "Not for sale in the {market}: the formula is in breach"
+            )),
+            n => Some(format!("Not for sale in the {market}: {n} breaches stand")),
+        }
+    }
+
+    /// Whether the law demands more before the product is sold under this label: a duty is not
+    /// met or a breach stands.
+    pub fn is_short(&self) -> bool {
+        !self.breaches.is_empty() || self.missing.iter().any(|m| m.required)
+    }
+
     /// The text of the label, a paragraph each, without grounds and notes: what is
     /// printed and what goes to the clipboard.
     pub fn text(&self) -> String {

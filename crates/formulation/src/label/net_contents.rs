@@ -12,8 +12,19 @@ const CM2_PER_SQUARE_INCH: f64 = 6.4516;
 /// Where the type sizes and tolerances of the European Union are written.
 pub const EU_SOURCE: &str =
     "Directive 76/211/EEC, Annex I, sections 2.4 and 3; figures from general knowledge";
+/// Where those of Great Britain are written.
+pub const UK_SOURCE: &str = "Weights and Measures (Packaged Goods) Regulations 2006 (S.I. 2006/659); named and figures from general knowledge";
 /// Where those of the United States are written.
 pub const US_SOURCE: &str = "21 CFR 701.13; figures from general knowledge";
+
+/// Where the type sizes and tolerances of a market are written.
+pub const fn source(market: Market) -> &'static str {
+    match market {
+        Market::Eu => EU_SOURCE,
+        Market::Uk => UK_SOURCE,
+        Market::Us => US_SOURCE,
+    }
+}
 
 /// The net contents as printed for a market.
 ///

@@ -5,7 +5,7 @@ use std::sync::OnceLock;
 
 use skrifa::outline::OutlinePen;
 
-use super::duties::{Advice, Duties, Missing, SectionKind, Stated};
+use super::duties::{Advice, Duties, Missing, SectionKind, Stated, article};
 use super::net_contents::{MILLIMETRES_PER_INCH, least_figure_height_mm};
 use super::{Label, printed};
 use crate::fonts::{Face, REGULAR};
@@ -82,7 +82,7 @@ pub(super) fn check_type_size(variant: &Variant, market: Market, duties: &mut Du
             text: format!(
                 "No smallest type size is given; the letters, {chosen:.2} mm high here, must be easily legible."
             ),
-            ground: "Regulation (EC) No 1223/2009, Article 19(1)".to_owned(),
+            ground: article(market, ""),
         }),
     }
     if market == Market::Us
@@ -173,6 +173,7 @@ pub fn draw(label: &Label, info: &LabelInfo) -> Drawing {
             | SectionKind::Warning
             | SectionKind::Caution
             | SectionKind::BestBefore
+            | SectionKind::BestBeforeDay
             | SectionKind::Batch
             | SectionKind::ResponsiblePerson
             | SectionKind::MadeBy

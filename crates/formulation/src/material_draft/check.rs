@@ -34,6 +34,14 @@ impl MaterialDraft {
         }
         let id = self.id(&taken, &mut faults);
         let (constituents, total) = self.constituents(&mut faults, &mut notes);
+        notes.extend(
+            self.of_loose_parts()
+                .map(|words| (DraftField::Components, words)),
+        );
+        notes.extend(
+            self.of_roles_taken_over()
+                .map(|words| (DraftField::Roles, words)),
+        );
         let of = |field: DraftField| {
             self.sources
                 .get(&field)

@@ -85,7 +85,7 @@ impl MaterialDraft {
         j.field(DraftField::Constituents.label(), constituents, |d| {
             &d.constituents
         });
-        j.field("Roles", roles, |d| &d.roles);
+        j.field(DraftField::Roles.label(), roles, |d| &d.roles);
         j.field("Charge", charge, |d| &d.charge);
         j.field("Usual phase", phase, |d| &d.phase);
         j.field(DraftField::UseRinseOff.label(), rinse_off, |d| &d.rinse_off);

@@ -6,6 +6,7 @@
 mod check;
 mod from;
 mod join;
+mod parts;
 #[cfg(test)]
 mod tests;
 
@@ -31,6 +32,8 @@ pub enum DraftField {
     Inci(usize),
     Cas(usize),
     Share(usize),
+    Components,
+    Roles,
     UseRinseOff,
     UseLeaveOn,
     Value(MaterialValue),
@@ -49,6 +52,8 @@ impl DraftField {
             Self::Inci(_) => "INCI name",
             Self::Cas(_) => "CAS number",
             Self::Share(_) => "Share",
+            Self::Components => "Components of the oil",
+            Self::Roles => "Roles",
             Self::UseRinseOff => "Usual level, rinse-off",
             Self::UseLeaveOn => "Usual level, leave-on",
             Self::Value(value) => value.row().label,
@@ -66,7 +71,7 @@ impl DraftField {
             Self::Synonyms => "Other names it is found by, separated by semicolons",
             Self::Supplier => "Who delivers it; may stay empty",
             Self::Constituents => {
-                "Each substance in the jar, water and salt included, in percent of the raw material. The shares add up to at most 100 %; what is left is shown as unknown"
+                "Each substance in the jar, water and salt included, in percent of the raw material. The shares add up to at most 100 %; what is left is shown as unknown. Not listed, with the reason, are residues of making and the components of an essential oil or fragrance: these are parts of it and named only as allergens"
             }
             Self::Inci(_) => "The name for the ingredient list, as the public inventory spells it",
             Self::Cas(_) => {
@@ -75,6 +80,10 @@ impl DraftField {
             Self::Share(_) => {
                 "Percent of the raw material: the typical value, or lowest – typical – highest from the data sheet"
             }
+            Self::Components => {
+                "What an essential oil or fragrance consists of is part of it: it counts within the weight of the oil and is named on the label only as an allergen"
+            }
+            Self::Roles => "What it does in a formula",
             Self::UseRinseOff => {
                 "Lowest and highest usual percentage of this raw material in products that are washed off"
             }

@@ -167,3 +167,57 @@ fn temperatures_are_shown_without_the_noise_of_their_conversion() {
         }
     }
 }
+
+/// Roles that came from the first substance are said to be from it once there are more.
+#[test]
+fn roles_taken_over_from_one_substance_are_told() {
+    let entry = inventory().by_name("benzyl alcohol").unwrap();
+    let mut draft = MaterialDraft::from_inventory(entry);
+    assert!(draft.roles.len() > 1);
+    assert_eq!(check(&draft).note(DraftField::Roles), None);
+    draft.constituents[0].typical = "60".into();
+    draft.complete(1, inventory().by_name("dehydroacetic acid").unwrap());
+    draft.constituents[1].typical = "8".into();
+    let checked = check(&draft);
+    let told = checked.note(DraftField::Roles).unwrap();
+    assert!(told.contains("Benzyl Alcohol alone"), "{told}");
+    draft.roles = vec![Role::Preservative];
+    assert_eq!(check(&draft).note(DraftField::Roles), None);
+}
+
+/// An oil typed as its data sheet gives it becomes one ingredient with its components in it.
+#[test]
+fn components_are_counted_as_parts_of_the_oil() {
+    let mut draft = MaterialDraft {
+        name: "Lavender of the moor".into(),
+        roles: vec![Role::EssentialOil],
+        ..MaterialDraft::default()
+    };
+    for (n, (name, share)) in [
+        ("Lavandula Angustifolia Oil", "27.9"),
+        ("Linalyl Acetate", "30"),
+        ("Linalool", "34"),
+        ("Camphor", "7"),
+        ("Limonene", "1"),
+        ("Coumarin", "0.1"),
+    ]
+    .into_iter()
+    .enumerate()
+    {
+        draft.complete(n, inventory().by_name(name).unwrap());
+        draft.constituents[n].typical = share.into();
+    }
+    let checked = check(&draft);
+    let told = checked.note(DraftField::Components).unwrap();
+    assert!(
+        told.contains("27.9 %") && told.contains("Camphor"),
+        "{told}"
+    );
+    draft.count_as_parts();
+    let checked = check(&draft);
+    assert_eq!(checked.note(DraftField::Components), None);
+    let material = checked.material.unwrap();
+    let oil = crate::mixture::contents(&material).next().unwrap();
+    assert_eq!(oil.standing, crate::mixture::IngredientStatus::Whole);
+    assert!((oil.as_declared.typical.as_percent() - 100.0).abs() < 1e-6);
+}

@@ -8,6 +8,7 @@ use super::equivalents::Equivalents;
 use super::fragrance::Category;
 use super::salt::SaltNames;
 use crate::cas::Cas;
+use crate::formula::Market;
 use crate::inci::{Inci, hash_of};
 use crate::material::{Material, Role};
 use crate::name_hash::{ByCas, ByHash, folded_hash};
@@ -172,6 +173,34 @@ impl RuleBook {
     pub fn entries_of<'b>(&'b self, rule: &str) -> impl Iterator<Item = &'b Arc<ListEntry>> {
         let found = self.by_rule.get(rule).map_or(&[][..], Vec::as_slice);
         found.iter().filter_map(|&e| self.entries.get(e as usize))
+    }
+    /// Where a rule binds: the markets of its entries, else of the list whose name it begins with.
+    /// `None` if it is of no list, or of one that holds everywhere.
+    pub fn markets_of(&self, rule: &str) -> Option<Vec<Market>> {
+        let mut sets: Vec<(&RuleSet, &[Market])> = (self.entries_of(rule))
+            .filter_map(|e| Some((&**self.set_of(e)?, &*e.binds)))
+            .collect();
+        if sets.is_empty() {
+            let named = self.sets().iter().filter(|s| rule.starts_with(&*s.name));
+            sets.extend(named.max_by_key(|s| s.name.len()).map(|s| (&**s, &[][..])));
+        }
+        let mut markets = Vec::new();
+        for (set, own) in sets {
+            if set.markets.is_empty() {
+                return None;
+            }
+            let of_it = set
+                .markets
+                .iter()
+                .filter(|m| own.is_empty() || own.contains(m));
+            markets.extend(
+                of_it
+                    .copied()
+                    .filter(|m| !markets.contains(m))
+                    .collect::<Vec<_>>(),
+            );
+        }
+        (!markets.is_empty()).then_some(markets)
     }
     /// The other entries of the number of an entry, such as 8b of 8a.
     pub(crate) fn siblings(&self, entry: u32) -> &[u32] {

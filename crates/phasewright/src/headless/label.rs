@@ -75,7 +75,7 @@ pub struct Label {
 }
 
 impl Label {
-    /// Prints the label; 1 if something that the law demands is missing.
+    /// Prints the label; 1 if something that the law demands is missing or a breach stands.
     pub fn run(&self, out: &mut dyn Write) -> Outcome {
         let market = Market::from(self.market);
         let mut opened = open(&self.file)?;
@@ -123,7 +123,6 @@ impl Label {
             let pdf = labels_pdf(&drawing, info, &title, self.count, self.paper)?;
             store::save(path, &pdf, expect)?;
         }
-        let gaps = label.missing.iter().any(|m| m.required);
-        Ok(if gaps { FOUND } else { 0 })
+        Ok(if label.is_short() { FOUND } else { 0 })
     }
 }

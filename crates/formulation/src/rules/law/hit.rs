@@ -58,6 +58,10 @@ pub(super) struct Gathering<'a> {
 }
 
 impl Hit<'_> {
+    /// Whether it is this contribution that is matched.
+    pub(super) fn is_of(&self, contribution: &Contribution) -> bool {
+        std::ptr::eq(self.of, contribution)
+    }
     /// Whether there is any of it.
     pub(super) fn present(&self) -> bool {
         self.as_declared.high > MassFraction::ZERO
@@ -169,7 +173,7 @@ impl<'a> Gathering<'a> {
     }
 }
 
-fn is_nano(inci: &Inci) -> bool {
+pub(super) fn is_nano(inci: &Inci) -> bool {
     inci.has("nano")
 }
 
@@ -191,13 +195,14 @@ pub(super) fn serves(purpose: RuledPurpose, hit: &Hit) -> Truth {
     let perhaps = |serves| if serves { Truth::Yes } else { Truth::Maybe };
     match purpose {
         RuledPurpose::Any | RuledPurpose::HairDye => Truth::Yes,
-        RuledPurpose::Other => Truth::of(!is(Purpose::Preservative)),
+        RuledPurpose::Other => Truth::of(!is(Purpose::Preservative) && !hit.in_preservative),
         RuledPurpose::Colour => Truth::of(colours(hit.served, hit.class)),
         RuledPurpose::Preservative if stated => Truth::of(is(Purpose::Preservative)),
         RuledPurpose::UvFilter if stated => Truth::of(is(Purpose::UvFilter)),
         RuledPurpose::Fragrance if stated => Truth::of(is(Purpose::Fragrance)),
         RuledPurpose::Preservative => {
-            perhaps(is(Purpose::Preservative) && hit.served.ground != PurposeGround::Likely)
+            let surely = is(Purpose::Preservative) && hit.served.ground != PurposeGround::Likely;
+            perhaps(surely || hit.in_preservative)
         }
         RuledPurpose::UvFilter => perhaps(hit.filters_uv),
         RuledPurpose::Fragrance => perhaps(hit.class == Class::Fragrance || scented()),

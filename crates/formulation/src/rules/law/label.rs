@@ -11,11 +11,11 @@ use super::{Check, Law, TOLERANCE, list_source, markets_of, source};
 use crate::finding::{Finding, FindingSubject, Level, StatedField};
 use crate::formula::{Date, ItemId, Market};
 use crate::inci::{Inci, equal_as_spelt};
-use crate::material::{ProductKind, Role, Source};
+use crate::material::{Basis, ProductKind, Role, Source};
+use crate::oil_parts::{self, is_composed};
 use crate::quantity::{MassFraction, Percent, Spread};
 use crate::rules::entry::{ListEntry, RuleSet, Tier, Wording};
 use crate::rules::scope::{Scope, Truth};
-use crate::substance_words::is_plant_product;
 
 /// Above this share a fragrance allergen is named on a product that stays on:
 /// Regulation (EC) No 1223/2009, Annex III.
@@ -272,6 +272,34 @@ impl<'a> Check<'a> {
         self.law.findings.push(finding.on(lines));
     }
 
+    /// Oils and fragrances that count by their remainder, for their components stand beside them.
+    pub(super) fn loose_components(&mut self) {
+        let mut found = Vec::new();
+        for line in self
+            .mixture
+            .lines
+            .iter()
+            .filter(|l| l.percent > Percent::ZERO)
+        {
+            let Some(material) = &line.material else {
+                continue;
+            };
+            let Some(words) = oil_parts::words_of(material) else {
+                continue;
+            };
+            let message = format!("{words}; put that right on the Shelf");
+            let source = Source::new(
+                Basis::Published,
+                "Regulation (EC) No 1223/2009, Article 19(1)(g) and Annex III; 21 CFR 701.3(a)",
+            );
+            let finding = Finding::new(Level::Caution, "oil-components", message, source)
+                .on(vec![line.line])
+                .open(StatedField::Material(line.line));
+            found.push(finding);
+        }
+        self.law.findings.append(&mut found);
+    }
+
     /// The name and the document of the list that names allergens.
     fn of_allergens(&self) -> Option<(String, Source)> {
         let entry = self.book.first_of_allergens()?;
@@ -300,10 +328,15 @@ impl<'a> Check<'a> {
 
     /// One note that names every allergen for the ingredient list.
     pub(super) fn name_allergens(&mut self) {
+        let europe = [Market::Eu, Market::Uk].into_iter();
+        let sold: Vec<Market> = europe
+            .filter(|m| self.product.markets.contains(m))
+            .collect();
         let mut told = vec![false; self.lines.len()];
         let (mut named, mut perhaps, mut later) = (String::new(), String::new(), String::new());
         let mut first: Option<Date> = None;
-        for a in &self.law.allergens {
+        // One that binds in no market of the product is on no label of it.
+        for a in self.law.allergens.iter().filter(|a| !a.markets.is_empty()) {
             let over = a.share.high.value() > a.threshold.value() + TOLERANCE;
             let list = match a.must {
                 Truth::Yes => &mut named,
@@ -318,6 +351,10 @@ impl<'a> Check<'a> {
             let share = figure(a.share.typical.as_percent());
             // Writing to a string never fails.
             let _ = write!(list, "{between}{} {share} %", a.name);
+            if !sold.iter().all(|m| a.markets.contains(m)) {
+                let only: Vec<&str> = a.markets.iter().map(|m| m.label()).collect();
+                let _ = write!(list, " ({} only)", only.join(", "));
+            }
             // Both lists are in working order.
             let mut of_it = a.lines.iter().peekable();
             for (line, told) in self.lines.iter().zip(&mut told) {
@@ -349,12 +386,4 @@ impl<'a> Check<'a> {
             );
         }
     }
-}
-
-/// Whether a name stands for a blend or a natural complex rather than for one substance,
-/// by the words INCI names use; common practice, no source.
-fn is_composed(inci: &str) -> bool {
-    const PERFUMES: [&str; 3] = ["aroma", "fragrance", "parfum"];
-    let is_perfume = |word: &str| PERFUMES.iter().any(|w| w.eq_ignore_ascii_case(word));
-    is_plant_product(inci) || inci.split(|c: char| !c.is_alphanumeric()).any(is_perfume)
 }

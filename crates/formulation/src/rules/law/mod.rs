@@ -11,6 +11,7 @@ mod hit;
 mod judge;
 mod label;
 mod limit;
+mod nano;
 mod notes;
 mod plant_part;
 mod positive;
@@ -188,6 +189,8 @@ pub fn check_mixture(
     check.positive(mixture, &applies);
     check.product_rules(&applies);
     check.undeclared();
+    check.loose_components();
+    check.nanomaterials();
     check.dates(&applies);
     check.finish()
 }

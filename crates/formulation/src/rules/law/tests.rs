@@ -891,3 +891,93 @@ fn a_window_of_the_ph_is_held_against_the_whole_range() {
     assert_eq!(lime((11.0, 12.0)), Some(Level::Caution));
     assert_eq!(lime((11.01, 12.0)), Some(Level::Breach));
 }
+
+/// Lavender oil with its components beside it, or within it.
+fn lavender(within: bool) -> Material {
+    let rows = [
+        ("Lavandula Angustifolia Oil", 27.9, Class::Fragrance),
+        ("Linalyl Acetate", 30.0, Class::Fragrance),
+        ("Linalool", 34.0, Class::Fragrance),
+        ("Camphor", 7.0, Class::Fragrance),
+        ("Limonene", 1.0, Class::Fragrance),
+        ("Coumarin", 0.1, Class::Fragrance),
+    ];
+    let mut oil = Material::clone(&fixture::material("lavender", &rows));
+    oil.roles = vec![Role::EssentialOil];
+    for c in oil.constituents.iter_mut().skip(1).filter(|_| within) {
+        c.incidental = Some("component of the oil".into());
+    }
+    oil
+}
+
+/// Regulation (EU) 2023/1545 adds "Lavandula Oil/Extract" to Annex III; in Great Britain only
+/// the older allergens, such as linalool (Annex III, entry 84), are to be named.
+#[test]
+fn an_oil_counts_whole_and_allergens_bind_by_market() {
+    let named = |within: bool, markets: &[Market]| {
+        let cream = Product {
+            markets: markets.to_vec(),
+            ..face_cream()
+        };
+        let water = pure("Aqua", "", Class::Water);
+        let made = law(cream, vec![(lavender(within), 0.03), (water, 99.97)]);
+        let told = made.findings.iter();
+        let allergens = told.clone().find(|f| f.message.starts_with("To be named"));
+        let beside = told.clone().any(|f| &*f.rule == "oil-components");
+        (
+            allergens.map_or(String::new(), |f| f.message.clone()),
+            beside,
+        )
+    };
+    let (eu, beside) = named(true, &[Market::Eu]);
+    assert!(eu.contains("Lavandula Oil/Extract") && !beside, "{eu}");
+    let (_, beside) = named(false, &[Market::Eu]);
+    assert!(beside);
+    let (uk, _) = named(true, &[Market::Uk]);
+    assert!(uk.contains("Linalool") && !uk.contains("Lavandula"), "{uk}");
+    assert!(
+        !uk.contains("Linalyl Acetate") && !uk.contains("only"),
+        "{uk}"
+    );
+    let (both, _) = named(true, &[Market::Eu, Market::Uk]);
+    assert!(
+        both.contains("Lavandula Oil/Extract 0.03 % (EU only)"),
+        "{both}"
+    );
+}
+
+/// Regulation (EC) No 1223/2009, Article 16(2) and (3).
+#[test]
+fn nanomaterials_are_notified_but_for_what_the_annexes_list() {
+    let rule = "nano-notification";
+    let told = |inci: &str, cas: &str, class, purpose, markets: &[Market]| {
+        let cream = Product {
+            markets: markets.to_vec(),
+            ..face_cream()
+        };
+        let water = pure("Aqua", "", Class::Water);
+        let lines = vec![(pure(inci, cas, class), 5.0), (water, 95.0)];
+        level(&law_stated(cream, lines, purpose), rule)
+    };
+    let eu = [Market::Eu];
+    let silica = ("Silica (nano)", "7631-86-9", Class::Other);
+    let zinc = ("Zinc Oxide (nano)", "1314-13-2", Class::Other);
+    let some = Some(Level::Caution);
+    assert_eq!(told(silica.0, silica.1, silica.2, None, &eu), some);
+    assert_eq!(
+        told(silica.0, silica.1, silica.2, None, &[Market::Uk]),
+        some
+    );
+    assert_eq!(
+        told(silica.0, silica.1, silica.2, None, &[Market::Us]),
+        None
+    );
+    assert_eq!(told("Silica", silica.1, silica.2, None, &eu), None);
+    let filter = Some(Purpose::UvFilter);
+    assert_eq!(told(zinc.0, zinc.1, zinc.2, filter, &eu), None);
+    assert_eq!(
+        told(zinc.0, zinc.1, zinc.2, Some(Purpose::Absorbent), &eu),
+        some
+    );
+    assert_eq!(told(zinc.0, zinc.1, zinc.2, None, &eu), some);
+}

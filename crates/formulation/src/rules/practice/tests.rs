@@ -729,6 +729,30 @@ fn soap_made_in_the_pot() {
     assert_eq!(level(&bar, "low-risk"), Some(Level::Note));
     assert_eq!(level(&bar, "over-usual-level"), None);
     assert_eq!(level(&bar, "water-free-wet-use"), None);
+    // What scents it has a usual level as in everything else that is washed off.
+    let oil = changed(
+        &material(
+            "lavender",
+            &[("Lavandula Angustifolia Oil", 100.0, Class::Fragrance)],
+        ),
+        |m| {
+            m.roles = vec![Role::EssentialOil];
+            m.use_ranges.push(UseRange {
+                kind: ProductKind::RinseOff,
+                low: percent("0.1"),
+                high: percent("1"),
+                supplier_maximum: false,
+                source: Source::new(Basis::Practice, ""),
+            });
+        },
+    );
+    let scented = formula(vec![
+        line(&fat, "62"),
+        line(&lye("Sodium Hydroxide"), "8"),
+        line(&oil, "8"),
+        line(&water(), "22"),
+    ]);
+    assert_eq!(level(&scented, "over-usual-level"), Some(Level::Caution));
     let liquid = soap("25", "Potassium Hydroxide", "4.4", "70.6");
     let rule = "liquid-soap-without-preservative";
     assert_eq!(level(&liquid, rule), Some(Level::Caution));

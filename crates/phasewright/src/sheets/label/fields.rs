@@ -80,10 +80,16 @@ pub(super) const fn field_of(stated: Stated, market: Market) -> &'static str {
         Stated::Durability => "Keeps",
         Stated::BatchCode => "Batch code",
         Stated::ResponsiblePerson => person(market),
+        Stated::ResponsiblePersonUk => PERSON_UK,
         Stated::UsContact => "US contact",
         Stated::Country => "Country of origin",
     }
 }
+
+/// The field for another responsible person in the United Kingdom.
+const PERSON_UK: &str = "In the UK, if another";
+/// The field for another manufacturer, packer or distributor in the United States.
+const PERSON_US: &str = "In the US, if another";
 
 /// What the one who answers for the product is called.
 const fn person(market: Market) -> &'static str {
@@ -253,6 +259,22 @@ fn who_and_how(ui: &mut Ui, f: &mut Fields<'_, '_>, market: Market) {
     f.words(ui, person(market), (3, "name and address"), |i| {
         &mut i.responsible_person
     });
+    // Where it is sold in one market only, the one person is that of this market.
+    let sold = &f.view.variant.product.markets;
+    let several = sold.len() > 1;
+    let (in_uk, in_us) = (sold.contains(&Market::Uk), sold.contains(&Market::Us));
+    let info = &f.view.variant.label;
+    let (uk, us) = (&info.responsible_person_uk, &info.made_by_us);
+    if several && in_uk && market != Market::Us || !uk.is_empty() {
+        f.words(ui, PERSON_UK, (3, "name and address"), |i| {
+            &mut i.responsible_person_uk
+        });
+    }
+    if several && in_us && market == Market::Us || !us.is_empty() {
+        f.words(ui, PERSON_US, (3, "name and address"), |i| {
+            &mut i.made_by_us
+        });
+    }
     let hint = "address, telephone or site";
     f.words(ui, "US contact", (1, hint), |i| &mut i.us_contact);
     f.words(ui, "Country of origin", (1, "made in"), |i| &mut i.country);

@@ -15,7 +15,7 @@ use formulation::edit::Edit;
 use formulation::finding::Level;
 use formulation::formula::Market;
 use formulation::label::svg::{self, Drawing};
-use formulation::label::{self, CAUTION, Label, Missing, Stated, list_ground};
+use formulation::label::{self, CAUTION, Label, Missing, Stated, claims, list_ground};
 use formulation::label_info::LabelInfo;
 
 use crate::command::{Command, Export};
@@ -94,6 +94,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
         });
     egui::CentralPanel::default().show(ui, |ui| {
         region(ui, "The label", |ui| {
+            stands_against_it(ui, label);
             let led_there = what_is_missing(ui, label);
             let mut led_to = None;
             if led_there {
@@ -105,12 +106,14 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, sheet: &mut LabelSheet, commands: &mut V
                 .show(ui, |ui| {
                     if ui.available_width() < TWO_COLUMNS {
                         picture::picture(ui, view, drawing);
+                        breaches(ui, label);
                         ingredients::list(ui, view, label, commands);
                         led_to = led_to.or(rest(ui, label, led_there));
                         facts(ui, label);
                     } else {
                         two_columns(ui, |left, right| {
                             picture::picture(left, view, drawing);
+                            breaches(left, label);
                             led_to = led_to.or(rest(left, label, led_there));
                             ingredients::list(right, view, label, commands);
                             facts(right, label);
@@ -223,6 +226,38 @@ fn edit(view: &View<'_>, commands: &mut Vec<Command>, change: impl FnOnce(&mut L
     }
 }
 
+/// One line that says that the product must not be sold, above everything else.
+fn stands_against_it(ui: &mut Ui, label: &Label) {
+    let Some(notice) = label.not_for_sale() else {
+        return;
+    };
+    ui.horizontal_wrapped(|ui| {
+        level_mark(ui, Level::Breach);
+        ui.label(theme::strong(&notice));
+    });
+    ui.add_space(theme::TIGHT);
+}
+
+/// What stands against selling it, beside the picture; none of it is printed.
+fn breaches(ui: &mut Ui, label: &Label) {
+    if label.breaches.is_empty() {
+        return;
+    }
+    ui.label(theme::strong("Stands against selling it; not printed"));
+    for breach in &label.breaches {
+        ui.horizontal_top(|ui| {
+            level_mark(ui, Level::Breach);
+            let words = match breach.cited() {
+                Some(rule) => format!("{} ({rule})", breach.message),
+                None => breach.message.clone(),
+            };
+            ui.add(egui::Label::new(words).wrap())
+                .on_hover_text(&*breach.source.text);
+        });
+    }
+    ui.add_space(theme::GAP);
+}
+
 /// One line about what is missing, above everything else; whether one wants to be led there.
 fn what_is_missing(ui: &mut Ui, label: &Label) -> bool {
     let Some(first) = label.missing.first() else {
@@ -324,7 +359,10 @@ fn facts(ui: &mut Ui, label: &Label) {
     ui.label(theme::heading("Facts"));
     ui.label(theme::small(
         ui,
-        "As computed from the declared constituents. Whether a claim is fair and allowed is another question: Regulation (EU) No 655/2013.",
+        format!(
+            "As computed from the declared constituents. Whether a claim is fair and allowed is another question: {}.",
+            claims::law(label.market)
+        ),
     ));
     for claim in &label.claims {
         ui.add(egui::Label::new(format!("• {}", claim.words())).wrap())

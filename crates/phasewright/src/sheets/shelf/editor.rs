@@ -325,6 +325,15 @@ impl Editor {
             self.draft.constituents.push(ConstituentDraft::default());
         }
         told_of(ui, checked, DraftField::Constituents);
+        told_of(ui, checked, DraftField::Components);
+        if checked.note(DraftField::Components).is_some()
+            && ui
+                .button("Count them as parts of the oil")
+                .on_hover_text(DraftField::Components.explanation())
+                .clicked()
+        {
+            self.draft.count_as_parts();
+        }
     }
 
     fn uses(&mut self, ui: &mut Ui, checked: &CheckedDraft) {
@@ -336,6 +345,7 @@ impl Editor {
             &mut draft.roles,
             &Role::ALL.map(|r| (r, r.label())),
         );
+        told_of(ui, checked, DraftField::Roles);
         Grid::new("choices").num_columns(2).show(ui, |ui| {
             ui.label(theme::small(ui, "Charge"))
                 .on_hover_text("Charge class of its surface-active or polymeric matter");
@@ -703,7 +713,7 @@ fn constituent(ui: &mut Ui, checked: &CheckedDraft, n: usize, c: &mut Constituen
             120.0,
         )
         .on_hover_text(
-            "Leave empty if it belongs on the ingredient list; a processing residue does not",
+            "Leave empty if it belongs on the ingredient list. A processing residue does not, nor does a component of an essential oil or fragrance: write why, and count the component as fragrance",
         );
         away = ui
             .button("Take away")
