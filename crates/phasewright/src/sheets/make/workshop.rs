@@ -101,7 +101,12 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool
             came = Some(read);
         }
     });
-    outcome(ui, "new scale", &page.scale, came) || changed
+    let added = outcome(ui, "new scale", &page.scale, came);
+    if added {
+        // A second click adds no second one.
+        page.scale = Default::default();
+    }
+    added || changed
 }
 
 fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool {
@@ -148,7 +153,10 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> boo
             came = Some(read);
         }
     });
-    changed |= outcome(ui, "new vessel", &page.vessel, came);
+    if outcome(ui, "new vessel", &page.vessel, came) {
+        changed = true;
+        page.vessel = Default::default();
+    }
     ui.add_space(theme::GAP);
     changed
 }
