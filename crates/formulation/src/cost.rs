@@ -10,6 +10,7 @@ use std::sync::Arc;
 use rust_decimal::RoundingStrategy;
 
 pub use crate::batch::cost_inputs::{CostInputs, Labour, Overhead, Packaging};
+use crate::batch::packaging_plan::is_same;
 use crate::batch::record::Record;
 use crate::batch::weigh_sheet::WeighSheet;
 use crate::formula::ItemId;
@@ -356,6 +357,37 @@ fn material_line(need: &MaterialNeed, stock: &Stock) -> CostLine {
     }
 }
 
+/// What a piece of a kind of packaging cost, and the lot: the one received last that has a price.
+fn price_of_piece(what: &str, stock: &Stock) -> Option<(Decimal, LotId)> {
+    let lots = stock
+        .packaging
+        .iter()
+        .filter(|lot| is_same(&lot.what, what));
+    let priced = lots.filter_map(|lot| Some((lot, lot.price_each?)));
+    let (lot, price) = priced.max_by_key(|(lot, _)| lot.received)?;
+    Some((price, lot.id.clone()))
+}
+
+/// The costs entered, and the packaging of the containers that has a price in the stock and
+/// none of the maker's own by that name.
+fn with_packaging<'k>(
+    inputs: &CostInputs,
+    kinds: impl IntoIterator<Item = &'k Arc<str>>,
+    stock: &Stock,
+) -> CostInputs {
+    let mut all = inputs.clone();
+    for kind in kinds {
+        let entered = all.packaging.iter().any(|p| is_same(&p.name, kind));
+        if !entered && price_of_piece(kind, stock).is_some() {
+            all.packaging.push(Packaging {
+                name: kind.clone(),
+                per_container: None,
+            });
+        }
+    }
+    all
+}
+
 /// The cost sheet of a batch: `product` is the mass of product obtained, `containers` how
 /// many are filled with it.
 pub fn cost_sheet(
@@ -385,14 +417,23 @@ pub fn cost_sheet(
             }
         };
     lines.extend(inputs.packaging.iter().map(|p| {
+        // A price of the maker's own goes before that of the lots in stock.
+        let in_stock = match p.per_container {
+            Some(_) => None,
+            None => price_of_piece(&p.name, stock),
+        };
+        let price = p
+            .per_container
+            .or(in_stock.as_ref().map(|(price, _)| *price));
         let line = entered(
             CostKind::Packaging,
             &p.name,
-            p.per_container,
+            price,
             containers.into(),
             Decimal::ONE,
         );
         CostLine {
+            price_from: in_stock.map(|(_, lot)| PriceFrom::Lot(lot)),
             cost: if containers == 0 {
                 Err(Unpriced::NoContainers)
             } else {
@@ -449,7 +490,8 @@ pub fn batch_cost(sheet: &WeighSheet, inputs: &CostInputs, stock: &Stock) -> Cos
     let sized = &sheet.plan.sized;
     let product = sized.batch - sized.transfer_loss;
     let containers = sheet.filling.map_or(0, |f| f.count);
-    cost_sheet(&needs, inputs, product, containers, stock)
+    let inputs = with_packaging(inputs, &sheet.packaging.kinds, stock);
+    cost_sheet(&needs, &inputs, product, containers, stock)
 }
 
 /// What a recorded batch cost, with what was really weighed from the lots noted. The
@@ -474,7 +516,8 @@ pub fn record_cost(record: &Record, inputs: &CostInputs, stock: &Stock) -> CostS
         .reconciliation()
         .map_or_else(|| record.weighed(), |r| r.filled);
     let containers = record.containers().unwrap_or(0);
-    cost_sheet(&needs, inputs, product, containers, stock)
+    let inputs = with_packaging(inputs, record.packaging().iter().map(|p| &p.what), stock);
+    cost_sheet(&needs, &inputs, product, containers, stock)
 }
 
 /// Why no price can be stated.

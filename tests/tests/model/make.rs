@@ -558,3 +558,23 @@ fn a_sheet_asks_for_the_ph_of_what_has_water_only() {
         assert_eq!(sheet.contains("pH at 25"), asked, "{name}: {sheet}");
     }
 }
+
+/// Told to reckon with evaporation, a balm without water gets none, and says so; by its net mass
+/// a container is as good as by its volume.
+#[test]
+fn no_water_is_made_up_in_a_balm() {
+    let balm = example("heather-foot-balm");
+    let made = |more: &[&str]| {
+        let arguments = [&[&*balm, "--containers", "24", "--evaporation", "1"], more].concat();
+        make(&arguments)
+    };
+    let sheet = made(&["--volume", "60ml"]);
+    assert!(sheet.contains("the formula holds no water"), "{sheet}");
+    assert!(!sheet.contains("Make up what has evaporated"), "{sheet}");
+    assert!(!sheet.contains("is made up at the end"), "{sheet}");
+    assert!(made(&["--volume", "60g"]).contains("24 × 60 g: "));
+    let gel = example("oat-and-juniper-shower-gel");
+    let sheet = make(&[&gel, "--evaporation", "1"]);
+    assert!(sheet.contains("Make up what has evaporated"), "{sheet}");
+    assert!(sheet.contains("Adjust the pH with "), "{sheet}");
+}

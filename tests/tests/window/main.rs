@@ -10,6 +10,7 @@ mod idle;
 mod keyboard;
 mod label_sheet;
 mod legible;
+mod make_bench;
 mod make_books;
 mod make_record;
 mod make_sheet;

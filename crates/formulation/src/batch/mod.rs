@@ -4,6 +4,7 @@ pub mod agenda;
 pub(crate) mod cost_inputs;
 pub mod figures;
 pub mod formula_state;
+pub mod packaging_plan;
 pub mod plan;
 pub mod precaution;
 pub mod premix;

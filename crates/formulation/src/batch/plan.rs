@@ -8,6 +8,7 @@ use super::premix::{self, Premix};
 use super::rounding::{RoundedLine, Rounding, RoundingError, round_with_filler};
 use super::scale::{BatchSize, SizeError, SizeRequest, Sized, Towards, size, to_step};
 use super::weighing_scale::{WeighingScale, choose};
+use crate::composition::compose;
 use crate::formula::{Formula, ItemId, Line, Phase, Variant};
 use crate::material::MaterialId;
 use crate::quantity::{MassFraction, Percent};
@@ -138,7 +139,8 @@ pub fn plan(
         .lines()
         .filter(|(_, l)| l.percent > Percent::ZERO)
         .collect();
-    let (sized, rounding) = size_and_round(variant, request, &laid)?;
+    let water = compose(formula, variant).water().typical;
+    let (sized, rounding) = size_and_round((variant, water), request, &laid)?;
     let mut lines: Vec<PlannedLine> = laid
         .iter()
         .zip(&rounding.lines)
@@ -166,7 +168,7 @@ pub fn plan(
 /// The size of the batch in steps of the scales, and what is weighed of each line that is
 /// laid out.
 fn size_and_round(
-    variant: &Variant,
+    (variant, water): (&Variant, MassFraction),
     request: &PlanRequest,
     laid: &[(&Arc<Phase>, &Line)],
 ) -> Result<(Sized, Rounding), BatchPlanError> {
@@ -176,7 +178,7 @@ fn size_and_round(
         .map(WeighingScale::resolution)
         .min()
         .ok_or(RoundingError::NoScale)?;
-    let mut sized = size(variant, &request.size, finest)?;
+    let mut sized = size(variant, water, &request.size, finest)?;
     let percents: Vec<Percent> = laid.iter().map(|(_, l)| l.percent).collect();
     let filler = laid.iter().position(|(_, l)| variant.is_filler(l.id));
     // The size goes in steps of the finest scale that really comes into use.
@@ -192,7 +194,7 @@ fn size_and_round(
         .min()
         .unwrap_or(finest);
     if used > finest {
-        sized = size(variant, &request.size, used)?;
+        sized = size(variant, water, &request.size, used)?;
     }
     let mut rounding = round_with_filler(&percents, filler, sized.batch, scales)?;
     if let BatchSize::UseUp {

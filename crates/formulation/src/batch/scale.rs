@@ -3,15 +3,40 @@
 
 use std::sync::Arc;
 
-use super::mass::{ExactMass, MassUnit, shown};
+use super::mass::{ExactMass, MassUnit, read_mass, read_volume, shown};
+use crate::amount::Measure;
 use crate::amount::measure::tidy;
-use crate::amount::typed::shown_density;
+use crate::amount::typed::{AmountError, shown_density};
 use crate::chemistry::figure::Figure;
+use crate::chemistry::water_limits::NONE_TO_PRESERVE_PERCENT;
 use crate::formula::Variant;
+use crate::label_info::NetContents;
 use crate::material::{Basis, MaterialId, Source, Sourced};
 use crate::quantity::{
-    Mass, MassDensity, Percent, Volume, in_grams, in_kg_per_m3, in_millilitres, kg_per_m3,
+    Mass, MassDensity, MassFraction, Percent, Volume, in_grams, in_kg_per_m3, in_millilitres,
+    kg_per_m3,
 };
+
+/// What goes into one container.
+#[derive(Clone, Copy, PartialEq, Debug)]
+pub enum Contents {
+    /// Its volume: the brimful capacity if a head space is left, else its contents.
+    Volume(Volume),
+    /// The net mass in it, whatever its volume.
+    Mass(ExactMass),
+}
+
+/// Reads what goes into one container: a volume or a mass, with its unit.
+///
+/// # Errors
+/// What is wrong with it as a volume.
+pub fn read_contents(text: &str) -> Result<Contents, AmountError> {
+    let volume = read_volume(text, None);
+    if let (Err(_), Ok(mass)) = (&volume, read_mass(text, None)) {
+        return Ok(Contents::Mass(mass));
+    }
+    volume.map(Contents::Volume)
+}
 
 /// What the size of the batch is taken from.
 #[derive(Clone, PartialEq, Debug)]
@@ -22,9 +47,9 @@ pub enum BatchSize {
     Containers {
         /// How many.
         count: u32,
-        /// Volume of one: its brimful capacity if a head space is left, else its contents.
-        volume: Volume,
-        /// Share of the volume that stays empty.
+        /// What goes into one.
+        each: Contents,
+        /// Share of a volume that stays empty.
         head_space: Percent,
     },
     /// All there is of one material.
@@ -108,7 +133,8 @@ pub struct Allowances {
     /// Left behind in vessel, pump and hose, as a share of the batch.
     pub transfer_loss: Percent,
     /// Water that evaporates while the batch is warm, as a share of the batch; made up
-    /// with water at the end, so it does not enlarge the batch.
+    /// with water at the end, so it does not enlarge the batch. Never more than the water there
+    /// is, and none where there is as good as none.
     pub evaporation: Percent,
 }
 
@@ -176,7 +202,8 @@ impl Filling {
 pub struct Sized {
     /// Finished mass, which is what the lines of the sheet add up to.
     pub batch: ExactMass,
-    /// Water expected to evaporate and to be made up at the end.
+    /// Water expected to evaporate and to be made up at the end; none where the formula holds
+    /// none.
     pub evaporation: ExactMass,
     /// Expected to be left behind at transfer.
     pub transfer_loss: ExactMass,
@@ -194,6 +221,8 @@ pub struct Sized {
     pub step: ExactMass,
     /// How the size was found, in words, one step a line.
     pub working: Vec<String>,
+    /// That a container holds less than the label states, in words.
+    pub less_than_label: Option<String>,
 }
 
 impl Sized {
@@ -205,8 +234,15 @@ impl Sized {
         Some(self.volume? <= working * (1.0 + 1e-6))
     }
 
+    /// What to say of the size: that the containers hold less than the label states, that the
+    /// batch is too large for the vessel.
+    pub fn cautions(&self) -> Vec<String> {
+        let less = self.less_than_label.clone();
+        less.into_iter().chain(self.vessel_caution()).collect()
+    }
+
     /// What to say of a batch that is too large for the vessel.
-    pub fn vessel_caution(&self) -> Option<String> {
+    fn vessel_caution(&self) -> Option<String> {
         let (vessel, volume) = (self.vessel.as_ref()?, self.volume?);
         if self.fits_vessel()? {
             return None;
@@ -325,7 +361,15 @@ pub(super) fn to_step(mass: ExactMass, step: ExactMass, towards: Towards) -> Exa
 /// Containers: `count × volume × (1 − head space) × (1 + overfill) × density /
 /// (1 − transfer loss)`. Stock: `available / share of the material`. Vessel: `capacity ×
 /// fill × density`.
-pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result<Sized, SizeError> {
+///
+/// `water` is the share of water in the formula, of which alone something evaporates that is made
+/// up with water.
+pub fn size(
+    variant: &Variant,
+    water: MassFraction,
+    request: &SizeRequest,
+    step: ExactMass,
+) -> Result<Sized, SizeError> {
     check_share("an overfill", request.allowances.overfill)?;
     check_share("a transfer loss", request.allowances.transfer_loss)?;
     check_share("an evaporation", request.allowances.evaporation)?;
@@ -345,9 +389,9 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
         BatchSize::Mass(mass) => working.of_mass(*mass),
         BatchSize::Containers {
             count,
-            volume,
+            each,
             head_space,
-        } => working.of_containers(*count, *volume, *head_space)?,
+        } => working.of_containers(*count, *each, *head_space)?,
         BatchSize::UseUp {
             material,
             name,
@@ -370,9 +414,13 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
         let whole = i128::from(Percent::HUNDRED.units());
         to_step(batch.ratio(units, whole), step, Towards::Nearest)
     };
-    let evaporation = share_of_batch(request.allowances.evaporation);
-    working.close(evaporation);
+    let evaporation = share_of_batch(evaporating(request.allowances.evaporation, water));
+    working.close(evaporation, water);
     let volume: Option<Volume> = (request.density.as_ref()).map(|d| batch.mass() / d.value);
+    let less_than_label = (working.filling.as_ref()).and_then(|filling| {
+        let net = variant.label.net_contents?;
+        less_than_label(filling, net, request.allowances.overfill)
+    });
     Ok(Sized {
         batch,
         evaporation,
@@ -384,7 +432,41 @@ pub fn size(variant: &Variant, request: &SizeRequest, step: ExactMass) -> Result
         unit: request.unit,
         step,
         working: working.lines,
+        less_than_label,
     })
+}
+
+/// That a container, overfill included, holds less than the net contents on the label, in words.
+fn less_than_label(filling: &Filling, net: NetContents, overfill: Percent) -> Option<String> {
+    let (holds, stated, unit) = match net {
+        NetContents::Mass(mass) => (in_grams(filling.mass_each), in_grams(mass), "g"),
+        NetContents::Volume(volume) => {
+            let filled = filling.contents * (1.0 + overfill.fraction().value());
+            (in_millilitres(filled), in_millilitres(volume), "ml")
+        }
+        NetContents::Pieces(_) => return None,
+    };
+    (holds < stated * (1.0 - 1e-9)).then(|| {
+        // Cut, so that it never looks as much as what is stated.
+        let holds = tidy((holds * 100.0 + 1e-6).floor() / 100.0, 2);
+        let stated = tidy(stated, 3);
+        format!("a container of {holds} {unit} is less than the {stated} {unit} net that the label states")
+    })
+}
+
+/// Whether a formula with a share of water is made as one without: water put into it would do
+/// harm and make up for nothing.
+pub fn is_without_water(water: MassFraction) -> bool {
+    water.as_percent() <= NONE_TO_PRESERVE_PERCENT
+}
+
+/// What of a batch evaporates as water, as a share of it: what was asked for, but never more than
+/// the water there is.
+fn evaporating(asked: Percent, water: MassFraction) -> Percent {
+    if is_without_water(water) {
+        return Percent::ZERO;
+    }
+    asked.min(Percent::nearest(water.as_percent()).unwrap_or(asked))
 }
 
 /// How a size is found, with the working out in words.
@@ -418,7 +500,7 @@ impl Working<'_> {
     fn of_containers(
         &mut self,
         count: u32,
-        volume: Volume,
+        each: Contents,
         head_space: Percent,
     ) -> Result<ExactMass, SizeError> {
         let allowances = &self.request.allowances;
@@ -426,7 +508,11 @@ impl Working<'_> {
         let loss = check_share("a transfer loss", allowances.transfer_loss)?;
         let density = self.density()?;
         let at = density_words(density);
-        let head = check_share("a head space", head_space)?;
+        let (volume, head) = match each {
+            Contents::Volume(volume) => (volume, check_share("a head space", head_space)?),
+            // A mass is what is in it, however much room is above.
+            Contents::Mass(mass) => (mass.mass() / density.value, 0.0),
+        };
         if head > 0.0 && (1.0 - head) * (1.0 + overfill) > 1.0 + 1e-12 {
             return Err(SizeError::RunsOver {
                 overfill: allowances.overfill,
@@ -441,11 +527,14 @@ impl Working<'_> {
         } else {
             String::new()
         };
-        self.lines.push(format!(
-            "{count} × {} ml{less_head}: {:.1} ml",
-            tidy(in_millilitres(volume), 3),
-            in_millilitres(contents) * f64::from(count)
-        ));
+        let all = in_millilitres(contents) * f64::from(count);
+        self.lines.push(match each {
+            Contents::Volume(volume) => {
+                let volume = tidy(in_millilitres(volume), 3);
+                format!("{count} × {volume} ml{less_head}: {all:.1} ml")
+            }
+            Contents::Mass(mass) => format!("{count} × {mass} g: {all:.1} ml"),
+        });
         let and_overfill = if overfill > 0.0 {
             format!(" and {} % overfill", allowances.overfill)
         } else {
@@ -510,8 +599,19 @@ impl Working<'_> {
     }
 
     /// Adds what evaporates and where the density is from.
-    fn close(&mut self, evaporation: ExactMass) {
-        if evaporation > ExactMass::ZERO {
+    fn close(&mut self, evaporation: ExactMass, water: MassFraction) {
+        let asked = self.request.allowances.evaporation;
+        if asked > Percent::ZERO && is_without_water(water) {
+            self.lines.push(format!(
+                "the {asked} % for evaporation are not reckoned: {}, so none may be made up",
+                without_water_words(water)
+            ));
+        } else if asked > evaporating(asked, water) {
+            self.lines.push(format!(
+                "the {asked} % for evaporation are more than the water there is, about {}, of which all would evaporate and is made up at the end",
+                self.shown(evaporation)
+            ));
+        } else if evaporation > ExactMass::ZERO {
             self.lines.push(format!(
                 "about {} of water will evaporate and is made up at the end",
                 self.shown(evaporation)
@@ -531,6 +631,18 @@ impl Working<'_> {
                 source.text
             ));
         }
+    }
+}
+
+/// That a formula is made as one without water, in words.
+pub fn without_water_words(water: MassFraction) -> String {
+    if water == MassFraction::ZERO {
+        "the formula holds no water".to_owned()
+    } else {
+        format!(
+            "the formula holds hardly any water, {}",
+            Measure::PERCENT_ROUGH.shown(water.as_percent())
+        )
     }
 }
 
@@ -591,8 +703,9 @@ pub fn containers_filled(
 mod tests {
     use super::*;
     use crate::fixture;
-    use crate::mass::{read_mass, read_volume};
     use crate::material::Class;
+
+    const WATER: MassFraction = MassFraction::from_percent(80.0);
 
     fn mass(text: &str) -> ExactMass {
         read_mass(text, None).unwrap()
@@ -613,7 +726,7 @@ mod tests {
     fn containers(count: u32, volume: &str, head_space: &str) -> BatchSize {
         BatchSize::Containers {
             count,
-            volume: read_volume(volume, None).unwrap(),
+            each: read_contents(volume).unwrap(),
             head_space: percent(head_space),
         }
     }
@@ -637,6 +750,7 @@ mod tests {
     fn bottles_of_a_known_density_become_a_mass() {
         let sized = size(
             &variant(),
+            WATER,
             &request(containers(24, "250 ml", "0"), Some(1.0469)),
             mass("0.1 g"),
         )
@@ -647,6 +761,24 @@ mod tests {
         assert!((in_millilitres(sized.volume.unwrap()) - 6000.0).abs() < 0.1);
     }
 
+    /// The balm by its net mass: no density changes what is in a container.
+    #[test]
+    fn containers_are_filled_by_mass_too() {
+        for density in [0.9, 0.95] {
+            let r = request(containers(24, "60 g", "0"), Some(density));
+            let sized = size(&variant(), WATER, &r, mass("0.1 g")).unwrap();
+            assert_eq!(sized.batch, mass("1440 g"));
+            let each = sized.filling.unwrap().mass_each;
+            assert!((in_grams(each) - 60.0).abs() < 1e-9);
+            assert!(
+                sized.working[0].starts_with("24 × 60 g: "),
+                "{:?}",
+                sized.working
+            );
+        }
+        assert!(read_contents("60").is_err() && read_contents("60 min").is_err());
+    }
+
     #[test]
     fn allowances_are_taken_one_after_the_other() {
         let mut r = request(containers(10, "100 ml", "5"), Some(1.0));
@@ -655,7 +787,7 @@ mod tests {
             transfer_loss: percent("3"),
             evaporation: percent("1"),
         };
-        let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
+        let sized = size(&variant(), WATER, &r, mass("0.1 g")).unwrap();
         // 10 × 95 ml × 1.02 / 0.97 = 998.969 g, taken up to a tenth.
         assert_eq!(sized.batch, mass("999.0 g"));
         assert_eq!(sized.evaporation, mass("10 g"));
@@ -663,16 +795,62 @@ mod tests {
     }
 
     #[test]
+    fn a_container_smaller_than_the_label_states_is_told() {
+        let told = |volume: &str, net, overfill: &str| {
+            let mut variant = variant().as_ref().clone();
+            Arc::make_mut(&mut variant.label).net_contents = Some(net);
+            let mut r = request(containers(4, volume, "0"), Some(0.95));
+            r.allowances.overfill = percent(overfill);
+            let sized = size(&variant, WATER, &r, mass("0.1 g")).unwrap();
+            sized.cautions().join("; ")
+        };
+        let ml = |v| NetContents::Volume(crate::quantity::millilitres(v));
+        assert_eq!(
+            told("96 ml", ml(100.0), "0"),
+            "a container of 96 ml is less than the 100 ml net that the label states"
+        );
+        assert_eq!(told("96 ml", ml(100.0), "5"), "");
+        assert_eq!(told("100 ml", ml(100.0), "0"), "");
+        // 60 ml at 0.95 g/ml are 57 g.
+        let grams = NetContents::Mass(crate::quantity::grams(60.0));
+        assert!(told("60 ml", grams, "0").contains("of 57 g is less than the 60 g net"));
+        assert_eq!(told("64 ml", grams, "0"), "");
+    }
+
+    #[test]
+    fn no_more_water_is_made_up_than_there_is() {
+        let mut r = request(BatchSize::Mass(mass("1 kg")), None);
+        r.allowances.evaporation = percent("3");
+        let made = |water| {
+            let water = MassFraction::from_percent(water);
+            let sized = size(&variant(), water, &r, mass("0.1 g")).unwrap();
+            (sized.evaporation, sized.working.join("; "))
+        };
+        assert_eq!(made(80.0).0, mass("30 g"));
+        assert_eq!(made(1.0).0, mass("10 g"));
+        assert!(made(1.0).1.contains("more than the water there is"));
+        for (water, words) in [(0.0, "holds no water"), (0.5, "hardly any water, 0.50 %")] {
+            let (evaporates, said) = made(water);
+            assert!(evaporates.is_zero(), "{water}");
+            assert!(
+                said.contains(words) && !said.contains("at the end"),
+                "{said}"
+            );
+        }
+    }
+
+    #[test]
     fn a_volume_without_density_is_refused() {
         let result = size(
             &variant(),
+            WATER,
             &request(containers(24, "250 ml", "0"), None),
             mass("0.1 g"),
         );
         assert_eq!(result, Err(SizeError::NoDensity));
         let heavy = request(containers(1, "250 ml", "0"), Some(1000.0));
         assert!(matches!(
-            size(&variant(), &heavy, mass("0.1 g")),
+            size(&variant(), WATER, &heavy, mass("0.1 g")),
             Err(SizeError::DensityRange(_))
         ));
     }
@@ -684,7 +862,7 @@ mod tests {
             name: "Glycerin".into(),
             available: mass("333.33 g"),
         };
-        let sized = size(&variant(), &request(drum, None), mass("0.1 g")).unwrap();
+        let sized = size(&variant(), WATER, &request(drum, None), mass("0.1 g")).unwrap();
         assert_eq!(sized.batch, mass("1666.6 g"));
         let other = BatchSize::UseUp {
             material: MaterialId::from_name("urea"),
@@ -692,7 +870,7 @@ mod tests {
             available: mass("1 g"),
         };
         assert!(matches!(
-            size(&variant(), &request(other, None), mass("0.1 g")),
+            size(&variant(), WATER, &request(other, None), mass("0.1 g")),
             Err(SizeError::NotUsed(_))
         ));
     }
@@ -701,7 +879,7 @@ mod tests {
     fn a_vessel_is_filled_to_its_working_volume() {
         let mut r = request(BatchSize::Vessel, Some(1.02));
         assert_eq!(
-            size(&variant(), &r, mass("0.1 g")),
+            size(&variant(), WATER, &r, mass("0.1 g")),
             Err(SizeError::NoVessel)
         );
         let pot = |capacity: &str, fill| {
@@ -716,15 +894,15 @@ mod tests {
                 Err(SizeError::VesselFill { .. })
             ));
         }
-        let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
+        let sized = size(&variant(), WATER, &r, mass("0.1 g")).unwrap();
         assert_eq!(sized.batch, mass("8160 g"));
         assert_eq!(sized.fits_vessel(), Some(true));
         r.size = BatchSize::Mass(mass("9 kg"));
-        let sized = size(&variant(), &r, mass("0.1 g")).unwrap();
+        let sized = size(&variant(), WATER, &r, mass("0.1 g")).unwrap();
         assert_eq!(sized.fits_vessel(), Some(false));
         // 9000 g at 1.02 g/ml are 8823.5 ml.
         assert_eq!(
-            sized.vessel_caution().unwrap(),
+            sized.cautions().join("; "),
             "8824 ml are more than the 8000 ml that may be in ten-litre pot (80 % of 10000 ml); make it in 2 batches of about 4500.0 g"
         );
     }
@@ -734,12 +912,12 @@ mod tests {
         let mut r = request(containers(1, "100 ml", "1"), Some(1.0));
         r.allowances.overfill = percent("3");
         assert!(matches!(
-            size(&variant(), &r, mass("0.1 g")),
+            size(&variant(), WATER, &r, mass("0.1 g")),
             Err(SizeError::RunsOver { .. })
         ));
         r.allowances.overfill = percent("100");
         assert!(matches!(
-            size(&variant(), &r, mass("0.1 g")),
+            size(&variant(), WATER, &r, mass("0.1 g")),
             Err(SizeError::Share { .. })
         ));
     }

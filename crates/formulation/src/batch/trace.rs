@@ -15,6 +15,9 @@ use crate::stock::{LotId, LotUsage, Stock};
 /// A batch that contains a lot.
 #[derive(Clone, PartialEq, Eq, Debug)]
 pub struct Affected {
+    /// The lots looked for that are in it, each with what it is of: the material, or the
+    /// packaging.
+    pub lots: Vec<(LotId, Arc<str>)>,
     /// The batch.
     pub code: BatchCode,
     /// The formula.
@@ -67,6 +70,7 @@ pub fn batches_with<'a>(
     stock: &Stock,
 ) -> Vec<Affected> {
     let mut found: BTreeMap<BatchCode, Affected> = BTreeMap::new();
+    let of = (lot.clone(), what_is(lot, records.clone()));
     let mut seen: BTreeSet<LotId> = BTreeSet::new();
     let mut open: Vec<(LotId, Vec<LotId>)> = vec![(lot.clone(), Vec::new())];
     while let Some((lot, through)) = open.pop() {
@@ -85,7 +89,7 @@ pub fn batches_with<'a>(
             found
                 .entry(record.code().clone())
                 .and_modify(|a| a.mass += mass)
-                .or_insert_with(|| affected(record, mass, through.clone()));
+                .or_insert_with(|| affected(record, mass, (through.clone(), of.clone())));
             for made in stock
                 .lots
                 .iter()
@@ -100,8 +104,25 @@ pub fn batches_with<'a>(
     found.into_values().collect()
 }
 
-fn affected(record: &Record, mass: ExactMass, through: Vec<LotId>) -> Affected {
+/// What a lot is of, as the batches call it that took from it.
+fn what_is<'a>(lot: &LotId, records: impl IntoIterator<Item = &'a Record>) -> Arc<str> {
+    for record in records {
+        let mut portions = record.portions().iter();
+        if let Some(portion) = portions.find(|p| p.lot.as_ref() == Some(lot) && !p.struck) {
+            let name = |line| record.opening().name_of(line);
+            return portion.line.map_or_else(|| WATER_MADE_UP.into(), name);
+        }
+    }
+    "".into()
+}
+
+fn affected(
+    record: &Record,
+    mass: ExactMass,
+    (through, of): (Vec<LotId>, (LotId, Arc<str>)),
+) -> Affected {
     Affected {
+        lots: vec![of],
         code: record.code().clone(),
         formula: record.opening().formula.name.clone(),
         opened: record
@@ -245,16 +266,25 @@ pub fn recall<'a>(
         for batch in batches_with(&lot, records.clone(), stock) {
             found
                 .entry(batch.code.clone())
-                .and_modify(|a| a.mass += batch.mass)
+                .and_modify(|a| {
+                    a.mass += batch.mass;
+                    a.lots.extend(batch.lots.iter().cloned());
+                })
                 .or_insert(batch);
         }
     }
     for record in records {
         for (what, lot, pieces) in record.pieces() {
             if !text.is_empty() && packaging.contains(&lot.trim().to_lowercase()) {
+                let Some(of) = LotId::new(lot).map(|lot| (lot, what.clone())) else {
+                    continue;
+                };
                 let batch = found
                     .entry(record.code().clone())
-                    .or_insert_with(|| affected(record, ExactMass::ZERO, Vec::new()));
+                    .or_insert_with(|| affected(record, ExactMass::ZERO, (Vec::new(), of.clone())));
+                if !batch.lots.contains(&of) {
+                    batch.lots.push(of);
+                }
                 let sum = batch.packaging.as_ref().map_or(0, |(_, n)| *n);
                 batch.packaging = Some((what.clone(), sum.saturating_add(pieces)));
             }
@@ -334,6 +364,12 @@ mod tests {
         let codes: Vec<&str> = hit.iter().map(|a| a.code.as_str()).collect();
         assert_eq!(codes, ["26-001", "26-002", "26-003"]);
         assert_eq!(hit[2].through, [lot_id("Q"), lot_id("P")]);
+        // Each names the lot that was looked for and what it is of.
+        let of = (
+            lot_id("X"),
+            records[0].opening().name_of(crate::formula::ItemId(10)),
+        );
+        assert!(hit.iter().all(|a| a.lots == std::slice::from_ref(&of)));
         let origins = lots_in(&BatchCode::new("26-003").unwrap(), &records, &stock);
         let lots: Vec<&str> = origins.iter().map(|o| o.lot.as_str()).collect();
         assert_eq!(lots, ["Q", "Y", "P", "X"]);

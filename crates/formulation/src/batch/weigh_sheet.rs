@@ -7,10 +7,12 @@ use std::sync::Arc;
 use super::code::BatchCode;
 use super::formula_state::state_of;
 use super::mass::{ExactMass, MassUnit, shown};
+use super::packaging_plan::PackagingPlan;
 use super::plan::{BatchPlan, PlannedLine, TooSmall};
 use super::precaution::{Caution, CautionKind, cautions};
 use super::scale::Filling;
 use super::weighing_scale::WeighingScale;
+use crate::amount::measure::tidy;
 use crate::amount::typed::shown_temperature;
 use crate::chemistry::water_limits::NO_PH;
 use crate::composition::Composition;
@@ -24,7 +26,7 @@ use crate::plain_words::sentence;
 use crate::quantity::{Ph, PhRange, Temperature, in_celsius};
 use crate::rules::practice::common_ph_window;
 use crate::specification::Quality;
-use crate::stock::{LotId, LotUsage, Stock};
+use crate::stock::{LotId, LotUsage, SetAside, Stock, set_aside_words};
 
 /// What a sheet is headed with.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -67,6 +69,8 @@ pub struct Weighing {
     pub lots: Vec<(LotId, ExactMass)>,
     /// What usable lots lack; `None` if no stock was asked.
     pub short: Option<ExactMass>,
+    /// What lies in lots that must not be used, and why.
+    pub set_aside: Vec<SetAside>,
     /// It goes in little by little until the target is met, not all at once.
     pub by_portions: bool,
     /// What to mind, here and now.
@@ -118,9 +122,17 @@ pub struct SheetPhase {
 impl Weighing {
     /// How to add it, where it does not go in all at once.
     pub fn manner(&self) -> Option<&'static str> {
-        (self.by_portions)
-            .then_some("Add in portions until the target is met; note what was really added.")
+        self.by_portions.then_some(IN_PORTIONS)
     }
+}
+
+/// How to add what goes in little by little.
+pub const IN_PORTIONS: &str =
+    "Add in portions until the target is met; note what was really added.";
+
+/// Whether the lines of a phase go in little by little until the target is met.
+pub fn goes_in_by_portions(phase: &Phase) -> bool {
+    phase.kind == PhaseKind::Adjust
 }
 
 impl SheetPhase {
@@ -188,6 +200,8 @@ pub struct WeighSheet {
     pub checks: Vec<ProcessCheck>,
     /// How to fill.
     pub filling: Option<Filling>,
+    /// Packaging from the stock for the containers; nothing until it is looked for.
+    pub packaging: PackagingPlan,
 }
 
 /// Before weighing: documents, place, equipment and materials at hand and clean. Restated
@@ -229,7 +243,34 @@ impl WeighSheet {
     pub fn stock_caution(&self, weighing: &Weighing) -> Option<String> {
         let short = weighing.short.filter(|s| !s.is_zero())?;
         let short = self.shown(short, weighing.resolution);
-        Some(format!("Stock lacks {short}"))
+        let unit = self.heading.unit;
+        let aside = set_aside_words(&weighing.set_aside, weighing.resolution, unit);
+        let aside = aside.map(|words| format!(", {words}"));
+        Some(format!("Stock lacks {short}{}", aside.unwrap_or_default()))
+    }
+
+    /// How to bring the pH to its target; `None` where nothing of the batch does so or no pH is
+    /// aimed at.
+    pub fn adjust_words(&self) -> Option<String> {
+        let names: Vec<&str> = self.adjust_with.iter().map(AsRef::as_ref).collect();
+        let is_asked = !names.is_empty() && self.target_ph.is_some();
+        is_asked.then(|| {
+            format!(
+                "Adjust the pH with {} in small portions; stir, wait, measure again, and note what was added.",
+                names.join(" or ")
+            )
+        })
+    }
+
+    /// What to say on top: of the size, and of packaging of which there is too little.
+    pub fn cautions(&self) -> Vec<String> {
+        let packaging = self.packaging.lacking.iter().cloned();
+        self.plan
+            .sized
+            .cautions()
+            .into_iter()
+            .chain(packaging)
+            .collect()
     }
 
     /// All weighings in working order.
@@ -290,6 +331,7 @@ pub fn weigh_sheet(
                 material,
             } = *here;
             let scale = plan.scales.get(planned.scale);
+            let set_aside = stock.map(|(s, usage, day)| s.set_aside(&line.material, usage, day));
             let (lots, short) = match stock {
                 Some((stock, _, day)) => {
                     let draw = stock.draw(&line.material, planned.mass, &usage, day);
@@ -309,7 +351,8 @@ pub fn weigh_sheet(
                 why: line.why.clone(),
                 lots,
                 short,
-                by_portions: phase.kind == PhaseKind::Adjust,
+                set_aside: set_aside.unwrap_or_default(),
+                by_portions: goes_in_by_portions(phase),
                 cautions: line_cautions(phase, &laid, here, heading.unit, &plan),
             })));
         }
@@ -347,6 +390,7 @@ pub fn weigh_sheet(
         product: variant.product.kinds.label(),
         expiry: variant.label.durability.words(),
         filling: plan.sized.filling,
+        packaging: PackagingPlan::default(),
         heading,
         before: BEFORE.to_vec(),
         phases,
@@ -493,7 +537,10 @@ fn line_cautions(
 fn too_small_words(small: &TooSmall, resolution: ExactMass, unit: MassUnit) -> String {
     let show = |m| shown(m, resolution, unit);
     let error = small.reading_error.as_percent();
-    let mut text = if error < 100.0 {
+    let mut text = if error < 10.0 {
+        // Such as 1.01 %, where 1 % is allowed.
+        format!("the reading may be {} % off", tidy(error, 2))
+    } else if error < 100.0 {
         format!("the reading may be {error:.0} % off")
     } else {
         "the scale hardly shows it".to_owned()

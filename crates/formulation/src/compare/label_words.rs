@@ -17,6 +17,8 @@ pub(super) fn words(before: &LabelInfo, after: &LabelInfo) -> String {
         function: _,
         directions: _,
         responsible_person: _,
+        responsible_person_uk: _,
+        made_by_us: _,
         us_contact: _,
         country: _,
         net_contents: _,
@@ -45,6 +47,12 @@ pub(super) fn words(before: &LabelInfo, after: &LabelInfo) -> String {
     both("function", &|l| quoted(&l.function));
     both("directions", &|l| quoted(&l.directions));
     both("responsible person", &|l| quoted(&l.responsible_person));
+    both("responsible person in the UK", &|l| {
+        quoted(&l.responsible_person_uk)
+    });
+    both("made, packed or distributed in the US by", &|l| {
+        quoted(&l.made_by_us)
+    });
     both("US contact", &|l| quoted(&l.us_contact));
     both("country of origin", &|l| quoted(&l.country));
     both("net contents", &|l| net(l.net_contents));

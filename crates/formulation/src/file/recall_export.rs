@@ -9,6 +9,8 @@ use crate::stock::LotId;
 
 #[derive(Serialize)]
 struct Row<'a> {
+    lot: String,
+    material: String,
     batch: &'a str,
     formula: &'a str,
     begun: &'a str,
@@ -28,11 +30,21 @@ pub fn csv(affected: &[Affected]) -> Result<String, csv::Error> {
     let mut writer = csv::Writer::from_writer(Vec::new());
     for batch in affected {
         let through: Vec<&str> = batch.through.iter().map(LotId::as_str).collect();
+        let lots: Vec<&str> = batch.lots.iter().map(|(lot, _)| lot.as_str()).collect();
+        let mut names: Vec<&str> = batch.lots.iter().map(|(_, what)| what.as_ref()).collect();
+        names.dedup();
         let row = |consignee, containers_sent, day_sent| Row {
+            lot: lots.join(" "),
+            material: names.join("; "),
             batch: batch.code.as_str(),
             formula: &batch.formula,
             begun: &batch.opened,
-            mass_g: batch.mass.to_string(),
+            // Of packaging nothing was weighed.
+            mass_g: if batch.mass.is_zero() {
+                String::new()
+            } else {
+                batch.mass.to_string()
+            },
             packaging: batch
                 .packaging
                 .as_ref()
@@ -65,6 +77,7 @@ mod tests {
     #[test]
     fn every_consignee_has_a_row() {
         let batch = |code: &str, dispatches| Affected {
+            lots: vec![(LotId::new("G1").unwrap(), "Glycerin".into())],
             code: BatchCode::new(code).unwrap(),
             formula: "Gel, green".into(),
             opened: "2026-06-01T09:00:00+02:00".into(),
@@ -82,18 +95,29 @@ mod tests {
                 "26-001",
                 vec![("Fair".into(), 10, day), ("Inn".into(), 5, day)],
             ),
-            batch("26-002", Vec::new()),
+            Affected {
+                mass: crate::mass::ExactMass::ZERO,
+                ..batch("26-002", Vec::new())
+            },
         ];
         let text = csv(&list).unwrap();
         let mut reader = csv::Reader::from_reader(text.as_bytes());
         let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
         assert_eq!(rows.len(), 3);
-        assert_eq!(&rows[0][1], "Gel, green");
         let head = reader.headers().unwrap().clone();
         let cell = |row: usize, name: &str| {
             let column = head.iter().position(|h| h == name).unwrap();
             rows[row][column].to_owned()
         };
+        assert_eq!(cell(0, "formula"), "Gel, green");
+        assert_eq!(
+            (cell(0, "lot"), cell(2, "material")),
+            ("G1".into(), "Glycerin".into())
+        );
+        assert_eq!(
+            (cell(0, "mass_g"), cell(2, "mass_g")),
+            ("12.5".into(), String::new())
+        );
         assert_eq!(cell(1, "consignee"), "Inn");
         assert_eq!(cell(1, "containers_sent"), "5");
         assert_eq!(cell(2, "consignee"), "");

@@ -227,6 +227,10 @@ pub struct OpeningEntry {
     pub trial: String,
     #[serde(default, skip_serializing_if = "is_false")]
     pub second_check: bool,
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub packaging_in_stock: bool,
+    #[serde(default, skip_serializing_if = "is_false")]
+    pub labels_in_stock: bool,
     #[serde(default = "first_rules", skip_serializing_if = "is_first_rules")]
     pub rules: u32,
 }
@@ -403,6 +407,8 @@ impl Twin<Opening> for OpeningEntry {
             formula,
             trial: opening.trial.to_string(),
             second_check: opening.second_check,
+            packaging_in_stock: opening.packaging_in_stock,
+            labels_in_stock: opening.labels_in_stock,
             rules: opening.rules,
         })
     }
@@ -447,6 +453,8 @@ impl Twin<Opening> for OpeningEntry {
             note: self.note.into(),
             trial: self.trial.into(),
             second_check: self.second_check,
+            packaging_in_stock: self.packaging_in_stock,
+            labels_in_stock: self.labels_in_stock,
             rules: self.rules,
         })
     }

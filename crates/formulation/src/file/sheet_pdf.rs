@@ -197,7 +197,7 @@ fn head(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     for line in &sized.working {
         flow.paragraph(line, SMALL, 0.0);
     }
-    if let Some(caution) = sized.vessel_caution() {
+    for caution in sheet.cautions() {
         flow.paragraph(&format!("Caution: {caution}"), CAUTION, 0.0);
     }
     let scales = sheet
@@ -298,6 +298,7 @@ fn weighing(flow: &mut Flow<'_>, sheet: &WeighSheet, w: &Weighing, number: usize
         why: _, // stands in the recipe, not at the scale
         lots,
         short: _,
+        set_aside: _, // told with what is short
         by_portions: _,
         cautions,
     } = w;
@@ -408,16 +409,8 @@ fn checks(flow: &mut Flow<'_>, sheet: &WeighSheet) {
     // A few checks stay on one page; many are a table that goes on.
     flow.need(60.0 + 20.0 * sheet.checks.len().min(12) as f32);
     flow.heading("Checks", 11.0);
-    if !sheet.adjust_with.is_empty() && sheet.target_ph.is_some() {
-        let names: Vec<&str> = sheet.adjust_with.iter().map(AsRef::as_ref).collect();
-        flow.paragraph(
-            &format!(
-                "Adjust the pH with {} in small portions; stir, wait, measure again, and note what was added.",
-                names.join(" or ")
-            ),
-            SMALL,
-            0.0,
-        );
+    if let Some(adjust) = sheet.adjust_words() {
+        flow.paragraph(&adjust, SMALL, 0.0);
     }
     const WIDTHS: [f32; 5] = [0.03, 0.37, 0.28, 0.25, 0.07];
     let head = |t: &str| PaperCell::text(t, SMALL);

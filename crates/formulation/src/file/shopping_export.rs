@@ -19,6 +19,7 @@ struct Row<'a> {
     price: String,
     currency: String,
     left_over_g: String,
+    not_counted: String,
 }
 
 /// Writes the list, with the names of the materials as `name` gives them. A material of which
@@ -44,6 +45,7 @@ pub fn csv(
             left_over_g: purchase
                 .left_over
                 .map_or_else(String::new, |m| m.to_string()),
+            not_counted: not_counted(purchase),
         };
         if purchase.packs.is_empty() {
             writer.serialize(bare())?;
@@ -60,6 +62,13 @@ pub fn csv(
         }
     }
     harmless::csv(writer)
+}
+
+/// What lies in lots that must not be used, with the reason.
+fn not_counted(purchase: &Purchase) -> String {
+    let words = purchase.set_aside.iter();
+    let words = words.map(|s| format!("{} g of lot {}, {}", s.left, s.lot, s.why));
+    words.collect::<Vec<_>>().join("; ")
 }
 
 #[cfg(test)]

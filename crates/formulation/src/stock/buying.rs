@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::{LotUsage, Stock};
+use super::{LotUsage, SetAside, Stock};
 use crate::formula::Date;
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
@@ -49,6 +49,8 @@ pub struct Purchase {
     pub need: ExactMass,
     /// What usable lots hold.
     pub in_stock: ExactMass,
+    /// What lies in lots that must not be used.
+    pub set_aside: Vec<SetAside>,
     /// What is lacking.
     pub lacking: ExactMass,
     /// What to buy; empty if no pack size is known.
@@ -79,6 +81,7 @@ impl Stock {
                         material: material.clone(),
                         need,
                         in_stock,
+                        set_aside: self.set_aside(material, usage, day),
                         lacking,
                         left_over: (!packs.is_empty()).then(|| bought - lacking),
                         packs,

@@ -7,6 +7,7 @@
 mod buying;
 mod lot;
 pub mod packaging;
+mod set_aside;
 #[cfg(test)]
 mod tests;
 
@@ -17,6 +18,7 @@ pub use self::buying::{Offer, Packs, Purchase, sum_needs};
 pub(crate) use self::lot::days_after;
 pub use self::lot::{Lot, LotFault, LotId, LotStatus};
 use self::packaging::PackagingLot;
+pub use self::set_aside::{SetAside, set_aside_words};
 use crate::composition;
 use crate::formula::Date;
 use crate::mass::ExactMass;

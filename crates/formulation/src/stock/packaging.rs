@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use super::{LotId, LotUsage, StockError};
 use crate::formula::Date;
+use crate::plain_words::plain;
 use crate::quantity::Decimal;
 
 /// One lot of packaging.
@@ -44,6 +45,13 @@ impl PackagingLot {
         self.low_below
             .is_some_and(|level| self.left(usage) < i64::from(level))
     }
+}
+
+/// Whether a piece of packaging is a label, by its name.
+pub fn is_label(what: &str) -> bool {
+    plain(what)
+        .split(' ')
+        .any(|word| matches!(word, "label" | "labels"))
 }
 
 /// What speaks against taking pieces from a lot of packaging.

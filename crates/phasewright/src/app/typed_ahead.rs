@@ -73,7 +73,7 @@ const fn moves_the_cursor(event: &Event) -> bool {
     modifiers.command
         || matches!(
             key,
-            Key::Enter | Key::Tab | Key::Escape | Key::F1 | Key::F6 | Key::F9
+            Key::Enter | Key::Tab | Key::Escape | Key::F1 | Key::F6 | Key::F8 | Key::F9
         )
 }
 

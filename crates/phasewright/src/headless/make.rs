@@ -5,9 +5,10 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 use formulation::amount::typed;
+use formulation::batch::packaging_plan::PackagingPlan;
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::scale::{
-    Allowances, BatchSize, SizeRequest, Vessel, density_entered, density_of,
+    Allowances, BatchSize, SizeRequest, Vessel, density_entered, density_of, read_contents,
 };
 use formulation::batch::weigh_sheet::{Heading, WeighSheet, breaches, weigh_sheet};
 use formulation::batch::weighing_scale::read_scale;
@@ -42,7 +43,7 @@ pub struct Make {
         requires = "volume"
     )]
     pub containers: Option<u32>,
-    /// Contents of one container, for example 250ml.
+    /// Contents of one container, for example 250ml, or by mass 60g.
     #[arg(
         allow_hyphen_values = true,
         long,
@@ -184,7 +185,13 @@ impl Make {
         };
         let usage = super::usage(self.records.as_deref())?;
         let lots = stock.as_ref().map(|s| (s, &usage, today()));
-        let sheet = weigh_sheet(formula, variant, plan, heading, lots);
+        let mut sheet = weigh_sheet(formula, variant, plan, heading, lots);
+        if let Some(stock) = &stock {
+            let costs = workshop.costs_of(formula.product()).packaging.iter();
+            let known = costs.map(|p| p.name.as_ref());
+            let packaging = (stock.packaging.as_slice(), &usage);
+            sheet.packaging = PackagingPlan::of(packaging, known, sheet.filling.as_ref());
+        }
         let cost = stock
             .as_ref()
             .map(|stock| batch_cost(&sheet, workshop.costs_of(formula.product()), stock));
@@ -241,7 +248,7 @@ impl Make {
         if let (Some(count), Some(volume)) = (self.containers, &self.volume) {
             return Ok(BatchSize::Containers {
                 count,
-                volume: read_volume(volume, None)?,
+                each: read_contents(volume)?,
                 head_space: self.head_space.unwrap_or(Percent::ZERO),
             });
         }

@@ -2,8 +2,10 @@
 
 use super::lots::{MADE_UP, lot_not_noted};
 use super::point::{Identity, Point};
-use super::{LineState, LineStatus, Measurement, Opening, Quality, Record, moment};
+use super::{LineState, LineStatus, Measurement, Opening, Quality, Reconciliation, Record, moment};
 use crate::amount::typed;
+use crate::batch::scale::{is_without_water, without_water_words};
+use crate::composition::compose;
 use crate::evaluation::Evaluation;
 use crate::finding::{Finding, Level};
 use crate::formula::ItemId;
@@ -13,14 +15,21 @@ use crate::plain_words::words_of;
 use crate::quantity::ph_hundredths;
 use crate::rules::practice::{common_ph_window, id};
 use crate::specification::{self, Characteristic, Verdict};
+use crate::stock::packaging::is_label;
 
 /// The kind of the point that tells where the pH measured is outside of what all materials bear.
 const PH_OF_MATERIALS: &str = "pH of the materials";
+
+/// Share of what was weighed, %, above which it must be told what became of it; common practice,
+/// no source.
+const UNACCOUNTED_PERCENT: f64 = 5.0;
 
 /// The points of a record together with the breaches and cautions found in the mix as it was
 /// really weighed, each with who accepted it.
 pub fn gate(record: &Record, as_weighed: Option<&Evaluation>) -> Vec<Point> {
     let mut points = record.points();
+    let underfilled = record.underfilled(as_weighed.map(|e| &e.estimates.density));
+    points.extend(underfilled.map(|p| record.with_acceptance(p)));
     let found = as_weighed.into_iter().flat_map(|e| &e.findings);
     // What was measured on this batch has points of its own.
     let found = found.filter(|f| f.counts() && &*f.rule != specification::RULE);
@@ -179,7 +188,7 @@ impl Record {
             points.extend(self.off_its_mass(&status));
             points.extend(self.without_lot(status.line));
             if opening.second_check
-                && status.state != LineState::Pending
+                && !status.actual.is_zero()
                 && self.line_checked_by(status.line).is_none()
             {
                 let name = opening.name_of(status.line);
@@ -204,6 +213,7 @@ impl Record {
                 "the water made up has no lot".to_owned(),
             ));
         }
+        points.extend(self.water_into_none());
         for deviation in &self.state.deviations {
             let identity = Identity::new("deviation")
                 .with(deviation.entry)
@@ -214,7 +224,8 @@ impl Record {
             });
         }
         for step in opening.variant().phases.iter().flat_map(|p| &p.steps) {
-            if !self.state.worked.contains(&step.id) {
+            points.extend(self.off_its_temperature(step));
+            if !self.worked(step.id) {
                 points.push(Point::open(
                     Identity::new("step").with(step.id.0),
                     format!("step “{}” is not done", step.text),
@@ -241,6 +252,70 @@ impl Record {
         points
     }
 
+    /// That water was made up in a product that holds none, in which microbes may now grow.
+    fn water_into_none(&self) -> Option<Point> {
+        let made_up = || self.standing_portions().filter(|p| p.line.is_none());
+        let entries: Vec<String> = made_up().map(|p| p.entry.to_string()).collect();
+        let mass: ExactMass = made_up().map(|p| p.mass).sum();
+        if entries.is_empty() {
+            return None;
+        }
+        let opening = &self.opening;
+        let water = compose(&opening.formula, opening.variant()).water().typical;
+        is_without_water(water).then(|| {
+            let mass = self.mass_words(None, mass);
+            Point::open(
+                Identity::new("water into none").with(entries.join(" ")).with(&mass),
+                format!(
+                    "{mass} of water was made up, but {}: none can have evaporated, and what grows in water may grow in it now",
+                    without_water_words(water)
+                ),
+            )
+        })
+    }
+
+    /// That much of what was weighed is neither filled, sampled nor thrown away.
+    fn unaccounted(&self, sum: &Reconciliation) -> Option<Point> {
+        let share = sum.unaccounted.share_of(sum.weighed)?.as_percent();
+        (share > UNACCOUNTED_PERCENT).then(|| {
+            let lost = self.mass_words(None, sum.unaccounted);
+            Point::open(
+                Identity::new("not accounted for").with(&lost),
+                format!(
+                    "{lost}, {share:.1} % of what was weighed, is not accounted for: neither filled, sampled nor thrown away"
+                ),
+            )
+        })
+    }
+
+    /// That containers are filled and none is recorded, or no label, though the stock had them.
+    fn not_packed(&self, points: &mut Vec<Point>) {
+        let Some(count) = self.containers().filter(|count| *count > 0) else {
+            return;
+        };
+        let packed = |labels| {
+            let mut packaging = self.packaging().iter();
+            packaging.any(|p| is_label(&p.what) == labels)
+        };
+        let opening = &self.opening;
+        let missing = [
+            ("packaging", opening.packaging_in_stock && !packed(false)),
+            (
+                "labels",
+                opening.labels_in_stock && self.labels().is_empty() && !packed(true),
+            ),
+        ];
+        for (what, _) in missing.into_iter().filter(|(_, is_missing)| *is_missing) {
+            let are = if what == "labels" { "are" } else { "is" };
+            points.push(Point::open(
+                Identity::new("not packed").with(what).with(count),
+                format!(
+                    "{count} containers are filled and no {what} {are} recorded, though the stock had some"
+                ),
+            ));
+        }
+    }
+
     /// What of the filling and the yield is not as it should be.
     fn filled_points(&self, points: &mut Vec<Point>) {
         let Some(sum) = self.reconciliation() else {
@@ -259,6 +334,8 @@ impl Record {
                 "no retained sample is recorded".to_owned(),
             ));
         }
+        points.extend(self.unaccounted(&sum));
+        self.not_packed(points);
         if sum.unaccounted < ExactMass::ZERO {
             let more = show(ExactMass::ZERO - sum.unaccounted);
             points.push(Point::open(

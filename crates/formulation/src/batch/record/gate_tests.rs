@@ -407,3 +407,176 @@ fn an_exception_holds_for_its_lot_and_its_reason_alone() {
     assert!(!r.excepted(LotId::new("G2").as_ref(), "expired"));
     assert!(!r.excepted(None, "expired"));
 }
+
+#[test]
+fn water_made_up_in_a_product_without_water_is_a_point() {
+    let told = |water: &str, rest: &str| {
+        use crate::fixture;
+        use crate::material::Class;
+        let mut o = opening("26-001");
+        let aqua = fixture::material("Water", &[("Aqua", 100.0, Class::Water)]);
+        let oil = fixture::material(
+            "Oil",
+            &[("Helianthus Annuus Seed Oil", 100.0, Class::Other)],
+        );
+        let lines = vec![fixture::line(&aqua, water), fixture::line(&oil, rest)];
+        o.formula = Arc::new(fixture::formula(lines));
+        let mut r = record(o);
+        let before = has(&r, "made up");
+        let event = Event::MadeUp {
+            mass: mass("13.7 g"),
+            lot: LotId::new("W1"),
+        };
+        add(&mut r, event).unwrap();
+        assert!(!before);
+        words(&r).into_iter().find(|w| w.contains("made up"))
+    };
+    assert_eq!(told("80", "20"), None);
+    let point = told("0", "100").unwrap();
+    assert!(
+        point.contains("13.7 g of water was made up, but the formula holds no water"),
+        "{point}"
+    );
+    assert!(told("0.4", "99.6").unwrap().contains("hardly any water"));
+}
+
+#[test]
+fn containers_below_the_label_on_average_are_a_point() {
+    use crate::evaluation::{Context, evaluate};
+    use crate::label_info::NetContents;
+    use crate::material::{Basis, Source, Sourced};
+    use crate::quantity::{grams, kg_per_m3, millilitres};
+    let told = |net: NetContents, density: Option<(f64, Basis)>, filled: &str| {
+        let mut o = opening_with(|v| Arc::make_mut(&mut v.label).net_contents = Some(net));
+        o.density = density
+            .map(|(g_ml, basis)| Sourced::new(kg_per_m3(g_ml * 1000.0), Source::new(basis, "")));
+        let mut r = record(o);
+        let event = Event::Filled {
+            containers: 24,
+            mass: mass(filled),
+            samples: ExactMass::ZERO,
+            waste: ExactMass::ZERO,
+        };
+        add(&mut r, event).unwrap();
+        let context = Context::new(jiff::civil::date(2026, 6, 1));
+        let evaluation = evaluate(&r.opening().formula, r.opening().variant(), &context);
+        let points: Vec<Point> = super::gate(&r, Some(&evaluation));
+        let mut words = points.into_iter().map(|p| p.words);
+        words.find(|w| w.contains("on the label"))
+    };
+    let ml = NetContents::Volume(millilitres(100.0));
+    let point = told(ml, Some((1.0, Basis::Measured)), "2300 g").unwrap();
+    assert!(
+        point.starts_with(
+            "the containers hold 95.83 ml on average (2300.0 g in 24 at 1.000 g/ml, measured), less than the 100 ml on the label"
+        ),
+        "{point}"
+    );
+    assert!(point.contains("76/211/EEC") && point.contains("is not checked"));
+    assert_eq!(told(ml, Some((1.0, Basis::Measured)), "2400 g"), None);
+    // Water with 20 % glycerin is about 1.047 g/ml; an estimate is taken with its range.
+    for density in [None, Some((1.047, Basis::Estimate))] {
+        let point = told(ml, density, "2400 g").unwrap();
+        assert!(
+            point.contains("hold at most 9") && point.contains(" to 1."),
+            "{point}"
+        );
+        assert_eq!(told(ml, density, "2512 g"), None, "not surely below");
+    }
+    let g = NetContents::Mass(grams(100.0));
+    assert!(told(g, None, "2399 g").unwrap().contains("hold 99.95 g"));
+    assert_eq!(told(g, None, "2400 g"), None);
+    assert_eq!(told(NetContents::Pieces(1), None, "10 g"), None);
+}
+
+#[test]
+fn what_is_not_accounted_for_is_told_with_its_share() {
+    let after = |grams: &str| {
+        let mut r = record(opening("26-001"));
+        add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+        add(&mut r, weigh(11, "200 g", "G1")).unwrap();
+        add(&mut r, filled(grams, "20 g", "10 g")).unwrap();
+        words(&r).into_iter().find(|w| w.contains("accounted"))
+    };
+    assert_eq!(after("920 g"), None);
+    assert_eq!(
+        after("870 g").unwrap(),
+        "100.0 g, 10.0 % of what was weighed, is not accounted for: neither filled, sampled nor thrown away"
+    );
+}
+
+#[test]
+fn a_temperature_that_is_off_is_a_point_and_asked_about() {
+    use crate::quantity::celsius;
+    let mut r = record(opening_with(|v| {
+        let mut phase = v.phases[0].as_ref().clone();
+        phase.steps = vec![Step {
+            id: ItemId(50),
+            text: "Heat".into(),
+            temperature: Some(celsius(75.0)),
+            minutes: Some(20),
+            tool: "".into(),
+            check: "".into(),
+        }];
+        v.phases[0] = Arc::new(phase);
+    }));
+    let read = |degrees: Option<f64>| Event::Worked {
+        step: ItemId(50),
+        temperature: degrees.map(celsius),
+        remark: "".into(),
+    };
+    assert_eq!(r.temperature_doubt(&read(Some(72.0))), None);
+    assert_eq!(r.temperature_doubt(&read(None)), None);
+    let off = "70 °C was read, 75 °C is asked for";
+    assert_eq!(r.temperature_doubt(&read(Some(70.0))).unwrap(), off);
+    add(&mut r, read(Some(70.0))).unwrap();
+    let point = r
+        .points()
+        .into_iter()
+        .find(|p| p.words.contains("was read"))
+        .unwrap();
+    assert_eq!(point.words, format!("step “Heat”: {off}"));
+    add(&mut r, point.accept("held longer")).unwrap();
+    let open = r.open_points();
+    assert!(!open.iter().any(|w| w.contains("was read")), "{open:?}");
+    // The reading that was done last is the one that stands.
+    add(&mut r, read(Some(78.0))).unwrap();
+    assert!(!has(&r, "was read"));
+}
+
+/// What adjusts the pH is finished with what was really added, be it nothing.
+#[test]
+fn what_goes_in_by_portions_can_be_enough() {
+    use crate::batch::record::LineState;
+    use crate::material::PhaseKind;
+    assert_eq!(record(opening("26-001")).enough(ItemId(11)), None);
+    for added in [None, Some("150 g")] {
+        let mut o = opening_with(|v| {
+            let mut phase = v.phases[0].as_ref().clone();
+            phase.kind = PhaseKind::Adjust;
+            v.phases[0] = Arc::new(phase);
+        });
+        o.second_check = true;
+        let mut r = record(o);
+        if let Some(added) = added {
+            add(&mut r, weigh(11, added, "G1")).unwrap();
+        }
+        assert!(has(&r, "Glycerin is"));
+        let enough = r.enough(ItemId(11)).unwrap();
+        add(&mut r, enough.clone()).unwrap();
+        assert_eq!(r.line(ItemId(11)).unwrap().state, LineState::Within);
+        assert_eq!(r.enough(ItemId(11)), None);
+        assert!(!has(&r, "Glycerin is"), "{:?}", words(&r));
+        // The other line, of which nothing was said, is still to be weighed.
+        assert!(has(&r, "Water is not weighed"));
+        let grams = added.map_or(0.0, |_| 150.0);
+        let share = r.as_weighed().unwrap().line(ItemId(11)).unwrap().percent;
+        let expected = grams / (800.0 + grams) * 100.0;
+        assert!((share.fraction().as_percent() - expected).abs() < 1e-5);
+        assert_eq!(
+            r.describe_event(&enough),
+            format!("Glycerin finished with {grams:.1} g: Enough: the target is met")
+        );
+        assert!(!has(&r, "checked the weighing of Glycerin") || added.is_some());
+    }
+}

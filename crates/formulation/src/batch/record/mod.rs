@@ -12,6 +12,7 @@
 //! in-process checks with what is acceptable, deviations, packaging, yield and
 //! reconciliation, retained samples, release decision.
 
+mod content;
 #[cfg(test)]
 mod entry_tests;
 mod error;
@@ -23,12 +24,14 @@ mod gate_tests;
 mod lots;
 mod opening;
 mod point;
+mod portions;
 mod rescue;
+mod temperature;
 #[cfg(test)]
 pub(crate) mod tests;
 mod words;
 
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 pub use self::error::RecordError;
@@ -43,6 +46,7 @@ pub use self::lots::{LotStop, Lots};
 pub use self::opening::{Opening, ToWeigh};
 use self::point::Acceptance;
 pub use self::point::{Identity, Point};
+pub use self::temperature::{READING_OFF_K, reading_off};
 pub use self::words::moment;
 use super::code::BatchCode;
 use super::mass::ExactMass;
@@ -50,7 +54,7 @@ use super::rounding::largest_remainder;
 use crate::amount::typed;
 use crate::evaluation::Evaluation;
 use crate::formula::{Date, ItemId, Line, Measured, Variant};
-use crate::quantity::Percent;
+use crate::quantity::{Percent, Temperature};
 pub use crate::specification::Quality;
 use crate::stock::LotId;
 
@@ -60,7 +64,7 @@ struct State {
     planned: BTreeMap<ItemId, ExactMass>,
     portions: Vec<Portion>,
     measurements: Vec<Measurement>,
-    worked: BTreeSet<ItemId>,
+    worked: BTreeMap<ItemId, Option<Temperature>>,
     filled: Option<(u32, ExactMass, ExactMass, ExactMass)>,
     decision: Option<(Decision, Arc<str>)>,
     closed: bool,
@@ -195,8 +199,10 @@ impl State {
                 self.line_checks.insert(*line, entry.by.clone());
             }
             Event::Checked { line: None } => self.looked_through = Some(entry.by.clone()),
-            Event::Worked { step, .. } => {
-                self.worked.insert(*step);
+            Event::Worked {
+                step, temperature, ..
+            } => {
+                self.worked.insert(*step, *temperature);
             }
             Event::Rescaled { masses, .. } => self.planned.extend(masses.iter().copied()),
             Event::Filled {
@@ -293,7 +299,11 @@ impl Record {
     }
     /// Whether a step was done.
     pub fn worked(&self, step: ItemId) -> bool {
-        self.state.worked.contains(&step)
+        self.state.worked.contains_key(&step)
+    }
+    /// The temperature that was read last when a step was done, where one was.
+    pub fn read_at(&self, step: ItemId) -> Option<Temperature> {
+        self.state.worked.get(&step).copied().flatten()
     }
     /// What was decided last, and why.
     pub fn decision(&self) -> Option<(Decision, &Arc<str>)> {
@@ -354,7 +364,8 @@ impl Record {
         let planned = self.state.planned.get(&line).copied()?;
         let actual = self.weighed_in(line);
         let tolerance = to_weigh.tolerance;
-        let state = if actual.is_zero() {
+        // Of a line of which no more is needed, nothing may be what is asked for.
+        let state = if actual.is_zero() && !planned.is_zero() {
             LineState::Pending
         } else if actual < planned - tolerance {
             LineState::Short

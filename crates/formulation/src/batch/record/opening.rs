@@ -11,6 +11,8 @@ use crate::formula::{Formula, ItemId, Variant};
 use crate::mass::{ExactMass, MassUnit};
 use crate::material::{MaterialId, Sourced};
 use crate::quantity::MassDensity;
+use crate::stock::LotUsage;
+use crate::stock::packaging::{self, PackagingLot};
 
 /// What is to be weighed of a line.
 #[derive(Clone, Copy, PartialEq, Eq, Debug)]
@@ -55,6 +57,11 @@ pub struct Opening {
     pub trial: Arc<str>,
     /// A second person looks at every weighing and through the record before a release.
     pub second_check: bool,
+    /// The stock had containers or the like when it was begun, so that what is used must be
+    /// recorded.
+    pub packaging_in_stock: bool,
+    /// The stock had labels when it was begun.
+    pub labels_in_stock: bool,
     /// Rules of recording: 1 as at first; from [`Opening::GATED`] on every entry needs a
     /// name and a release wants each open point accepted.
     pub rules: u32,
@@ -112,8 +119,20 @@ impl Opening {
             note: "".into(),
             trial: "".into(),
             second_check: false,
+            packaging_in_stock: false,
+            labels_in_stock: false,
             rules: Self::GATED,
         }
+    }
+
+    /// Notes what packaging the stock has now.
+    pub fn look_for_packaging(&mut self, lots: &[PackagingLot], usage: &LotUsage) {
+        let there = |labels| {
+            let mut lots = lots.iter().filter(|lot| lot.left(usage) > 0);
+            lots.any(|lot| packaging::is_label(&lot.what) == labels)
+        };
+        self.packaging_in_stock = there(false);
+        self.labels_in_stock = there(true);
     }
 
     /// The variant that is made.

@@ -79,6 +79,13 @@ impl Record {
                     temperature.map_or_else(String::new, |t| format!(", {}", shown_temperature(t)));
                 with(format!("“{text}” done{read}"), remark)
             }
+            Event::Rescaled { masses, reason }
+                if let [(line, mass)] = masses.as_slice()
+                    && self.by_portions(*line) =>
+            {
+                let (name, mass) = (opening.name_of(*line), self.mass_words(Some(*line), *mass));
+                with(format!("{name} finished with {mass}"), reason)
+            }
             Event::Rescaled { masses, reason } => {
                 let total: ExactMass = masses.iter().map(|(_, m)| *m).sum();
                 with(format!("batch made {}", show(total)), reason)

@@ -82,8 +82,25 @@ pub fn csv(sheet: &WeighSheet) -> Result<String, ::csv::Error> {
         check: &check.accept,
         ..Row::default()
     });
+    let adjust = sheet.adjust_words();
+    let adjust = adjust.iter().map(|words| Row {
+        act: "adjust",
+        what: words,
+        ..Row::default()
+    });
+    let code = sheet.heading.code.iter().map(|code| Row {
+        act: "batch code",
+        what: code.as_str(),
+        ..Row::default()
+    });
+    let state = std::iter::once(Row {
+        act: "formula state",
+        what: &sheet.state,
+        ..Row::default()
+    });
+    let foot = adjust.chain(checks).chain(expiry).chain(code).chain(state);
     let mut writer = ::csv::Writer::from_writer(Vec::new());
-    for (i, row) in stops.chain(entries).chain(checks).chain(expiry).enumerate() {
+    for (i, row) in stops.chain(entries).chain(foot).enumerate() {
         writer.serialize(Row {
             number: i + 1,
             ..row
@@ -102,7 +119,8 @@ fn weigh_row<'a>(sheet: &'a WeighSheet, weighing: &'a Weighing) -> Row<'a> {
         resolution,
         why: _, // stands in the recipe, not at the scale
         lots: _,
-        short: _, // what the stock lacks is told in the window and on paper
+        short: _,     // what the stock lacks is told in the window and on paper
+        set_aside: _, // told with what is short
         by_portions: _,
         cautions,
     } = weighing;

@@ -76,7 +76,7 @@ fn write_head(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     for line in &sized.working {
         writeln!(t, "<p class=\"q\">{}</p>", e(line))?;
     }
-    if let Some(caution) = sized.vessel_caution() {
+    for caution in sheet.cautions() {
         writeln!(t, "<p class=\"c\">Caution: {}</p>", e(&caution))?;
     }
     Ok(())
@@ -129,6 +129,7 @@ fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &SheetEntry) -> std::f
                 why: _, // stands in the recipe, not at the scale
                 lots,
                 short: _,
+                set_aside: _, // told with what is short
                 by_portions: _,
                 cautions,
             } = &**w;
@@ -181,9 +182,11 @@ fn write_entry(t: &mut String, sheet: &WeighSheet, entry: &SheetEntry) -> std::f
 /// Checks, readings, and room for yield and decision.
 fn write_foot(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     let e = markup;
+    let adjust = sheet.adjust_words();
+    let adjust = adjust.map_or_else(String::new, |words| format!("<p>{}</p>", e(&words)));
     writeln!(
         t,
-        "<h2>Checks</h2><table><tr><th></th><th>What</th><th>Acceptable</th><th>Found</th></tr>"
+        "<h2>Checks</h2>{adjust}<table><tr><th></th><th>What</th><th>Acceptable</th><th>Found</th></tr>"
     )?;
     for check in &sheet.checks {
         writeln!(

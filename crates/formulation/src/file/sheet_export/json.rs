@@ -47,6 +47,12 @@ struct SheetJson<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     target_ph: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    adjust_ph: Option<String>,
+    #[serde(skip_serializing_if = "<[String]>::is_empty")]
+    packaging_lacks: &'a [String],
+    #[serde(skip_serializing_if = "Option::is_none")]
+    less_than_label: Option<&'a str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     cost: Option<CostJson>,
     notice: &'static str,
 }
@@ -104,6 +110,8 @@ enum EntryJson<'a> {
         lots: Vec<LotJson>,
         #[serde(skip_serializing_if = "Option::is_none")]
         stock_lacks_g: Option<f64>,
+        #[serde(skip_serializing_if = "Vec::is_empty")]
+        not_counted: Vec<SetAsideJson<'a>>,
         #[serde(skip_serializing_if = "Option::is_none")]
         too_small: Option<TooSmallJson<'a>>,
         cautions: Vec<CautionJson<'a>>,
@@ -122,6 +130,13 @@ enum EntryJson<'a> {
         below_c: f64,
         because: &'a str,
     },
+}
+
+#[derive(Serialize)]
+struct SetAsideJson<'a> {
+    lot: String,
+    mass_g: f64,
+    why: &'a str,
 }
 
 #[derive(Serialize)]
@@ -225,6 +240,7 @@ fn entry_json(entry: &SheetEntry) -> EntryJson<'_> {
                 why,
                 lots,
                 short,
+                set_aside,
                 by_portions,
                 cautions,
             } = &**w;
@@ -249,6 +265,14 @@ fn entry_json(entry: &SheetEntry) -> EntryJson<'_> {
                     })
                     .collect(),
                 stock_lacks_g: short.map(ExactMass::as_grams),
+                not_counted: set_aside
+                    .iter()
+                    .map(|s| SetAsideJson {
+                        lot: s.lot.to_string(),
+                        mass_g: s.left.as_grams(),
+                        why: &s.why,
+                    })
+                    .collect(),
                 too_small: planned.too_small.as_ref().map(|t| TooSmallJson {
                     least_g: t.least.as_grams(),
                     reading_error_percent: tidy_percent(t.reading_error),
@@ -363,6 +387,9 @@ pub fn json(sheet: &WeighSheet, cost: Option<&CostSheet>) -> String {
             })
             .collect(),
         target_ph: sheet.target_ph.map(crate::quantity::Ph::value),
+        adjust_ph: sheet.adjust_words(),
+        packaging_lacks: &sheet.packaging.lacking,
+        less_than_label: sized.less_than_label.as_deref(),
         cost: cost.map(cost_json),
         notice: NOTICE,
     };

@@ -63,6 +63,11 @@ fn write_head(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         plain(&sheet.variant),
         sheet.product
     )?;
+    let code = sheet.heading.code.as_ref();
+    let code = code.map_or_else(String::new, |code| {
+        format!(" Batch code {}.", plain(code.as_str()))
+    });
+    writeln!(t, "Formula state {}.{code}\n", plain(&sheet.state))?;
     if let Some(expiry) = &sheet.expiry {
         writeln!(t, "Expiry of the product: {}.\n", plain(expiry))?;
     }
@@ -101,6 +106,7 @@ fn write_ingredients(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                     why,
                     lots: _,
                     short: _,
+                    set_aside: _,   // told with what is short
                     by_portions: _, // among the steps
                     cautions: _,    // at the end
                 } = &**w;
@@ -168,6 +174,10 @@ fn write_steps(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                 }
             }
         }
+    }
+    if let Some(adjust) = sheet.adjust_words() {
+        number += 1;
+        writeln!(t, "{number}. {}", plain(&adjust))?;
     }
     for check in &sheet.checks {
         number += 1;

@@ -38,7 +38,7 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
     for line in &sheet.plan.sized.working {
         writeln!(t, "  {line}")?;
     }
-    if let Some(caution) = sheet.plan.sized.vessel_caution() {
+    for caution in sheet.cautions() {
         writeln!(t, "  Caution: {caution}")?;
     }
     let mut number = 0;
@@ -63,6 +63,7 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
                         why: _, // stands in the recipe, not at the scale
                         lots: _,
                         short: _,
+                        set_aside: _, // told with what is short
                         by_portions: _,
                         cautions,
                     } = &**w;
@@ -112,6 +113,9 @@ fn write_text(t: &mut String, sheet: &WeighSheet) -> std::fmt::Result {
         sheet.shown(sheet.plan.sized.batch, sheet.finest())
     )?;
     writeln!(t, "\nChecks")?;
+    if let Some(adjust) = sheet.adjust_words() {
+        writeln!(t, "  {adjust}")?;
+    }
     for check in &sheet.checks {
         let accept = if check.accept.is_empty() {
             String::new()

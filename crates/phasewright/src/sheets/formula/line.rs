@@ -8,6 +8,7 @@ use formulation::amount::{Measure, typed};
 use formulation::edit::{Edit, GiveWay};
 use formulation::finding::{Finding, StatedField};
 use formulation::formula::{ItemId, Line, Phase};
+use formulation::mass::{ExactMass, MassUnit};
 use formulation::material::Material;
 use formulation::naming::qs::{Qs, quantum_satis};
 use formulation::quantity::in_grams;
@@ -415,10 +416,17 @@ impl Row<'_> {
 
     fn grams(&self, ui: &Ui) {
         let mass = self.view.variant.batch * self.line.percent.fraction().value();
-        let grams = in_grams(mass);
-        let digits = if grams < 1.0 { 3 } else { 1 };
+        let digits = if in_grams(mass) < 1.0 { 3 } else { 1 };
+        // Halves upwards, as on the weigh sheet.
+        let grams = ExactMass::nearest(mass).unwrap_or_default();
+        let grams = grams.in_unit(MassUnit::Gram, digits);
         let rect = Rect::from_x_y_ranges(self.columns.grams, self.top.y_range());
-        text(ui, rect, format!("{grams:.digits$}"), Align::Max);
+        text(
+            ui,
+            rect,
+            format!("{grams:.0$}", digits as usize),
+            Align::Max,
+        );
     }
 
     fn hold(&self, ui: &mut Ui, commands: &mut Vec<Command>) {

@@ -11,7 +11,9 @@ use formulation::cost::{
 use formulation::finding::Level;
 use formulation::quantity::{Currency, Decimal};
 
-use super::{Filled, aside, caution, change_or_remove, choice, entered, field, filled, push};
+use super::{
+    Filled, action, aside, caution, change_or_remove, choice, entered, field, filled, push,
+};
 use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;

@@ -7,10 +7,13 @@ use std::sync::Arc;
 use eframe::egui::{self, Align, Frame, Id, Layout, ScrollArea, Sense, Stroke, TextEdit, Ui, vec2};
 use formulation::amount::measure::{signed, tidy};
 use formulation::amount::typed;
+use formulation::batch::packaging_plan::PackagingPlan;
 use formulation::batch::plan::{PlanRequest, plan};
 use formulation::batch::precaution::{Caution, CautionKind};
 use formulation::batch::record::{Opening, Record};
-use formulation::batch::scale::{BatchSize, SizeRequest, Vessel, density_entered, density_of};
+use formulation::batch::scale::{
+    BatchSize, Filling, SizeRequest, Vessel, density_entered, density_of, read_contents,
+};
 use formulation::batch::weigh_sheet::{
     Heading, NOTICE, SheetEntry, SheetPhase, WeighSheet, Weighing, breaches, cool_words,
     step_facts, weigh_sheet,
@@ -24,7 +27,7 @@ use formulation::file::sheet_export;
 use formulation::file::sheet_pdf::weigh_sheet_pdf;
 use formulation::finding::Level;
 use formulation::formula::{Date, Formula, Variant};
-use formulation::mass::{read_mass, read_volume};
+use formulation::mass::read_mass;
 use formulation::material::MaterialId;
 use formulation::plain_words::sentence;
 use formulation::progress::Progress;
@@ -247,7 +250,7 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
         By::Containers => BatchSize::Containers {
             count: typed::count(&inputs.count, "a number of containers", 1_000_000)
                 .map_err(|e| words(&e))?,
-            volume: read_volume(&inputs.volume, None).map_err(|e| words(&e))?,
+            each: read_contents(&inputs.volume).map_err(|e| words(&e))?,
             head_space: typed::percent(&inputs.head_space).map_err(|e| words(&e))?,
         },
         By::UseUp => {
@@ -296,7 +299,23 @@ fn make(view: &View<'_>, inputs: &Inputs, vessel: Option<Vessel>) -> Result<Weig
     };
     let lots = (!books.stock().lots.is_empty())
         .then(|| (books.stock(), books.usage(), view.state.today()));
-    Ok(weigh_sheet(view.formula, view.variant, plan, heading, lots))
+    let mut sheet = weigh_sheet(view.formula, view.variant, plan, heading, lots);
+    sheet.packaging = packaging(view, sheet.filling.as_ref());
+    Ok(sheet)
+}
+
+/// The packaging for the containers: what the costs of the product name, and what its earlier
+/// batches were packed in.
+fn packaging(view: &View<'_>, filling: Option<&Filling>) -> PackagingPlan {
+    let books = &view.state.books;
+    let product = view.formula.product();
+    let costs = books.workshop().costs_of(product).packaging.iter();
+    let same = |record: &&Record| record.opening().formula.product() == product;
+    let earlier = books.all_records().filter(same);
+    let earlier = earlier.flat_map(|record| record.packaging().iter().map(|p| p.what.as_ref()));
+    let known = costs.map(|p| p.name.as_ref()).chain(earlier);
+    let stock = (books.stock().packaging.as_slice(), books.usage());
+    PackagingPlan::of(stock, known, filling)
 }
 
 /// The materials of the variant, in working order.
@@ -388,7 +407,8 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
         By::Containers => {
             ui.horizontal(|ui| {
                 field(ui, "Containers", &mut inputs.count, 60.0);
-                field(ui, "Volume of one", &mut inputs.volume, 100.0);
+                field(ui, "Volume of one", &mut inputs.volume, 100.0)
+                    .on_hover_text("Or the mass in one, such as 60 g");
             });
             field(ui, "Head space, %", &mut inputs.head_space, 60.0).on_hover_text(
                 "Leave 0 if the volume is the contents; else it is the brimful volume",
@@ -573,8 +593,8 @@ fn papers(
         }
         if ui.button("Markdown recipe…").clicked() {
             let file_name = format!("{}.md", sheet.formula);
-            asked = Some(save("recipe", file_name, |sheet, _, _| {
-                Ok(sheet_export::markdown(sheet).into_bytes())
+            asked = Some(save("recipe", file_name, |sheet, code, _| {
+                Ok(sheet_export::markdown(&headed(sheet, code)?).into_bytes())
             }));
         }
     });
@@ -658,6 +678,10 @@ fn opening(
     let mut opening = Opening::new(code, view.formula, view.variant, &sheet.plan, vessel, unit);
     opening.trial = why.into();
     opening.second_check = view.state.books.workshop().second_check;
+    opening.look_for_packaging(
+        &view.state.books.stock().packaging,
+        view.state.books.usage(),
+    );
     opening
 }
 
@@ -734,7 +758,7 @@ fn show(ui: &mut Ui, sheet: &WeighSheet) {
     for line in &sized.working {
         ui.label(theme::small(ui, line));
     }
-    if let Some(words) = sized.vessel_caution() {
+    for words in sheet.cautions() {
         caution(ui, Level::Caution, words);
     }
     if ui.available_width() < TWO_COLUMNS {
@@ -808,6 +832,11 @@ fn checks(ui: &mut Ui, sheet: &WeighSheet) {
     let columns = Columns::of(ui, sheet);
     ui.add_space(theme::GAP);
     ui.label(theme::strong("Checks"));
+    if let Some(adjust) = sheet.adjust_words() {
+        cell(ui, columns.whole(), Align::Min, |ui| {
+            ui.label(theme::small(ui, adjust));
+        });
+    }
     for check in &sheet.checks {
         ui.horizontal_top(|ui| {
             ui.spacing_mut().item_spacing.x = theme::GAP;
@@ -978,6 +1007,7 @@ fn weigh_row(
         why: _, // stands in the recipe, not at the scale
         lots,
         short: _,
+        set_aside: _, // told with what is short
         by_portions: _,
         cautions,
     } = w;

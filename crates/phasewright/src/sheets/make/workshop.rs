@@ -112,7 +112,6 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool
             None => {}
         }
     });
-    let is_changed = page.changed_scale.is_some();
     let came = came.map(|read| {
         read.map(|scale| {
             let old = page.changed_scale.take();
@@ -124,7 +123,8 @@ fn scales(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> bool
         })
     });
     let taken = outcome(ui, "new scale", &page.scale, came);
-    if taken && is_changed {
+    if taken {
+        // A second click adds no second one.
         page.scale = Default::default();
     }
     taken || changed
@@ -191,7 +191,6 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> boo
             None => {}
         }
     });
-    let is_changed = page.changed_vessel.is_some();
     let came = came.map(|read| {
         read.map(|vessel| {
             let old = page.changed_vessel.take();
@@ -203,7 +202,8 @@ fn vessels(ui: &mut Ui, page: &mut WorkshopPage, workshop: &mut Workshop) -> boo
         })
     });
     let taken = outcome(ui, "new vessel", &page.vessel, came);
-    if taken && is_changed {
+    if taken {
+        // A second click adds no second one.
         page.vessel = Default::default();
     }
     changed |= taken;

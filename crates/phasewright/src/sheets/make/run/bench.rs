@@ -10,7 +10,6 @@ use eframe::egui::{
 };
 use formulation::amount::typed;
 use formulation::batch::record::{Event, LineState, LineStatus, Record, Rescue};
-use formulation::batch::weigh_sheet::at_the_bench;
 use formulation::batch::weighing_scale::read_reading;
 use formulation::batch::work_order::Task;
 use formulation::finding::Level;
@@ -281,15 +280,15 @@ fn weigh(
             ui.label(theme::small(ui, format!("on “{scale}”")));
         });
         cell(left, mind, |ui| {
-            let mind = at_the_bench(&opening.formula, opening.variant(), line.id);
-            let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
+            let mind = super::to_mind(at.record, line.id);
             ScrollArea::vertical().id_salt("mind").show(ui, |ui| {
-                ui.label(theme::strong(mind.join(" · ")).size(read * 0.85));
+                ui.label(theme::strong(mind).size(read * 0.85));
             });
         });
         cell(left, ENTRY + if low { 46.0 } else { 74.0 }, |ui| {
             if locked {
-                locked_ui(ui, at, line.id, page);
+                let over = status.state == LineState::Over;
+                locked_ui(ui, at, (place, line.id, over), page);
             } else {
                 entry(ui, at, (place, line, missing), page);
             }
@@ -308,7 +307,12 @@ fn weigh(
     });
 }
 
-fn locked_ui(ui: &mut Ui, at: At<'_>, line: ItemId, page: &mut RunPage) {
+fn locked_ui(
+    ui: &mut Ui,
+    at: At<'_>,
+    (place, line, over): (usize, ItemId, bool),
+    page: &mut RunPage,
+) {
     let standing = at.record.portions().iter().rev().filter(|p| !p.struck);
     let last = standing.filter(|p| p.line == Some(line)).map(|p| p.entry);
     ui.horizontal(|ui| {
@@ -323,18 +327,44 @@ fn locked_ui(ui: &mut Ui, at: At<'_>, line: ItemId, page: &mut RunPage) {
             log::begin(at, page, entry);
         }
     });
-    if at.record.opening().second_check {
-        if let Some(who) = at.record.line_checked_by(line) {
-            ui.label(theme::small(ui, format!("checked by {who}")));
-        } else {
-            let check = Button::new("Checked by a second person");
-            if ui.add_sized([260.0, ENTRY], check).clicked() {
-                let line = Some(line);
-                page.send(at, Form::Plain, Event::Checked { line });
-            }
+    let mut go_on = false;
+    ui.horizontal(|ui| {
+        if over {
+            go_on = accept(ui, place, page);
         }
+        if at.record.opening().second_check {
+            second_person(ui, at, line, page);
+        }
+    });
+    if go_on {
+        page.go_to(None);
+        return;
     }
     page.problem_ui(ui, &Form::Plain);
+}
+
+/// Goes on after too much was weighed: the mass is recorded, and stands as a point before the
+/// release with what was asked for.
+fn accept(ui: &mut Ui, place: usize, page: &mut RunPage) -> bool {
+    let accept = Button::new("Accept it and go on");
+    let accept = ui.add_sized([190.0, ENTRY], accept).on_hover_text(
+        "The mass stays as it was weighed and is a point before the release; Return or F9",
+    );
+    page.bench.take_cursor(&accept, place);
+    accept.clicked() || switch(ui, page)
+}
+
+/// Who checked a weighing, or the button to say so.
+fn second_person(ui: &mut Ui, at: At<'_>, line: ItemId, page: &mut RunPage) {
+    if let Some(who) = at.record.line_checked_by(line) {
+        ui.label(theme::small(ui, format!("checked by {who}")));
+        return;
+    }
+    let check = Button::new("Checked by a second person");
+    if ui.add_sized([230.0, ENTRY], check).clicked() {
+        let line = Some(line);
+        page.send(at, Form::Plain, Event::Checked { line });
+    }
 }
 
 /// Whether the key of a foot switch went down, and nothing is asked that it cannot answer.
@@ -351,6 +381,8 @@ fn entry(
     let form = Form::Line(line.id);
     let unit = at.record.opening().unit;
     let mut ready = switch(ui, page);
+    let by_portions = at.record.by_portions(line.id);
+    let mut enough = by_portions && page.stopped.is_none() && ui.input(|i| i.key_pressed(Key::F8));
     page.bench.keep_typed(ui, at.record, place);
     ui.horizontal(|ui| {
         let field = TextEdit::singleline(&mut page.bench.typed)
@@ -390,10 +422,22 @@ fn entry(
     });
     ui.horizontal(|ui| {
         let label = ui.label(theme::small(ui, "Remark"));
-        ui.add(TextEdit::singleline(&mut page.bench.remark).desired_width(250.0))
+        // The same for every line, so that nothing moves where one can be enough.
+        ui.add(TextEdit::singleline(&mut page.bench.remark).desired_width(160.0))
             .labelled_by(label.id);
+        if by_portions {
+            enough |= ui
+                .add_sized([200.0, 30.0], Button::new("Enough: the target is met"))
+                .on_hover_text("Nothing more is added; what was really added counts; F8")
+                .clicked();
+        }
     });
     page.problem_ui(ui, &form);
+    if enough {
+        let typed = page.bench.typed.clone();
+        stop::enough(at, page, line, &typed);
+        return;
+    }
     if !ready {
         return;
     }
@@ -585,7 +629,7 @@ fn work(
                 temperature,
                 remark: page.bench.remark.trim().into(),
             };
-            page.send(at, form, event);
+            stop::work(at, page, form, event);
         }
         Err(words) => {
             page.refuse(form, words.to_string());

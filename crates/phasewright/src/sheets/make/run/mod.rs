@@ -18,7 +18,7 @@ use formulation::batch::figures::figures;
 use formulation::batch::record::{
     Decision, Entry, Event, Identity, Quality, Record, gate as release_gate,
 };
-use formulation::batch::weigh_sheet::at_the_bench;
+use formulation::batch::weigh_sheet::{IN_PORTIONS, at_the_bench};
 use formulation::batch::work_order::{Task, tasks};
 use formulation::batch_code::BatchCode;
 use formulation::evaluation::evaluate;
@@ -542,6 +542,19 @@ fn readings_of(view: &View<'_>, record: &Record) -> Vec<(String, String)> {
     )
 }
 
+/// How a line goes in where it does not go in at once, and what to mind at it.
+fn to_mind(record: &Record, line: ItemId) -> String {
+    let opening = record.opening();
+    let manner = record.by_portions(line).then(|| IN_PORTIONS.to_owned());
+    let mind = at_the_bench(&opening.formula, opening.variant(), line);
+    let mind = mind.iter().map(ToString::to_string);
+    manner
+        .into_iter()
+        .chain(mind)
+        .collect::<Vec<_>>()
+        .join(" · ")
+}
+
 /// What a task asks for, and what to mind at it.
 fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
     let opening = record.opening();
@@ -554,15 +567,13 @@ fn task_words(record: &Record, task: &Task<'_>) -> (String, String) {
             let to_weigh = opening.lines.iter().find(|l| l.line == line.id);
             let step = opening.resolution(to_weigh.map_or(0, |l| l.scale));
             let missing = (status.planned - status.actual).max(ExactMass::ZERO);
-            let mind = at_the_bench(&opening.formula, opening.variant(), line.id);
-            let mind: Vec<String> = mind.iter().map(ToString::to_string).collect();
             let words = format!(
                 "Phase {}: weigh {} of {}",
                 phase.letter,
                 shown(missing, step, opening.unit),
                 opening.name_of(line.id)
             );
-            (words, mind.join(" · "))
+            (words, to_mind(record, line.id))
         }
         Task::Work { phase, step, .. } => {
             let asked = step.temperature.map_or_else(String::new, |t| {

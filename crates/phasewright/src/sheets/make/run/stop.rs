@@ -92,6 +92,34 @@ pub fn weigh(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
     record(at, page, form, event);
 }
 
+/// Records a step as done, or asks first where the temperature read is off from what is asked for.
+pub fn work(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
+    if page.doubted.as_ref() != Some(&event)
+        && let Some(words) = at.record.temperature_doubt(&event)
+    {
+        page.doubted = Some(event);
+        let again = "Read the thermometer again; if it is so, record it once more";
+        page.refuse(form, format!("{words}. {again}"));
+        page.bench.ask_again();
+        return;
+    }
+    page.send(at, form, event);
+}
+
+/// Finishes a line that goes in little by little with what was really added.
+pub fn enough(at: At<'_>, page: &mut RunPage, line: &Line, typed: &str) {
+    let form = Form::Line(line.id);
+    if !typed.trim().is_empty() {
+        page.refuse(
+            form,
+            "Record the mass that is typed first, or empty its field",
+        );
+        page.bench.ask_again();
+    } else if let Some(event) = at.record.enough(line.id) {
+        page.send(at, form, event);
+    }
+}
+
 /// Records an entry, or asks for the reason where something speaks against its lot.
 pub fn record(at: At<'_>, page: &mut RunPage, form: Form, event: Event) {
     let books = &at.view.state.books;
@@ -124,7 +152,10 @@ pub fn ui(ui: &mut Ui, at: At<'_>, page: &mut RunPage) {
                 "It can be taken all the same with a reason. That stays an open point of the record until somebody accepts it.",
             );
             let reason = field(ui, "Reason for taking it", &mut stopped.reason, 400.0);
-            if !stopped.focused {
+            // The click that brought it up would take the cursor away again.
+            if ui.input(|i| i.pointer.any_click()) {
+                ui.ctx().request_repaint();
+            } else if !stopped.focused {
                 reason.request_focus();
                 stopped.focused = reason.has_focus();
             }

@@ -5,7 +5,10 @@ use eframe::egui::{
 };
 use formulation::amount::measure::signed;
 use formulation::amount::typed;
-use formulation::batch::record::{Event, LineState, LineStatus, Portion, Record, Rescue};
+use formulation::batch::record::{
+    Event, LineState, LineStatus, Portion, Record, Rescue, reading_off,
+};
+use formulation::batch::weigh_sheet::IN_PORTIONS;
 use formulation::batch::weighing_scale::read_reading;
 use formulation::batch::work_order::Task;
 use formulation::finding::Level;
@@ -99,6 +102,11 @@ pub fn ui(ui: &mut Ui, at: At<'_>, tasks: &[Task<'_>], page: &mut RunPage) {
                 "Lot",
                 "Remark",
             ] {
+                // Nothing is entered in a closed record.
+                let entered = matches!(head, "From the scale" | "Lot" | "Remark");
+                if entered && at.record.is_closed() {
+                    continue;
+                }
                 let text = theme::small(ui, head);
                 if matches!(head, "To weigh" | "Weighed") {
                     mass_cell(ui, text);
@@ -252,6 +260,7 @@ fn open_line(
     let enter = ui.input(|i| i.key_pressed(Key::Enter));
     let mut entered = enter && (weight.lost_focus() || lot.lost_focus());
     let mut ready = entered;
+    let mut enough = false;
     ui.horizontal(|ui| {
         let remark = ui
             .add(TextEdit::singleline(&mut typed.remark).desired_width(86.0))
@@ -262,7 +271,21 @@ fn open_line(
             .button("Record")
             .on_hover_text(format!("Record this weighing of {name}"))
             .clicked();
+        if at.record.by_portions(line.id) {
+            enough = ui
+                .button("Enough")
+                .accessible_name(format!("Enough of {name}: the target is met"))
+                .on_hover_text(format!(
+                    "{IN_PORTIONS} The target is met: no more of {name} is needed"
+                ))
+                .clicked();
+        }
     });
+    if enough {
+        let typed = typed.mass.clone();
+        stop::enough(at, page, line, &typed);
+        return;
+    }
     if ready {
         let lot = if typed.lot.trim().is_empty() {
             &proposed
@@ -289,18 +312,29 @@ fn working(ui: &mut Ui, at: At<'_>, step: &Step, done: bool, width: f32, page: &
     let record = at.record;
     wrapped(ui, width, |ui| {
         ui.label(step.text.as_ref());
-        if !step.check.is_empty() {
-            ui.label(theme::small(ui, format!("check: {}", step.check)));
+        let minutes = step.minutes.map(|m| format!("{m} min"));
+        let check = (!step.check.is_empty()).then(|| format!("check: {}", step.check));
+        let beside: Vec<String> = minutes.into_iter().chain(check).collect();
+        if !beside.is_empty() {
+            ui.label(theme::small(ui, beside.join(" · ")));
         }
     });
     let degrees = step.temperature.map(typed::shown_temperature);
-    let minutes = step.minutes.map(|m| format!("{m} min"));
-    for words in [degrees, minutes] {
-        mass_cell(ui, words.unwrap_or_default().into());
-    }
+    mass_cell(ui, degrees.unwrap_or_default().into());
+    let read = record.read_at(step.id);
+    let degrees = read.map(typed::shown_temperature);
+    mass_cell(ui, theme::strong(degrees.unwrap_or_default()));
     let faint = theme::palette(ui).faint_ink;
     if done {
-        ui.label("done");
+        match read.and_then(|read| reading_off(step, read)) {
+            Some(off) => {
+                let colour = theme::palette(ui).level(Level::Caution);
+                ui.colored_label(colour, "done, off").on_hover_text(off);
+            }
+            None => {
+                ui.label("done");
+            }
+        }
         return;
     }
     ui.colored_label(faint, "to do");
@@ -340,7 +374,7 @@ fn working(ui: &mut Ui, at: At<'_>, step: &Step, done: bool, width: f32, page: &
                     temperature,
                     remark,
                 };
-                page.send(at, form, event);
+                stop::work(at, page, form, event);
             }
         }
     }

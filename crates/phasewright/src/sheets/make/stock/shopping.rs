@@ -5,14 +5,17 @@ use std::sync::Arc;
 
 use eframe::egui::{Grid, Ui};
 use formulation::amount::typed;
+use formulation::batch::packaging_plan::{PackagingPlan, pieces_lacking};
 use formulation::batch::weigh_sheet::WeighSheet;
 use formulation::file::shopping_export;
-use formulation::mass::ExactMass;
+use formulation::finding::Level;
+use formulation::mass::{ExactMass, MassUnit};
 use formulation::material::MaterialId;
-use formulation::stock::{Purchase, sum_needs};
+use formulation::plain_words::sentence;
+use formulation::stock::{Purchase, set_aside_words, sum_needs};
 
 use crate::command::{Command, Making};
-use crate::sheets::make::{MOST_COUNTED, action, field, name_of};
+use crate::sheets::make::{MOST_COUNTED, action, caution, field, name_of};
 use crate::state::View;
 use crate::theme;
 
@@ -22,6 +25,17 @@ struct Planned {
     batch: ExactMass,
     count: u32,
     needs: BTreeMap<MaterialId, ExactMass>,
+    packaging: PackagingPlan,
+    containers: u32,
+}
+
+impl Planned {
+    /// Kinds of packaging and how many pieces all batches take.
+    fn pieces(&self) -> impl Iterator<Item = (&str, u64)> {
+        let each = u64::from(self.containers) * u64::from(self.count);
+        let kinds = self.packaging.kinds.iter();
+        kinds.map(move |kind| (kind.as_ref(), each))
+    }
 }
 
 /// What the part keeps between frames.
@@ -55,6 +69,8 @@ pub fn ui(
             batch: sheet.plan.sized.batch,
             count: typed::count(&page.batches, "a number of batches", MOST_COUNTED).ok()?,
             needs: sheet.plan.needs(),
+            packaging: sheet.packaging.clone(),
+            containers: sheet.filling.map_or(0, |f| f.count),
         })
     });
     let add = plan_more(ui, page);
@@ -70,6 +86,10 @@ pub fn ui(
         (_, false) => page.planned.iter().map(|p| (&p.needs, p.count)).collect(),
     };
     let needs = sum_needs(list);
+    let lacking = pieces(view, page, current.as_ref());
+    for words in &lacking {
+        caution(ui, Level::Caution, sentence(words));
+    }
     if add {
         page.planned.extend(current);
     }
@@ -77,7 +97,11 @@ pub fn ui(
     let stock = books.stock();
     let list = stock.shopping_list(&needs, books.usage(), view.state.today());
     if list.is_empty() {
-        ui.label("The stock covers it.");
+        ui.label(if lacking.is_empty() {
+            "The stock covers it."
+        } else {
+            "The stock covers the raw materials."
+        });
         return;
     }
     if ui.button("Save the list…").clicked() {
@@ -90,6 +114,22 @@ pub fn ui(
         )));
     }
     table(ui, view, &list);
+}
+
+/// What there is too little of for the containers, in words.
+fn pieces(view: &View<'_>, page: &ShoppingPage, current: Option<&Planned>) -> Vec<String> {
+    let books = &view.state.books;
+    let stock = (books.stock().packaging.as_slice(), books.usage());
+    if page.planned.is_empty() {
+        let Some(current) = current else {
+            return Vec::new();
+        };
+        if current.packaging.kinds.is_empty() {
+            return current.packaging.lacking.clone();
+        }
+        return pieces_lacking(stock, current.pieces());
+    }
+    pieces_lacking(stock, page.planned.iter().flat_map(Planned::pieces))
 }
 
 /// The batches that are planned, each with a button that takes it off.
@@ -152,7 +192,14 @@ fn table(ui: &mut Ui, view: &View<'_>, list: &[Purchase]) {
             for purchase in list {
                 ui.label(name_of(view, &purchase.material));
                 ui.label(format!("{} g", purchase.need));
-                ui.label(format!("{} g", purchase.in_stock));
+                ui.vertical(|ui| {
+                    ui.label(format!("{} g", purchase.in_stock));
+                    let gram = ExactMass::from_femtograms(10_000_000_000_000);
+                    let aside = set_aside_words(&purchase.set_aside, gram, MassUnit::Gram);
+                    if let Some(words) = aside {
+                        ui.label(theme::small(ui, words));
+                    }
+                });
                 ui.label(format!("{} g", purchase.lacking));
                 ui.label(packs(view, purchase));
                 ui.label(
