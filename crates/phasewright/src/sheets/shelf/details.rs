@@ -491,7 +491,12 @@ fn history(ui: &mut Ui, view: &View<'_>, material: &Arc<Material>, commands: &mu
                             ),
                         );
                     }
-                    if before != material && ui.small_button("Back to this state").clicked() {
+                    if before != material
+                        && ui
+                            .small_button("Back to this state")
+                            .accessible_name(format!("Back to this state, before {}", change.at))
+                            .clicked()
+                    {
                         commands.push(Command::EditShelf(vec![ShelfEdit::Put(Arc::clone(before))]));
                     }
                 });

@@ -224,7 +224,9 @@ fn conflicts(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                     if choice == Resolve::Both && conflict.lot().is_some() {
                         continue;
                     }
-                    if ui.button(capital(choice.label())).clicked() {
+                    let word = capital(choice.label());
+                    let name = format!("{word}: {what}");
+                    if ui.button(word).accessible_name(name).clicked() {
                         let edits = settle(conflict, choice, view.state.shelf());
                         commands.push(Command::SettleConflict(Box::new(conflict.clone()), edits));
                     }
