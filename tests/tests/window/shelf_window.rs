@@ -357,7 +357,7 @@ fn a_certificate_is_shown_and_changed_as_a_whole() {
     type_into(&mut harness, "Lot", "L78");
     press(&mut harness, "Keep");
     let own = harness.state().state().makers_shelf().own();
-    let lots: Vec<&str> = own.lots.keys().map(|lot| lot.as_str()).collect();
+    let lots: Vec<&str> = own.lots.keys().map(LotId::as_str).collect();
     assert_eq!(lots, ["L78"]);
     let said: Vec<&str> = own.history.iter().map(|c| c.what.as_ref()).collect();
     let told = "changed the certificate of lot L77: pH 5.1 then, 5.4 now";
