@@ -16,7 +16,7 @@ use formulation::own_shelf::{Attachment, ShelfEdit};
 use super::editor::Editor;
 use super::lots::{LotForm, lots};
 use super::usage::SavedFormulas;
-use super::{Ask, capital};
+use super::{Ask, capital, line, section};
 use crate::command::{Command, Export, Pick};
 use crate::state::View;
 use crate::theme;
@@ -59,15 +59,6 @@ pub fn ui(
         files(ui, view, details, material, commands);
         history(ui, view, material, commands);
     });
-}
-
-pub(super) fn section(ui: &mut Ui, title: &str) {
-    ui.add_space(theme::TIGHT);
-    ui.label(theme::strong(title));
-}
-
-pub(super) fn line(ui: &mut Ui, text: String) {
-    ui.add(egui::Label::new(theme::small(ui, text)).wrap());
 }
 
 fn actions(

@@ -299,6 +299,17 @@ fn folder_question(
     sheet.folder_asked = open && !is_left(&modal);
 }
 
+/// The title of a part of the details.
+fn section(ui: &mut Ui, title: &str) {
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong(title));
+}
+
+/// Small words of the details.
+fn line(ui: &mut Ui, text: String) {
+    ui.add(egui::Label::new(theme::small(ui, text)).wrap());
+}
+
 /// The first letter made a capital.
 fn capital(text: &str) -> String {
     let mut letters = text.chars();
