@@ -53,8 +53,10 @@ pub fn words_of(values: &LotValues) -> String {
 /// Every value that differs, from the earlier state to the later one.
 pub fn lot_changes(before: &LotValues, after: &LotValues) -> Vec<MaterialChange> {
     let (was, is) = (stated_of(before), stated_of(after));
+    // Most are names of substances.
+    let is_same = |one: &str, other: &str| Inci::from(one).is(other);
     let of = |all: &[(String, String)], name: &str| {
-        let found = all.iter().find(|(n, _)| n.eq_ignore_ascii_case(name));
+        let found = all.iter().find(|(n, _)| is_same(n, name));
         stated(found.map_or_else(String::new, |(_, value)| value.clone()))
     };
     let mut changes = Vec::new();
@@ -67,7 +69,7 @@ pub fn lot_changes(before: &LotValues, after: &LotValues) -> Vec<MaterialChange>
     }
     let new = is
         .iter()
-        .filter(|(n, _)| was.iter().all(|(w, _)| !w.eq_ignore_ascii_case(n)));
+        .filter(|(n, _)| was.iter().all(|(w, _)| !is_same(w, n)));
     for (name, _) in was.iter().chain(new) {
         let (before, after) = (of(&was, name), of(&is, name));
         if before != after {

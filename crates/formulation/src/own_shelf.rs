@@ -161,7 +161,8 @@ impl OwnShelf {
                     Some(before) if before == values => return,
                     Some(before) => {
                         let changes = lot_changes(before, values);
-                        let words: Vec<String> = changes.iter().map(|c| c.words()).collect();
+                        let words: Vec<String> =
+                            changes.iter().map(MaterialChange::words).collect();
                         format!("changed the certificate of lot {lot}: {}", words.join("; "))
                     }
                     None => format!(
@@ -251,9 +252,9 @@ pub enum Sides {
         /// The lot.
         lot: LotId,
         /// With the disputed values of our side.
-        ours: Option<LotValues>,
+        ours: Option<Box<LotValues>>,
         /// With the disputed values of the other side.
-        theirs: Option<LotValues>,
+        theirs: Option<Box<LotValues>>,
     },
 }
 
@@ -425,22 +426,19 @@ fn merged_lots(
                 _ => (o.cloned(), t.cloned(), false),
             };
             if !agreed && let Some(one) = here.as_ref().or(there.as_ref()) {
-                let differences = match (&here, &there) {
-                    (Some(here), Some(there)) => lot_changes(there, here),
-                    _ => {
-                        let words = |side: &Option<LotValues>| {
-                            side.as_ref()
-                                .map_or_else(|| "taken away".to_owned(), words_of)
-                        };
-                        vec![MaterialChange {
-                            field: format!("certificate of lot {lot}"),
-                            before: words(&there),
-                            after: words(&here),
-                        }]
-                    }
+                let words = |side: Option<&LotValues>| {
+                    side.map_or_else(|| "taken away".to_owned(), words_of)
                 };
-                let other = there.as_ref();
-                let state = other.map_or_else(|| "taken away".to_owned(), words_of);
+                let state = words(there.as_ref());
+                let differences = if let (Some(here), Some(there)) = (&here, &there) {
+                    lot_changes(there, here)
+                } else {
+                    vec![MaterialChange {
+                        field: format!("certificate of lot {lot}"),
+                        before: state.clone(),
+                        after: words(here.as_ref()),
+                    }]
+                };
                 let what = format!(
                     "the certificate of lot {lot} was changed elsewhere at the same time; the other state: {state}"
                 );
@@ -457,8 +455,8 @@ fn merged_lots(
                     differences,
                     sides: Sides::Lot {
                         lot: lot.clone(),
-                        ours: here.clone(),
-                        theirs: there,
+                        ours: here.clone().map(Box::new),
+                        theirs: there.map(Box::new),
                     },
                 });
             }

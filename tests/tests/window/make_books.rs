@@ -1,8 +1,4 @@
 //! What the books of the workshop hold, entered and changed through the accessibility tree.
-#![expect(
-    clippy::unwrap_used,
-    reason = "a helper of tests fails the test by panicking"
-)]
 
 use acceptance::window::{Look, picture, type_into};
 use egui_kittest::Harness;

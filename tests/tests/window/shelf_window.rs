@@ -5,6 +5,7 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use formulation::batch::workshop::Workshop;
 
+use formulation::lot_values::LotValues;
 use formulation::mass::read_mass;
 use formulation::material::{
     Alkalinity, Basis, Charge, Class, Coverage, Figures, FragranceLevel, Hazard, Material,
@@ -13,7 +14,7 @@ use formulation::material::{
 };
 use formulation::material_draft::{AlkalinityDraft, DraftField, MaterialDraft, UseDraft};
 use formulation::own_shelf::ShelfEdit;
-use formulation::quantity::{Currency, Percent, PhRange};
+use formulation::quantity::{Currency, Percent, Ph, PhRange};
 use formulation::shelf::built_in;
 use formulation::stock::{Lot, LotId, Stock};
 use phasewright::app::Bench;
@@ -394,7 +395,7 @@ fn a_certificate_is_shown_and_changed_as_a_whole() {
     type_into(&mut harness, "Lot", "L78");
     press(&mut harness, "Keep");
     let own = harness.state().state().makers_shelf().own();
-    let lots: Vec<&str> = own.lots.keys().map(|lot| lot.as_str()).collect();
+    let lots: Vec<&str> = own.lots.keys().map(LotId::as_str).collect();
     assert_eq!(lots, ["L78"]);
     let said: Vec<&str> = own.history.iter().map(|c| c.what.as_ref()).collect();
     let told = "changed the certificate of lot L77: pH 5.1 then, 5.4 now";
@@ -415,6 +416,60 @@ fn a_certificate_is_shown_and_changed_as_a_whole() {
     press(&mut harness, "Take the file Data sheet away");
     let own = harness.state().state().makers_shelf().own();
     assert!(own.attachments.is_empty());
+}
+
+/// Two windows that change one value of one certificate: both are told, and one is chosen.
+#[test]
+fn a_certificate_changed_in_two_windows_is_told() {
+    let folder = tempfile::tempdir().unwrap();
+    let betaine = "Cocamidopropyl betaine solution 30 %";
+    let id = MaterialId::from_name(betaine);
+    let certificate = |ph: f64, name: &str| {
+        ShelfEdit::PutLot(LotValues {
+            lot: LotId::new("L77").unwrap(),
+            material: id.clone(),
+            shares: Vec::new(),
+            density: None,
+            ph: Ph::new(ph),
+            base_mmol_per_gram: None,
+            certificate: name.into(),
+        })
+    };
+    let push = |harness: &mut Harness<'_, Bench>, command: Command| {
+        harness.state_mut().push(command);
+        harness.run();
+        harness.run();
+    };
+    let window = || {
+        let mut harness = shelf(Look::USUAL);
+        push(&mut harness, Command::MoveShelf(folder.path().to_owned()));
+        harness
+    };
+    let mut one = window();
+    push(&mut one, Command::EditShelf(vec![certificate(5.0, "")]));
+    let (before, mut two) = (one.state().state().makers_shelf().own().clone(), window());
+    assert_eq!(two.state().state().makers_shelf().own().lots, before.lots);
+    push(&mut one, Command::EditShelf(vec![certificate(5.2, "")]));
+    push(
+        &mut two,
+        Command::EditShelf(vec![certificate(5.4, "CoA 3")]),
+    );
+    let conflict = format!("The certificate of lot L77 of “{betaine}”");
+    let words = format!("{conflict} was changed here and in another window");
+    two.get_by_label(&words);
+    two.get_by_label("pH: there 5.2, here 5.4");
+    picture(&mut two, "shelf_certificate_conflict");
+    two.get_by_label(&format!("Take the other: {conflict}"))
+        .click_accesskit();
+    two.run();
+    two.run();
+    assert!(two.query_by_label(&words).is_none());
+    let own = two.state().state().makers_shelf().own();
+    let kept = own.lots_of(&id).next().unwrap();
+    assert_eq!(
+        (kept.ph, kept.certificate.as_ref()),
+        (Ph::new(5.2), "CoA 3")
+    );
 }
 
 /// A table whose second material stands twice and has no strength, without the kind of the

@@ -218,7 +218,7 @@ pub fn settle(conflict: &Conflict, choice: Resolve, present: &Shelf) -> Vec<Shel
                 None => ShelfEdit::Remove(conflict.material.clone()),
             },
             Sides::Lot { lot, theirs, .. } => match theirs {
-                Some(theirs) => ShelfEdit::PutLot(theirs.clone()),
+                Some(theirs) => ShelfEdit::PutLot((**theirs).clone()),
                 None => ShelfEdit::RemoveLot(lot.clone()),
             },
         }],

@@ -425,12 +425,8 @@ fn size_fields(ui: &mut Ui, view: &View<'_>, inputs: &mut Inputs) {
                 |i| all.get(i).map_or_else(String::new, |(_, n)| n.to_string()),
                 220.0,
             );
-            field(
-                ui,
-                "How much there is, with its unit",
-                &mut inputs.available,
-                120.0,
-            );
+            let words = "How much there is, with its unit";
+            field(ui, words, &mut inputs.available, 120.0);
             if let Some((id, _)) = all.get(inputs.material) {
                 let books = &view.state.books;
                 let left = books.stock().usable(id, books.usage(), view.state.today());

@@ -16,7 +16,7 @@ use formulation::own_shelf::{Attachment, ShelfEdit};
 use super::editor::Editor;
 use super::lots::{LotForm, lots};
 use super::usage::SavedFormulas;
-use super::{Ask, capital};
+use super::{Ask, capital, line, section};
 use crate::command::{Command, Export, Pick};
 use crate::state::View;
 use crate::theme;
@@ -59,15 +59,6 @@ pub fn ui(
         files(ui, view, details, material, commands);
         history(ui, view, material, commands);
     });
-}
-
-pub(super) fn section(ui: &mut Ui, title: &str) {
-    ui.add_space(theme::TIGHT);
-    ui.label(theme::strong(title));
-}
-
-pub(super) fn line(ui: &mut Ui, text: String) {
-    ui.add(egui::Label::new(theme::small(ui, text)).wrap());
 }
 
 fn actions(
@@ -491,7 +482,12 @@ fn history(ui: &mut Ui, view: &View<'_>, material: &Arc<Material>, commands: &mu
                             ),
                         );
                     }
-                    if before != material && ui.small_button("Back to this state").clicked() {
+                    if before != material
+                        && ui
+                            .small_button("Back to this state")
+                            .accessible_name(format!("Back to this state, before {}", change.at))
+                            .clicked()
+                    {
                         commands.push(Command::EditShelf(vec![ShelfEdit::Put(Arc::clone(before))]));
                     }
                 });

@@ -13,7 +13,7 @@ use formulation::own_shelf::{OwnShelf, ShelfEdit};
 use formulation::quantity::MassFraction;
 use formulation::stock::LotId;
 
-use super::details::{line, section};
+use super::{line, section};
 use crate::command::Command;
 use crate::state::View;
 use crate::theme;

@@ -224,7 +224,9 @@ fn conflicts(ui: &mut Ui, view: &View<'_>, commands: &mut Vec<Command>) {
                     if choice == Resolve::Both && conflict.lot().is_some() {
                         continue;
                     }
-                    if ui.button(capital(choice.label())).clicked() {
+                    let word = capital(choice.label());
+                    let name = format!("{word}: {what}");
+                    if ui.button(word).accessible_name(name).clicked() {
                         let edits = settle(conflict, choice, view.state.shelf());
                         commands.push(Command::SettleConflict(Box::new(conflict.clone()), edits));
                     }
@@ -295,6 +297,17 @@ fn folder_question(
         });
     });
     sheet.folder_asked = open && !is_left(&modal);
+}
+
+/// The title of a part of the details.
+fn section(ui: &mut Ui, title: &str) {
+    ui.add_space(theme::TIGHT);
+    ui.label(theme::strong(title));
+}
+
+/// Small words of the details.
+fn line(ui: &mut Ui, text: String) {
+    ui.add(egui::Label::new(theme::small(ui, text)).wrap());
 }
 
 /// The first letter made a capital.
