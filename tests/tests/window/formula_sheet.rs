@@ -915,7 +915,7 @@ fn a_finding_leads_to_its_entry_in_words() {
     formula.variants = vec![variant.into()];
     let mut harness = bench(Look::USUAL, state(built_in().clone(), formula));
     harness.run();
-    harness.get_by_label("Source: EU V/1").click();
+    harness.get_by_label_contains("Source: EU V/1: ").click();
     harness.run();
     harness.get_by_label("EU V/1").click();
     harness.run();
@@ -956,13 +956,21 @@ fn rules_of_ones_own_are_added_and_taken_out() {
     std::fs::write(&path, rules("0.1")).unwrap();
     let mut harness = gel_window(false);
     harness.run();
-    assert!(harness.query_by_label("Source: Shop 1").is_none());
+    assert!(
+        harness
+            .query_by_label_contains("Source: Shop 1: ")
+            .is_none()
+    );
     harness.state_mut().push(Command::AddRules(path.clone()));
     harness.run();
-    harness.get_by_label("Source: Shop 1");
+    harness.get_by_label_contains("Source: Shop 1: ");
     harness.state_mut().push(Command::RemoveRules(path.clone()));
     harness.run();
-    assert!(harness.query_by_label("Source: Shop 1").is_none());
+    assert!(
+        harness
+            .query_by_label_contains("Source: Shop 1: ")
+            .is_none()
+    );
     // A broken file is told and changes nothing.
     std::fs::write(&path, rules("500")).unwrap();
     harness.state_mut().push(Command::AddRules(path));

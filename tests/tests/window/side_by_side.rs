@@ -380,7 +380,7 @@ fn everything_is_carried_across() {
     let side = |i: usize| Compared::new(f, &f.variants[i]);
     assert!(same_content(side(0), side(1)));
     assert_eq!(&*f.variants[1].name, "Milder");
-    harness.get_by_label("Nothing differs");
+    harness.get_by_label("Nothing differs but notes, see Change note");
 }
 
 #[test]
@@ -632,4 +632,75 @@ fn two_copies_of_a_file_are_merged() {
     // What still differs is the name; a second press takes no variant in again.
     merge(&mut harness);
     assert_eq!(formula(&harness).variants.len(), 3);
+}
+
+/// What differs in the whole can be told apart by its buttons alone.
+#[test]
+fn what_is_carried_across_is_named() {
+    let mut harness = window(Look::USUAL);
+    for edit in [
+        Edit::SetBatch(formulation::quantity::grams(480.0)),
+        Edit::SetTargetPh(formulation::quantity::Ph::new(4.7)),
+    ] {
+        harness.state_mut().push(Command::Edit(edit));
+        harness.run();
+    }
+    for name in [
+        "Carry the batch to the left",
+        "Carry the pH aimed at to the left",
+    ] {
+        assert_eq!(harness.query_all_by_label(name).count(), 1, "{name}");
+    }
+    assert_eq!(harness.query_all_by_label_contains("Carry this").count(), 0);
+}
+
+/// The merge tells both texts of a note, has a variant that is no longer used chosen, and says
+/// afterwards what it took over.
+#[test]
+fn a_merge_tells_of_notes_and_of_variants_no_longer_used() {
+    let mut harness = window(Look::USUAL);
+    let mine = two_variants();
+    let mut theirs = mine.clone();
+    theirs.notes = "from the laptop".into();
+    let other = theirs.variants[0].id;
+    theirs = apply(&theirs, other, &Edit::SetArchived(true))
+        .unwrap()
+        .formula;
+    let noted = Edit::SetVariantNote("for very dry skin".into());
+    theirs = edited(&theirs, &noted);
+    let state = harness.state_mut().state_mut();
+    let first = state.current().id;
+    state.current_mut().set_unsaved();
+    state.add(theirs.into(), None);
+    state.show(first);
+    harness.run();
+    harness.get_by_label("Merge").click();
+    harness.run();
+    for told in [
+        "The formula's notes: nothing → “from the laptop”",
+        "The variant's note: “for dry skin” → “for very dry skin”",
+        "No longer used: no → yes",
+    ] {
+        assert!(harness.query_by_label_contains(told).is_some(), "{told}");
+    }
+    // Only the variant of another note can stand beside its twin.
+    let offered = |harness: &Harness<'_, Bench>, name: &str| {
+        let all = harness.query_all_by_role_and_label(egui::Role::RadioButton, name);
+        all.count()
+    };
+    assert_eq!(offered(&harness, "keep both"), 1);
+    let all = offered(&harness, "take the other's");
+    for place in 0..all {
+        harness
+            .get_all_by_role_and_label(egui::Role::RadioButton, "take the other's")
+            .nth(place)
+            .unwrap()
+            .click();
+        harness.run();
+    }
+    merge(&mut harness);
+    harness.get_by_label_contains("notes of the formula taken over");
+    let f = formula(&harness);
+    assert_eq!(&*f.notes, "from the laptop");
+    assert!(f.variants.iter().any(|v| v.archived));
 }

@@ -3,7 +3,8 @@
 
 use serde::Serialize;
 
-use crate::formula::{Product, Variant};
+use crate::formula::{Product, ProductType, Variant};
+use crate::quantity::Ph;
 use crate::specification::Characteristic;
 
 /// What rules were asked with, as it stands in a report. What is not stated is null or empty.
@@ -71,7 +72,7 @@ impl CheckedAs {
             fragrance_category,
         } = &variant.product;
         Self {
-            product_type: product_type.map(|t| t.label()),
+            product_type: product_type.map(ProductType::label),
             places: places.iter().map(|p| p.label()).collect(),
             under_three: *under_three,
             spray: *spray,
@@ -79,7 +80,7 @@ impl CheckedAs {
             wet_use: *wet_use,
             market_date: market_date.map(|d| d.to_string()),
             fragrance_category: fragrance_category.as_ref().map(ToString::to_string),
-            target_ph: variant.target_ph.map(|ph| ph.value()),
+            target_ph: variant.target_ph.map(Ph::value),
             specification: (variant.specification.characteristics.iter())
                 .map(CharacteristicRow::of)
                 .collect(),
@@ -146,8 +147,7 @@ mod tests {
 
     use super::*;
     use crate::fixture;
-    use crate::formula::{BodySite, Date, Market, ProductType};
-    use crate::quantity::Ph;
+    use crate::formula::{BodySite, Date, Market};
     use crate::specification::{Quality, Specification};
 
     #[test]

@@ -221,3 +221,25 @@ fn components_are_counted_as_parts_of_the_oil() {
     assert_eq!(oil.standing, crate::mixture::IngredientStatus::Whole);
     assert!((oil.as_declared.typical.as_percent() - 100.0).abs() < 1e-6);
 }
+
+/// An index from 0 to 1 is written in percent by many, with the sign.
+#[test]
+fn a_share_of_natural_origin_is_read_in_percent_too() {
+    let shelf = crate::shelf::built_in::shelf();
+    let mut draft = MaterialDraft::of(shelf.iter().next().unwrap());
+    for (typed, read) in [("0.95", 0.95), ("95 %", 0.95), ("1", 1.0), ("100%", 1.0)] {
+        draft.values[MaterialValue::NaturalOrigin].low = typed.into();
+        draft.values[MaterialValue::NaturalOrigin].high = String::new();
+        let material = check(&draft).material.unwrap();
+        let index = material.natural_origin.as_ref().unwrap().value;
+        assert_eq!((index.low, index.high), (read, read), "{typed}");
+    }
+    draft.values[MaterialValue::NaturalOrigin].low = "95".into();
+    let refused = DraftField::Value(MaterialValue::NaturalOrigin);
+    assert!(
+        check(&draft)
+            .faults
+            .iter()
+            .any(|(field, _)| *field == refused)
+    );
+}

@@ -2,6 +2,7 @@
 //! spreadsheets give and take.
 
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 use super::columns::ColumnKind;
 use super::read_text;
@@ -192,8 +193,8 @@ pub fn paste(
         }
     }
     if let Some((line, name)) = filler {
-        match made_filler(&made, variant, line) {
-            Ok(with_filler) => made = with_filler,
+        match filled_by(line, &made, variant, filler_of(formula, variant)) {
+            Ok(filled) => made = filled,
             Err(why) => assumed.push(format!(
                 "“{name}” is pasted as a line like the others, not as the filler: {why}"
             )),
@@ -206,17 +207,26 @@ pub fn paste(
     })
 }
 
-/// A formula in which a pasted line takes up the rest again, unless another does.
-fn made_filler(formula: &Formula, variant: VariantId, line: ItemId) -> Result<Formula, String> {
-    let now = formula.variant(variant);
-    let other = now.and_then(|v| v.line(v.filler?));
-    if let Some(other) = other {
-        let name = formula.material(&other.material).map(|m| m.name.clone());
-        let name = name.unwrap_or_default();
-        return Err(format!("“{name}” takes up the rest already"));
+/// A formula in which a pasted line takes up the rest again, unless another did before.
+fn filled_by(
+    line: ItemId,
+    made: &Formula,
+    variant: VariantId,
+    before: Option<Arc<str>>,
+) -> Result<Formula, String> {
+    if let Some(other) = before {
+        return Err(format!("“{other}” takes up the rest already"));
     }
-    let applied = edit::apply(formula, variant, &Edit::SetFiller(Some(line)));
+    let applied = edit::apply(made, variant, &Edit::SetFiller(Some(line)));
     applied.map(|a| a.formula).map_err(|e| e.to_string())
+}
+
+/// The name of the line that takes up the rest.
+fn filler_of(formula: &Formula, variant: VariantId) -> Option<Arc<str>> {
+    let variant = formula.variant(variant)?;
+    let line = variant.line(variant.filler?)?;
+    let material = formula.material(&line.material);
+    Some(material.map_or_else(|| line.material.as_str().into(), |m| m.name.clone()))
 }
 
 /// A formula with one more phase at the end of a variant, as a pasted one.
@@ -272,8 +282,6 @@ fn said_of(line: ItemId, pasted: &Line) -> Vec<Edit> {
 
 #[cfg(test)]
 mod tests {
-    use std::sync::Arc;
-
     use super::*;
     use crate::fixture;
     use crate::material::{Class, Material, PhaseKind};

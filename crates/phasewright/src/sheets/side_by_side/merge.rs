@@ -8,7 +8,8 @@ use formulation::compare::merge::{
     MergeChoice, MergePoint, have_one_parent, merge, points, stand_beside,
 };
 use formulation::compare::note::words;
-use formulation::compare::{Compared, compare, texts};
+use formulation::compare::texts::{self, TextChange};
+use formulation::compare::{Compared, compare};
 use formulation::file::formula_file;
 use formulation::finding::Level;
 use formulation::formula::{Formula, Variant};
@@ -353,7 +354,11 @@ fn told(mine: &Formula, theirs: &Formula, point: &MergePoint) -> (String, Option
             if mine.name != theirs.name {
                 told.push(format!("The name: “{}” → “{}”", mine.name, theirs.name));
             }
-            told.extend(texts::of_formulas(mine, theirs).iter().map(|t| t.words()));
+            told.extend(
+                texts::of_formulas(mine, theirs)
+                    .iter()
+                    .map(TextChange::words),
+            );
             let title = "Name, notes or author of the formula differ".to_owned();
             (title, ONE_OF_BOTH, told)
         }
@@ -428,7 +433,11 @@ fn changes((from, before): (&Formula, &Variant), (to, after): (&Formula, &Varian
         told.push(format!("Name: {} → {}", before.name, after.name));
     }
     told.extend(compare(l, r).differences.iter().map(|d| words(d, l, r)));
-    told.extend(texts::of_variants(before, after).iter().map(|t| t.words()));
+    told.extend(
+        texts::of_variants(before, after)
+            .iter()
+            .map(TextChange::words),
+    );
     if before.archived != after.archived {
         let said = |archived| if archived { "yes" } else { "no" };
         let (before, after) = (said(before.archived), said(after.archived));
