@@ -818,4 +818,49 @@ mod tests {
             }
         }
     }
+
+    /// The price of a piece stands in the stock; one of the maker's own goes before it.
+    #[test]
+    fn packaging_in_stock_costs_what_a_piece_cost() {
+        use crate::stock::packaging::PackagingLot;
+        let lot = |id: &str, what: &str, day: &str, cents: Option<i64>| PackagingLot {
+            id: LotId::new(id).unwrap(),
+            what: what.into(),
+            supplier: "".into(),
+            supplier_lot: "".into(),
+            received: day.parse().unwrap(),
+            pieces: 40,
+            price_each: cents.map(|c| Decimal::new(c, 2)),
+            low_below: None,
+            note: "".into(),
+        };
+        let mut stock = Stock::new(Currency::EUR);
+        stock.packaging = vec![
+            lot("J1", "Jar 60 ml", "2026-01-01", Some(40)),
+            lot("J2", "jar 60 ml", "2026-02-01", Some(45)),
+            lot("J3", "Jar 60 ml", "2026-03-01", None),
+            lot("L1", "Label", "2026-03-01", None),
+        ];
+        let kinds: [Arc<str>; 2] = ["Jar 60 ml".into(), "Label".into()];
+        let cost = |inputs: &CostInputs| {
+            let inputs = with_packaging(inputs, &kinds, &stock);
+            cost_sheet(&[], &inputs, mass("1 kg"), 24, &stock)
+        };
+        let sheet = cost(&CostInputs::default());
+        assert_eq!(sheet.lines.len(), 1, "what has no price is not guessed");
+        assert_eq!(sheet.lines[0].cost, Ok(Decimal::new(1080, 2)));
+        let from = sheet.lines[0].price_from.as_ref().unwrap();
+        assert_eq!(from.to_string(), "as lot J2 cost");
+        let own = CostInputs {
+            packaging: vec![Packaging {
+                name: "JAR 60 ml".into(),
+                per_container: Some(Decimal::ONE),
+            }],
+            ..CostInputs::default()
+        };
+        let sheet = cost(&own);
+        assert_eq!(sheet.lines.len(), 1);
+        assert_eq!(sheet.lines[0].cost, Ok(Decimal::from(24)));
+        assert_eq!(sheet.lines[0].price_from, None);
+    }
 }

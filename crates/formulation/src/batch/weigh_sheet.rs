@@ -26,7 +26,7 @@ use crate::plain_words::sentence;
 use crate::quantity::{Ph, PhRange, Temperature, in_celsius};
 use crate::rules::practice::common_ph_window;
 use crate::specification::Quality;
-use crate::stock::{LotId, LotUsage, Stock, Withheld, set_aside_words};
+use crate::stock::{LotId, LotUsage, Stock, UnusableLot, set_aside_words};
 
 /// What a sheet is headed with.
 #[derive(Clone, PartialEq, Debug, Default)]
@@ -70,7 +70,7 @@ pub struct Weighing {
     /// What usable lots lack; `None` if no stock was asked.
     pub short: Option<ExactMass>,
     /// What lies in lots that must not be used, and why.
-    pub set_aside: Vec<Withheld>,
+    pub set_aside: Vec<UnusableLot>,
     /// It goes in little by little until the target is met, not all at once.
     pub by_portions: bool,
     /// What to mind, here and now.

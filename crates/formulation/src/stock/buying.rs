@@ -4,7 +4,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use super::{LotUsage, Stock, Withheld};
+use super::{LotUsage, Stock, UnusableLot};
 use crate::formula::Date;
 use crate::mass::ExactMass;
 use crate::material::MaterialId;
@@ -50,7 +50,7 @@ pub struct Purchase {
     /// What usable lots hold.
     pub in_stock: ExactMass,
     /// What lies in lots that must not be used.
-    pub set_aside: Vec<Withheld>,
+    pub set_aside: Vec<UnusableLot>,
     /// What is lacking.
     pub lacking: ExactMass,
     /// What to buy; empty if no pack size is known.

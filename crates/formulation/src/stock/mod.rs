@@ -18,7 +18,7 @@ pub use self::buying::{Offer, Packs, Purchase, sum_needs};
 pub(crate) use self::lot::days_after;
 pub use self::lot::{Lot, LotFault, LotId, LotStatus};
 use self::packaging::PackagingLot;
-pub use self::set_aside::{Withheld, set_aside_words};
+pub use self::set_aside::{UnusableLot, set_aside_words};
 use crate::composition;
 use crate::formula::Date;
 use crate::mass::ExactMass;

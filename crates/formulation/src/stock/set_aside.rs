@@ -7,7 +7,7 @@ use crate::material::MaterialId;
 
 /// What is left of a lot that must not be used.
 #[derive(Clone, PartialEq, Eq, Debug)]
-pub struct Withheld {
+pub struct UnusableLot {
     /// The lot.
     pub lot: LotId,
     /// What is left of it.
@@ -16,7 +16,7 @@ pub struct Withheld {
     pub why: String,
 }
 
-impl Withheld {
+impl UnusableLot {
     /// That it lies there and does not count.
     fn words(&self, step: ExactMass, unit: MassUnit) -> String {
         let Self { lot, left, why } = self;
@@ -38,13 +38,18 @@ fn why_not(lot: &Lot, day: Date) -> Option<String> {
 
 impl Stock {
     /// What is left of a material in lots that must not be used on a day, in their turn.
-    pub fn set_aside(&self, material: &MaterialId, usage: &LotUsage, day: Date) -> Vec<Withheld> {
+    pub fn set_aside(
+        &self,
+        material: &MaterialId,
+        usage: &LotUsage,
+        day: Date,
+    ) -> Vec<UnusableLot> {
         let mut lots: Vec<(&Lot, String)> = self
             .lots_of(material)
             .filter_map(|lot| Some((lot, why_not(lot, day)?)))
             .collect();
         lots.sort_by_key(|(lot, _)| lot.turn());
-        let left = lots.into_iter().map(|(lot, why)| Withheld {
+        let left = lots.into_iter().map(|(lot, why)| UnusableLot {
             lot: lot.id.clone(),
             left: self.left(lot, usage),
             why,
@@ -54,7 +59,7 @@ impl Stock {
 }
 
 /// What lies there and does not count, in words; `None` where there is nothing.
-pub fn set_aside_words(all: &[Withheld], step: ExactMass, unit: MassUnit) -> Option<String> {
+pub fn set_aside_words(all: &[UnusableLot], step: ExactMass, unit: MassUnit) -> Option<String> {
     let words: Vec<String> = all.iter().map(|s| s.words(step, unit)).collect();
     (!words.is_empty()).then(|| format!("not counted: {}", words.join("; ")))
 }

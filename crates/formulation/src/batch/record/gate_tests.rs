@@ -580,3 +580,54 @@ fn what_goes_in_by_portions_can_be_enough() {
         assert!(!has(&r, "checked the weighing of Glycerin") || added.is_some());
     }
 }
+
+#[test]
+fn packaging_and_labels_in_stock_are_to_be_recorded_where_containers_are_filled() {
+    use crate::formula::Date;
+    use crate::stock::LotUsage;
+    use crate::stock::packaging::PackagingLot;
+    let lot = |id: &str, what: &str| PackagingLot {
+        id: LotId::new(id).unwrap(),
+        what: what.into(),
+        supplier: "".into(),
+        supplier_lot: "".into(),
+        received: Date::constant(2026, 3, 2),
+        pieces: 40,
+        price_each: None,
+        low_below: None,
+        note: "".into(),
+    };
+    let told = |lots: &[PackagingLot], packed: &[&str]| {
+        let mut o = opening("26-001");
+        o.look_for_packaging(lots, &LotUsage::default());
+        let mut r = record(o);
+        for what in packed {
+            let event = Event::Packed {
+                what: (*what).into(),
+                lot: "J1".into(),
+                used: 4,
+                spoilt: 0,
+            };
+            add(&mut r, event).unwrap();
+        }
+        assert!(!has(&r, "though the stock had some"));
+        add(&mut r, weigh(10, "800 g", "W1")).unwrap();
+        add(&mut r, filled("780 g", "20 g", "0 g")).unwrap();
+        let mut words = words(&r);
+        words.retain(|w| w.contains("though the stock had some"));
+        words
+    };
+    let (jar, label) = (lot("J1", "Jar 60 ml"), lot("L1", "Balm label"));
+    let both = [jar.clone(), label];
+    assert_eq!(told(&[], &[]), Vec::<String>::new());
+    assert_eq!(told(&[jar], &[]).len(), 1);
+    assert_eq!(
+        told(&both, &[]),
+        [
+            "4 containers are filled and no packaging is recorded, though the stock had some",
+            "4 containers are filled and no labels are recorded, though the stock had some"
+        ]
+    );
+    assert_eq!(told(&both, &["Jar 60 ml"]).len(), 1);
+    assert!(told(&both, &["Jar 60 ml", "Balm label"]).is_empty());
+}

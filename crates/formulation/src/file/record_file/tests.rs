@@ -53,7 +53,7 @@ fn every_event() -> Vec<Event> {
             containers: 9,
             mass: read_mass("900 g", None).unwrap(),
             samples: read_mass("20 g", None).unwrap(),
-            waste: read_mass("10 g", None).unwrap(),
+            waste: read_mass("70 g", None).unwrap(),
         },
         Event::Remarked {
             text: "a line\nbreak, “quotes” and \\".into(),

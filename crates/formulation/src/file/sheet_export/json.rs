@@ -107,14 +107,14 @@ enum EntryJson<'a> {
         portions: u32,
         by_portions: bool,
         why: &'a str,
-        lots: Vec<LotJson>,
+        lots: Box<[LotJson]>,
         #[serde(skip_serializing_if = "Option::is_none")]
         stock_lacks_g: Option<f64>,
-        #[serde(skip_serializing_if = "Vec::is_empty")]
-        not_counted: Vec<SetAsideJson<'a>>,
+        #[serde(skip_serializing_if = "<[_]>::is_empty")]
+        not_counted: Box<[SetAsideJson<'a>]>,
         #[serde(skip_serializing_if = "Option::is_none")]
         too_small: Option<TooSmallJson<'a>>,
-        cautions: Vec<CautionJson<'a>>,
+        cautions: Box<[CautionJson<'a>]>,
     },
     Work {
         text: &'a str,
@@ -280,7 +280,7 @@ fn entry_json(entry: &SheetEntry) -> EntryJson<'_> {
                     batch_needed_g: t.batch_needed.as_grams(),
                     premix: t.premix.as_ref().map(premix_json),
                 }),
-                cautions: caution_rows(cautions),
+                cautions: caution_rows(cautions).into(),
             }
         }
         SheetEntry::Work { step, cautions } => EntryJson::Work {

@@ -545,7 +545,9 @@ fn readings_of(view: &View<'_>, record: &Record) -> Vec<(String, String)> {
 /// How a line goes in where it does not go in at once, and what to mind at it.
 fn to_mind(record: &Record, line: ItemId) -> String {
     let opening = record.opening();
-    let manner = record.by_portions(line).then(|| IN_PORTIONS.to_owned());
+    let manner = record
+        .by_portions(line)
+        .then(|| IN_PORTIONS.trim_end_matches('.').to_owned());
     let mind = at_the_bench(&opening.formula, opening.variant(), line);
     let mind = mind.iter().map(ToString::to_string);
     manner
