@@ -347,7 +347,7 @@ fn the_model_does_not_know_files() {
 /// words. None are names of substances, whose identity is `Inci::same_as`, `Inci::is` and
 /// `Inci::key`; what stands in a name is asked by `Inci::has`, `begins_with`, `ends_in_word` and
 /// `folded`.
-const CASELESS: [(&str, usize, &str); 38] = [
+const CASELESS: [(&str, usize, &str); 37] = [
     ("formulation/batch/record/gate.rs", 1, "codes of a batch"),
     ("formulation/batch/trace.rs", 3, "lots and codes"),
     ("formulation/batch/weighing_scale.rs", 1, "signs of a scale"),
@@ -376,11 +376,6 @@ const CASELESS: [(&str, usize, &str); 38] = [
     ),
     ("formulation/inci.rs", 5, "the identity of substances"),
     ("formulation/label/names.rs", 2, "words in a name"),
-    (
-        "formulation/lot_changes.rs",
-        2,
-        "names of what is stated of a lot",
-    ),
     ("formulation/name_hash.rs", 1, "words in a name"),
     ("formulation/naming/substance.rs", 1, "the letters CI"),
     ("formulation/rules/fragrance.rs", 1, "categories"),

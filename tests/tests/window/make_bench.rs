@@ -232,8 +232,14 @@ fn the_fields_of_the_workshop_are_empty_once_added() {
     let mut harness = window(Look::USUAL, folder.path());
     click(&mut harness, "Workshop");
     for (fields, button) in [
-        (["Name of the scale", "Smallest step"], "Add the scale"),
-        (["Name of the vessel", "Brimful volume"], "Add the vessel"),
+        (
+            ["Name of the scale", "Smallest step, with its unit"],
+            "Add the scale",
+        ),
+        (
+            ["Name of the vessel", "Brimful volume, with its unit"],
+            "Add the vessel",
+        ),
     ] {
         let with = if button.ends_with("scale") {
             "0.01 g"

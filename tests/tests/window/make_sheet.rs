@@ -1026,12 +1026,15 @@ fn missing_prices_lead_to_the_offers_and_a_lot_keeps_to_its_material() {
     click(&mut harness, "Lots");
     click(&mut harness, "A lot of Sodium benzoate");
     type_into(&mut harness, "Supplier", "Fellside Botanicals");
-    type_into(&mut harness, "Contents of a pack", "1 kg");
+    type_into(&mut harness, "Contents of a pack, with its unit", "1 kg");
     click(&mut harness, "A lot of Xanthan gum");
     let value = |name: &str| {
         let field = harness.get_by_role_and_label(egui::Role::TextInput, name);
         field.value()
     };
     assert_eq!(value("Supplier").as_deref(), Some("Fellside Botanicals"));
-    assert_eq!(value("Contents of a pack").as_deref(), Some(""));
+    assert_eq!(
+        value("Contents of a pack, with its unit").as_deref(),
+        Some("")
+    );
 }
