@@ -183,6 +183,7 @@ fn another_person_is_stated_for_the_united_kingdom() {
     variant.product.markets = vec![Market::Eu, Market::Uk];
     let mut label = variant.label.as_ref().clone();
     label.responsible_person = "Larkmoor Studio, Cork (invented)".into();
+    label.responsible_person_uk = "".into();
     variant.label = label.into();
     formula.variants = vec![variant.into()];
     let mut state = state(built_in().clone(), formula);
