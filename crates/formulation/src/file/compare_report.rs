@@ -18,8 +18,9 @@ use crate::stock::Stock;
 use crate::trial::book::Book;
 use crate::trial::learn::Lessons;
 
-/// Version of the JSON schema; raised when a field changes its meaning or goes.
-pub const SCHEMA: u32 = 1;
+/// Version of the JSON schema; raised when a field changes its meaning or goes. Since version 2
+/// the figures of natural origin are an index from 0 to 1, percent before.
+pub const SCHEMA: u32 = 2;
 
 /// Two variants compared, with what follows from each.
 #[derive(Clone, Copy, Debug)]
