@@ -37,6 +37,7 @@ pub(crate) fn is_excluded(aim: Ph, acidity: &Acidity) -> bool {
     let figure = &acidity.figure;
     let aim = ph_to_tenth(aim.value());
     (figure.low.zip(figure.high))
+        .filter(|_| acidity.middle.is_some())
         .is_some_and(|(low, high)| aim < ph_to_tenth(low) || aim > ph_to_tenth(high))
 }
 
@@ -147,6 +148,13 @@ mod tests {
         assert_eq!(words(&acidity, aim).unwrap(), "pH 5.2 (what you aim at)");
         acidity.figure.high = Some(5.0);
         assert_eq!(words(&acidity, aim).unwrap(), "pH 3.0 to 5.0 (estimated)");
+        // Whatever is aimed at is reckoned with or told not to be, tenth by tenth.
+        for hundredths in 250..600 {
+            let aim = Ph::new(f64::from(hundredths) / 100.0).unwrap();
+            let used = PhInUse::of(&acidity, Some(aim)).unwrap();
+            let reckoned_with = used.basis == PhBasis::Target;
+            assert_ne!(reckoned_with, is_excluded(aim, &acidity), "{aim}");
+        }
         acidity.figure.value = Some(3.91);
         assert_eq!(words(&acidity, aim).unwrap(), "pH 3.9 (estimated)");
         acidity.figure.measured = Some(6.0);
