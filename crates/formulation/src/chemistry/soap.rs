@@ -131,7 +131,11 @@ fn read_row(row: &'static str) -> Option<(Fat, &'static str, &'static str)> {
     let low: f64 = next()?.parse().ok()?;
     let high: f64 = next()?.parse().ok()?;
     let computed: Option<f64> = next()?.parse().ok();
-    let unsaponifiable: f64 = next()?.parse().unwrap_or(0.0);
+    // Empty where it is little; a figure that cannot be read is a fault of the row.
+    let unsaponifiable: f64 = match next()? {
+        "" => 0.0,
+        text => text.parse().ok()?,
+    };
     let (basis, source, composition, soap) = (next()?, next()?, next()?, next()?);
     let kind = match kind {
         "glyceride" => FatKind::Glyceride,
