@@ -11,9 +11,7 @@ use formulation::cost::{
 use formulation::finding::Level;
 use formulation::quantity::{Currency, Decimal};
 
-use super::{
-    Filled, action, aside, caution, change_or_remove, choice, entered, field, filled, push,
-};
+use super::{Filled, aside, caution, change_or_remove, choice, entered, field, filled, push};
 use crate::command::{BooksCommand, Command};
 use crate::state::View;
 use crate::theme;
@@ -147,7 +145,7 @@ fn no_prices(ui: &mut Ui, cost: &CostSheet) -> bool {
         ui.label(
             "Prices stand with the lots that came in and the offers of suppliers, in the stock.",
         );
-        action(ui, "To the offers").clicked()
+        ui.button("To the offers").clicked()
     })
     .inner
 }
